@@ -1,0 +1,1 @@
+"""Who: people, circles, memberships, roles, invitations, access."""

@@ -1,0 +1,46 @@
+"""A group of people who make blankets together."""
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+
+class Units(models.TextChoices):
+    """What lengths are told in."""
+
+    CM = "cm", _("centimetres and grams")
+    INCH = "in", _("inches, ounces and yards")
+
+
+class English(models.TextChoices):
+    """Whose words of the trade are used."""
+
+    BRITISH = "british", _("British (mitred, tension, cast off)")
+    AMERICAN = "american", _("American (mitered, gauge, bind off)")
+
+
+class Circle(models.Model):
+    """A knitting circle, its language, units, English and clock."""
+
+    name = models.CharField(_("name"), max_length=100)
+    language = models.CharField(_("language"), max_length=10, default="en")
+    units = models.CharField(_("units"), max_length=2, choices=Units, default=Units.CM)
+    english = models.CharField(
+        _("English"), max_length=8, choices=English, default=English.BRITISH
+    )
+    time_zone = models.CharField(_("time zone"), max_length=64, default="Europe/London")
+    created_at = models.DateTimeField(_("made"))
+
+    class Meta:
+        ordering = ["name", "id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(units__in=Units.values), name="circle_units_known"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(english__in=English.values),
+                name="circle_english_known",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,71 @@
+"""A way into a circle."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models.circle import Circle
+from accounts.models.member import Member
+from accounts.models.roles import ANY_ROLE, RoleHolder
+from accounts.models.tokens import digest_of
+
+
+class InvitationQuerySet(models.QuerySet["Invitation"]):
+    """Invitations."""
+
+    def open(self, now: datetime) -> InvitationQuerySet:
+        """Those that still let somebody in at ``now``."""
+        return self.filter(revoked_at=None, accepted_at=None, expires_at__gt=now)
+
+    def with_token(self, token: str) -> InvitationQuerySet:
+        """The invitation whose link holds ``token``, if there is one."""
+        return self.filter(digest=digest_of(token))
+
+
+class Invitation(RoleHolder):
+    """Lets the bearer of its link join with its roles until it expires or is revoked.
+
+    With ``email`` or ``member`` it is for one person and works once; otherwise it is a
+    link for several people. ``member`` names the paper member who gets a login by it.
+    """
+
+    circle = models.ForeignKey(Circle, models.PROTECT, related_name="invitations")
+    email = models.EmailField(_("e-mail address"), blank=True)
+    member = models.ForeignKey(
+        Member, models.PROTECT, related_name="invitations", null=True, blank=True
+    )
+    digest = models.CharField(max_length=64, unique=True)
+    invited_by = models.ForeignKey(Member, models.PROTECT, related_name="invited")
+    created_at = models.DateTimeField(_("made"))
+    expires_at = models.DateTimeField(_("expires"))
+    revoked_at = models.DateTimeField(_("revoked"), null=True, blank=True)
+    accepted_at = models.DateTimeField(_("accepted"), null=True, blank=True)
+
+    objects = InvitationQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-created_at", "-id"]
+        constraints = [
+            models.CheckConstraint(condition=ANY_ROLE, name="invitation_gives_a_role"),
+            models.CheckConstraint(
+                condition=models.Q(expires_at__gt=models.F("created_at")),
+                name="invitation_expires_after_it_is_made",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(accepted_at=None)
+                | ~models.Q(email="")
+                | models.Q(member__isnull=False),
+                name="only_personal_invitations_are_used_up",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.email or f"link {self.pk}"
+
+    @property
+    def is_personal(self) -> bool:
+        """Whether it is for one person and works once."""
+        return bool(self.email) or self.member_id is not None

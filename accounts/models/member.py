@@ -1,0 +1,78 @@
+"""One person in one circle."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models.circle import Circle
+from accounts.models.roles import ANY_ROLE, RoleHolder
+from accounts.models.user import User
+
+
+class Hand(models.TextChoices):
+    """The hand that works the yarn; it decides the order of a square's foundation."""
+
+    RIGHT = "right", _("right-handed")
+    LEFT = "left", _("left-handed")
+
+
+class MemberQuerySet(models.QuerySet["Member"]):
+    """Members, by how they stand to the circle."""
+
+    def present(self) -> MemberQuerySet:
+        """Those who have not left."""
+        return self.filter(left_at=None)
+
+    def organisers(self) -> MemberQuerySet:
+        """Those who run the circle."""
+        return self.filter(is_organiser=True)
+
+    def on_paper(self) -> MemberQuerySet:
+        """Those without a login, for whom a coordinator acts."""
+        return self.filter(user=None)
+
+
+class Member(RoleHolder):
+    """A person in a circle; without ``user`` a *paper member*, reached by ``note``."""
+
+    circle = models.ForeignKey(Circle, models.PROTECT, related_name="members")
+    user = models.ForeignKey(
+        User, models.PROTECT, related_name="memberships", null=True, blank=True
+    )
+    name = models.CharField(_("name"), max_length=100)
+    note = models.CharField(_("how to reach them"), max_length=200, blank=True)
+    hand = models.CharField(_("hand"), max_length=5, choices=Hand, default=Hand.RIGHT)
+    joined_at = models.DateTimeField(_("joined"))
+    left_at = models.DateTimeField(_("left"), null=True, blank=True)
+
+    objects = MemberQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["name", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["circle", "user"], name="one_membership_per_user_and_circle"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(hand__in=Hand.values), name="member_hand_known"
+            ),
+            models.CheckConstraint(
+                condition=(models.Q(left_at=None) & ANY_ROLE)
+                | (models.Q(left_at__isnull=False) & ~ANY_ROLE),
+                name="member_has_a_role_until_they_leave",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(user__isnull=False)
+                | models.Q(is_organiser=False, is_coordinator=False),
+                name="paper_member_only_knits",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_paper(self) -> bool:
+        """Whether they have no login of their own."""
+        return self.user_id is None

@@ -1,0 +1,46 @@
+"""The three roles, and the rows that carry them."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+
+class Role(models.TextChoices):
+    """What somebody does in a circle; one person may have several."""
+
+    ORGANISER = "organiser", _("organiser")
+    COORDINATOR = "coordinator", _("coordinator")
+    VOLUNTEER = "volunteer", _("volunteer")
+
+
+class RoleHolder(models.Model):
+    """A row that carries roles: a member, or an invitation that gives them."""
+
+    is_organiser = models.BooleanField(_("organiser"), default=False)
+    is_coordinator = models.BooleanField(_("coordinator"), default=False)
+    is_volunteer = models.BooleanField(_("volunteer"), default=False)
+
+    class Meta:
+        abstract = True
+
+    @property
+    def roles(self) -> set[Role]:
+        """The roles that are set."""
+        return {role for role in Role if getattr(self, f"is_{role.value}")}
+
+    def take_roles(self, roles: Collection[Role]) -> list[str]:
+        """Set exactly ``roles`` (unsaved); answers the names of the fields for a save."""
+        for role in Role:
+            setattr(self, f"is_{role.value}", role in roles)
+        return [f"is_{role.value}" for role in Role]
+
+
+ANY_ROLE = (
+    models.Q(is_organiser=True)
+    | models.Q(is_coordinator=True)
+    | models.Q(is_volunteer=True)
+)
+"""Condition: at least one role is set."""

@@ -1,0 +1,50 @@
+"""Secrets that are shown once and kept only as a digest."""
+
+from __future__ import annotations
+
+import hashlib
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models.user import User
+
+
+def digest_of(secret: str) -> str:
+    """SHA-256 of a long random secret, 64 hex digits.
+
+    The secrets have 256 random bits, so that a slow password hash would add nothing.
+    """
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+class ApiTokenQuerySet(models.QuerySet["ApiToken"]):
+    """API tokens."""
+
+    def live(self) -> ApiTokenQuerySet:
+        """Those that still open the API."""
+        return self.filter(revoked_at=None, user__is_active=True)
+
+    def with_key(self, key: str) -> ApiTokenQuerySet:
+        """The token that this key belongs to, if there is one."""
+        return self.filter(digest=digest_of(key))
+
+
+class ApiToken(models.Model):
+    """A key to the API; ``prefix`` is what its owner recognises it by."""
+
+    user = models.ForeignKey(User, models.CASCADE, related_name="api_tokens")
+    name = models.CharField(_("what it is for"), max_length=100)
+    digest = models.CharField(max_length=64, unique=True)
+    prefix = models.CharField(_("begins with"), max_length=12)
+    created_at = models.DateTimeField(_("made"))
+    last_used_at = models.DateTimeField(_("last used"), null=True, blank=True)
+    revoked_at = models.DateTimeField(_("revoked"), null=True, blank=True)
+
+    objects = ApiTokenQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-created_at", "-id"]
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.prefix}…)"

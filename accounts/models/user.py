@@ -1,0 +1,49 @@
+"""A person who can sign in."""
+
+from __future__ import annotations
+
+from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models.functions import Lower
+from django.utils.translation import gettext_lazy as _
+
+
+class UserManager(BaseUserManager["User"]):
+    """E-mail addresses are kept in lower case, so that one person has one login."""
+
+    def create_user(
+        self, *, email: str, name: str, password: str | None = None
+    ) -> User:
+        """A stored user; without ``password`` nobody can sign in as them."""
+        user = self.model(email=email.strip().lower(), name=name)
+        user.set_password(password)
+        user.save(using=self._db)
+        return user
+
+    def get_by_natural_key(self, username: str | None) -> User:
+        """The user with this e-mail address, in whatever case it was typed."""
+        return self.get(email=(username or "").strip().lower())
+
+
+class User(AbstractBaseUser):
+    """Signs in with an e-mail address and a password; may be in several circles."""
+
+    email = models.EmailField(_("e-mail address"), unique=True)
+    name = models.CharField(_("name"), max_length=100)
+    is_active = models.BooleanField(_("may sign in"), default=True)
+
+    objects = UserManager()
+
+    USERNAME_FIELD = "email"
+    EMAIL_FIELD = "email"
+    REQUIRED_FIELDS = ["name"]
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(email=Lower("email")), name="email_in_lower_case"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name or self.email
