@@ -21,9 +21,7 @@ class IdempotentCall(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(
-                fields=["user", "key"], name="one_call_per_user_and_key"
-            ),
+            models.UniqueConstraint(fields=["user", "key"], name="one_call_per_user_and_key"),
         ]
 
     def __str__(self) -> str:

@@ -24,9 +24,7 @@ class Circle(models.Model):
     name = models.CharField(_("name"), max_length=100)
     language = models.CharField(_("language"), max_length=10, default="en")
     units = models.CharField(_("units"), max_length=2, choices=Units, default=Units.CM)
-    english = models.CharField(
-        _("English"), max_length=8, choices=English, default=English.BRITISH
-    )
+    english = models.CharField(_("English"), max_length=8, choices=English, default=English.BRITISH)
     time_zone = models.CharField(_("time zone"), max_length=64, default="Europe/London")
     created_at = models.DateTimeField(_("made"))
 

@@ -79,9 +79,7 @@ class Event(models.Model):
                 condition=models.Q(topic__in=Topic.values), name="event_topic_known"
             ),
         ]
-        indexes = [
-            models.Index(fields=["topic", "topic_id", "-id"], name="events_by_topic")
-        ]
+        indexes = [models.Index(fields=["topic", "topic_id", "-id"], name="events_by_topic")]
 
     def __str__(self) -> str:
         return f"{self.verb} {self.topic} {self.topic_id}"

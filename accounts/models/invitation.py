@@ -41,6 +41,7 @@ class Invitation(RoleHolder):
     invited_by = models.ForeignKey(Member, models.PROTECT, related_name="invited")
     created_at = models.DateTimeField(_("made"))
     expires_at = models.DateTimeField(_("expires"))
+    mailed_at = models.DateTimeField(_("e-mailed"), null=True, blank=True)
     revoked_at = models.DateTimeField(_("revoked"), null=True, blank=True)
     accepted_at = models.DateTimeField(_("accepted"), null=True, blank=True)
 

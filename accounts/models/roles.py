@@ -38,9 +38,5 @@ class RoleHolder(models.Model):
         return [f"is_{role.value}" for role in Role]
 
 
-ANY_ROLE = (
-    models.Q(is_organiser=True)
-    | models.Q(is_coordinator=True)
-    | models.Q(is_volunteer=True)
-)
+ANY_ROLE = models.Q(is_organiser=True) | models.Q(is_coordinator=True) | models.Q(is_volunteer=True)
 """Condition: at least one role is set."""

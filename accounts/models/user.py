@@ -11,9 +11,7 @@ from django.utils.translation import gettext_lazy as _
 class UserManager(BaseUserManager["User"]):
     """E-mail addresses are kept in lower case, so that one person has one login."""
 
-    def create_user(
-        self, *, email: str, name: str, password: str | None = None
-    ) -> User:
+    def create_user(self, *, email: str, name: str, password: str | None = None) -> User:
         """A stored user; without ``password`` nobody can sign in as them."""
         user = self.model(email=email.strip().lower(), name=name)
         user.set_password(password)
@@ -39,6 +37,7 @@ class User(AbstractBaseUser):
     REQUIRED_FIELDS = ["name"]
 
     class Meta:
+        ordering = ["name", "id"]
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(email=Lower("email")), name="email_in_lower_case"
