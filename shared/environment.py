@@ -1,0 +1,80 @@
+"""Reading ``MITREWISE_…`` environment variables, strictly."""
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from pathlib import Path
+from urllib.parse import SplitResult, urlsplit
+
+from django.core.exceptions import ImproperlyConfigured
+
+PREFIX = "MITREWISE_"
+# Variables of the tests and the bench, which the site itself does not read.
+NOT_OURS = ("MITREWISE_TEST_", "MITREWISE_BENCH_")
+
+
+class Environment:
+    """The variables of one process, by their names without ``MITREWISE_``.
+
+    A variable that is empty counts as not set. Every method raises ``ImproperlyConfigured``,
+    with a sentence for whoever runs the site, on a value that it does not understand.
+    """
+
+    def __init__(self, variables: Mapping[str, str]) -> None:
+        self._given = {
+            name: value.strip()
+            for name, value in variables.items()
+            if name.startswith(PREFIX) and not name.startswith(NOT_OURS)
+        }
+        self._known: set[str] = set()
+
+    def text(self, name: str, default: str = "") -> str:
+        """The value as it stands."""
+        self._known.add(PREFIX + name)
+        return self._given.get(PREFIX + name, "") or default
+
+    def flag(self, name: str) -> bool:
+        """Yes or no; no when it is not set."""
+        value = self.text(name, "0")
+        if value not in ("0", "1"):
+            raise ImproperlyConfigured(f"{PREFIX}{name} must be 1 (yes) or 0 (no), not “{value}”.")
+        return value == "1"
+
+    def words(self, name: str) -> list[str]:
+        """The parts between commas; none when it is not set."""
+        return [word.strip() for word in self.text(name).split(",") if word.strip()]
+
+    def folder(self, name: str, default: Path) -> Path:
+        """An absolute path of a folder that exists and can be written to; made when missing."""
+        path = Path(self.text(name, str(default))).expanduser().resolve()
+        try:
+            path.mkdir(parents=True, exist_ok=True)
+            probe = path / ".writable"
+            probe.touch()
+            probe.unlink(missing_ok=True)
+        except OSError as problem:
+            raise ImproperlyConfigured(
+                f"{PREFIX}{name} must name a folder that Mitrewise can write to, "
+                f"and {path} is not one ({problem.strerror})."
+            ) from problem
+        return path
+
+    def url(self, name: str, *schemes: str, example: str) -> SplitResult | None:
+        """An address with one of ``schemes``; None when it is not set."""
+        value = self.text(name)
+        if not value:
+            return None
+        try:
+            parts = urlsplit(value)
+            understood = parts.scheme in schemes and (parts.port is None or parts.port > 0)
+        except ValueError:
+            understood = False
+        if not understood:
+            raise ImproperlyConfigured(f"{PREFIX}{name} must be an address like {example}.")
+        return parts
+
+    def refuse_unknown(self) -> None:
+        """To be called last: a name that nothing has asked for is a slip of the pen."""
+        for name in sorted(self._given.keys() - self._known):
+            near = get_close_matches(name, self._known, n=1)
+            hint = f" Did you mean {near[0]}?" if near else ""
+            raise ImproperlyConfigured(f"{name} is not a setting of Mitrewise.{hint}")

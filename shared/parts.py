@@ -1,0 +1,103 @@
+"""The larger values of ``shared.settings``: one function for each outside part of the site."""
+
+from pathlib import Path
+from typing import Any, TypedDict
+from urllib.parse import SplitResult, parse_qsl, unquote
+
+from django.core.management.utils import get_random_secret_key
+
+
+def sqlite(data: Path) -> dict[str, Any]:
+    """A database file in the data folder, set for many readers and one writer.
+
+    IMMEDIATE takes the write lock when a transaction begins. Without it two transactions that
+    first read and then write fail each other with *database is locked*.
+    """
+    return {
+        "ENGINE": "django.db.backends.sqlite3",
+        "NAME": data / "mitrewise.sqlite3",
+        "CONN_MAX_AGE": None,
+        "OPTIONS": {
+            "transaction_mode": "IMMEDIATE",
+            "timeout": 20,
+            "init_command": (
+                "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; PRAGMA temp_store=MEMORY;"
+            ),
+        },
+        # In a file, so that other threads and processes can open it.
+        "TEST": {"NAME": data / "test.sqlite3"},
+    }
+
+
+def postgresql(url: SplitResult) -> dict[str, Any]:
+    """A PostgreSQL database; the query of ``url`` holds libpq's options (``?sslmode=require``)."""
+    return {
+        "ENGINE": "django.db.backends.postgresql",
+        "NAME": unquote(url.path.lstrip("/")),
+        "USER": unquote(url.username or ""),
+        "PASSWORD": unquote(url.password or ""),
+        "HOST": url.hostname or "",
+        "PORT": str(url.port or ""),
+        # Opening a connection for each request would cost most of the throughput.
+        "CONN_MAX_AGE": None,
+        "CONN_HEALTH_CHECKS": True,
+        "OPTIONS": dict(parse_qsl(url.query)),
+    }
+
+
+def queue_folders(queue: Path) -> dict[str, Any]:
+    """Options for a queue of files, one for each message; makes the folders, else Celery fails."""
+    waiting, done, control = (queue / name for name in ("waiting", "done", "control"))
+    for folder in (waiting, done, control):
+        folder.mkdir(parents=True, exist_ok=True)
+    return {
+        "data_folder_in": str(waiting),
+        "data_folder_out": str(waiting),
+        "processed_folder": str(done),
+        "control_folder": str(control),
+        # Seconds; the default of one makes a task wait for several.
+        "polling_interval": 0.2,
+    }
+
+
+class Smtp(TypedDict):
+    backend: str
+    host: str
+    port: int
+    user: str
+    password: str
+    ssl: bool
+    starttls: bool
+
+
+def smtp(url: SplitResult | None) -> Smtp:
+    """Where e-mail goes: ``smtps`` is encrypted from the start, ``smtp`` after STARTTLS.
+
+    A server on this machine (``smtp://localhost``) is spoken to in the clear, and without a
+    ``url`` e-mail is printed.
+    """
+    if url is None:
+        kind, host, port = "console", "", 0
+    else:
+        kind, host = "smtp", url.hostname or "localhost"
+        port = url.port or (465 if url.scheme == "smtps" else 587)
+    encrypted = url is not None and host not in ("localhost", "127.0.0.1", "::1")
+    return Smtp(
+        backend=f"django.core.mail.backends.{kind}.EmailBackend",
+        host=host,
+        port=port,
+        user=unquote(url.username or "") if url else "",
+        password=unquote(url.password or "") if url else "",
+        ssl=encrypted and url is not None and url.scheme == "smtps",
+        starttls=encrypted and url is not None and url.scheme == "smtp",
+    )
+
+
+def kept_secret(file: Path) -> str:
+    """The site's secret key, made at the first start and then kept in ``file``."""
+    if not file.exists():
+        fresh = file.with_suffix(".new")
+        fresh.touch(mode=0o600)
+        fresh.write_text(get_random_secret_key())
+        fresh.rename(file)
+    return file.read_text()
