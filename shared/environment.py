@@ -39,6 +39,15 @@ class Environment:
             raise ImproperlyConfigured(f"{PREFIX}{name} must be 1 (yes) or 0 (no), not “{value}”.")
         return value == "1"
 
+    def number(self, name: str, default: int) -> int:
+        """A whole number from 1 to 64."""
+        value = self.text(name, str(default))
+        if not (value.isdecimal() and 1 <= int(value) <= 64):
+            raise ImproperlyConfigured(
+                f"{PREFIX}{name} must be a whole number from 1 to 64, not “{value}”."
+            )
+        return int(value)
+
     def words(self, name: str) -> list[str]:
         """The parts between commas; none when it is not set."""
         return [word.strip() for word in self.text(name).split(",") if word.strip()]

@@ -40,7 +40,7 @@ def _database() -> str:
 
 def _queue() -> str:
     broker: str = settings.CELERY_BROKER_URL
-    if broker == "filesystem://":
+    if broker.startswith("filesystem:"):
         folder = Path(settings.CELERY_BROKER_TRANSPORT_OPTIONS["data_folder_out"])
         return "reachable" if folder.is_dir() else "The queue's folder is missing."
     try:
