@@ -2,6 +2,7 @@
 
 import ctypes
 import os
+import pwd
 import signal
 import subprocess
 import sys
@@ -24,20 +25,26 @@ def _end_with_parent() -> None:
 
 
 def start(
-    command: Sequence[str], *, env: Mapping[str, str] | None = None, user: str | None = None
+    command: Sequence[str],
+    *,
+    cwd: Path = BASE_DIR,
+    env: Mapping[str, str] | None = None,
+    user: pwd.struct_passwd | None = None,
+    quiet: bool = False,
 ) -> subprocess.Popen[bytes]:
-    """The running ``command``, in the project's folder and in a session of its own.
+    """The running ``command``, in a session of its own.
 
     The session keeps Ctrl-C away from it: only we hear that, and then stop it once, in order.
-    ``user`` is another user's name to run as, which only root can ask for.
+    Only root can ask for another ``user`` to run as. ``quiet`` drops what it prints.
     """
     return subprocess.Popen(
         command,
-        cwd=BASE_DIR,
+        cwd=cwd,
         env=env,
-        user=user,
-        group=user,
+        user=user.pw_uid if user else None,
+        group=user.pw_gid if user else None,
         extra_groups=[] if user else None,
+        stdout=subprocess.DEVNULL if quiet else None,
         start_new_session=True,
         preexec_fn=_end_with_parent,
     )

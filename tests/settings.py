@@ -1,12 +1,24 @@
-"""The site's settings as the tests run them: a data folder for each process, quick passwords."""
+"""The site's settings as the tests run them.
+
+Each test process has a data folder of its own, so a test may start a real worker on it. The
+database is SQLite there, or what ``./dev test --postgres`` started.
+"""
 
 import atexit
 import os
 import shutil
 import tempfile
 
+for name in [name for name in os.environ if name.startswith("MITREWISE_")]:
+    if not name.startswith(("MITREWISE_TEST_", "MITREWISE_BENCH_")):
+        del os.environ[name]
 os.environ["MITREWISE_DATA"] = tempfile.mkdtemp(prefix="mitrewise-test-")
 atexit.register(shutil.rmtree, os.environ["MITREWISE_DATA"], ignore_errors=True)
+if "MITREWISE_TEST_DATABASE" in os.environ:
+    os.environ["MITREWISE_DATABASE_URL"] = os.environ["MITREWISE_TEST_DATABASE"]
+    os.environ["MITREWISE_REDIS_URL"] = os.environ["MITREWISE_TEST_REDIS"]
+# Playwright runs an event loop in the thread of the test, and Django sees it.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 from shared.settings import *  # noqa: E402, F403
 

@@ -1,0 +1,132 @@
+"""A PostgreSQL and a Redis of the tests' own: fresh, on free ports, gone at the end.
+
+``python -m tests.services DATABASE REDIS COMMAND…`` runs a command with both up and their
+addresses in the environment variables of these two names.
+"""
+
+import os
+import pwd
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import psycopg
+import redis
+
+from shared import processes
+
+PATIENCE_SECONDS = 30.0
+
+
+@contextmanager
+def postgresql() -> Iterator[str]:
+    """A fresh cluster; its address, as ``MITREWISE_DATABASE_URL`` takes it.
+
+    It trusts whoever reaches it, which is only this machine, and it does not wait for the disk.
+    """
+    user = _unprivileged_user()
+    with _folder("postgresql", user) as data:
+        initdb = [_program("initdb"), "--pgdata", str(data), "--username", "mitrewise"]
+        initdb += ["--auth", "trust", "--encoding", "UTF8", "--locale", "C", "--no-sync"]
+        if processes.start(initdb, cwd=data, user=user, quiet=True).wait() != 0:
+            raise RuntimeError("initdb failed; what it said stands above.")
+        port = free_port()
+        server = [_program("postgres"), "-D", str(data), "-p", str(port)]
+        for setting in (
+            "listen_addresses=127.0.0.1",
+            "unix_socket_directories=",
+            "max_connections=200",
+            "fsync=off",
+            "log_min_messages=fatal",
+        ):
+            server += ["-c", setting]
+        url = f"postgres://mitrewise@127.0.0.1:{port}/postgres"
+        # INT asks PostgreSQL to end its connections; TERM would wait for them.
+        with _running(server, data, user, lambda: psycopg.connect(url).close(), signal.SIGINT):
+            yield url
+
+
+@contextmanager
+def redis_server() -> Iterator[str]:
+    """An empty Redis that keeps nothing; its address, as ``MITREWISE_REDIS_URL`` takes it."""
+    with _folder("redis", None) as data:
+        port = free_port()
+        server = [_program("redis-server"), "--port", str(port), "--bind", "127.0.0.1"]
+        server += ["--save", "", "--dir", str(data), "--logfile", "redis.log"]
+        url = f"redis://127.0.0.1:{port}/0"
+        with redis.Redis.from_url(url) as client, _running(server, data, None, client.ping):
+            yield url
+
+
+def free_port() -> int:
+    """A port of 127.0.0.1 that nothing listens on right now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def _running(
+    command: list[str],
+    data: Path,
+    user: pwd.struct_passwd | None,
+    reach: Callable[[], object],
+    by: signal.Signals = signal.SIGTERM,
+) -> Iterator[None]:
+    process = processes.start(command, cwd=data, user=user)
+    try:
+        deadline = time.monotonic() + PATIENCE_SECONDS
+        while True:
+            try:
+                reach()
+                break
+            except (psycopg.OperationalError, redis.ConnectionError):
+                if process.poll() is not None or time.monotonic() > deadline:
+                    raise
+                time.sleep(0.05)
+        yield
+    finally:
+        processes.stop([process], by=by)
+
+
+@contextmanager
+def _folder(name: str, owner: pwd.struct_passwd | None) -> Iterator[Path]:
+    with tempfile.TemporaryDirectory(prefix=f"mitrewise-{name}-") as folder:
+        if owner:
+            os.chown(folder, owner.pw_uid, owner.pw_gid)
+        yield Path(folder)
+
+
+def _unprivileged_user() -> pwd.struct_passwd | None:
+    """Whom to run PostgreSQL as, which refuses root; None for ourselves."""
+    if os.getuid() != 0:
+        return None
+    users = {user.pw_name: user for user in pwd.getpwall()}
+    return users.get("postgres") or users["nobody"]
+
+
+def _program(name: str) -> str:
+    """Debian keeps PostgreSQL's programs, by version, out of the PATH."""
+    by_version = sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"))
+    found = str(by_version[-1]) if by_version else shutil.which(name)
+    if found is None:
+        raise FileNotFoundError(f"{name} is not installed; ./dev test does that.")
+    return found
+
+
+def main(arguments: list[str]) -> int:
+    database_name, redis_name, *command = arguments
+    with postgresql() as database_url, redis_server() as redis_url:
+        env = os.environ | {database_name: database_url, redis_name: redis_url}
+        return subprocess.run(command, env=env, check=False).returncode
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
