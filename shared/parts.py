@@ -45,8 +45,14 @@ def postgresql(url: SplitResult) -> dict[str, Any]:
     }
 
 
-def queue_folders(queue: Path) -> dict[str, Any]:
-    """Options for a queue of files, one for each message; makes the folders, else Celery fails."""
+def queue_options(url: SplitResult | None, queue: Path) -> dict[str, Any]:
+    """For Redis at ``url``, or else for a queue of files: one for each message.
+
+    Makes the folders of such a queue, which Celery does not.
+    """
+    if url:
+        # Seconds after which a message that a dead worker took is given to another one.
+        return {"visibility_timeout": 600}
     waiting, done, control = (queue / name for name in ("waiting", "done", "control"))
     for folder in (waiting, done, control):
         folder.mkdir(parents=True, exist_ok=True)

@@ -148,9 +148,7 @@ WHITENOISE_MIMETYPES = {".ttf": "font/ttf"}
 # --- Work that is done later (Celery) ---
 
 CELERY_BROKER_URL = redis_url.geturl() if redis_url else "filesystem://localhost"
-CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, Any] = (
-    {"visibility_timeout": 600} if redis_url else parts.queue_folders(DATA_DIR / "queue")
-)
+CELERY_BROKER_TRANSPORT_OPTIONS = parts.queue_options(redis_url, DATA_DIR / "queue")
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TIMEZONE = "UTC"
 # The rows tell how a task went; a task says nothing that anybody would wait for.
