@@ -1,0 +1,68 @@
+"""The only way to a drive's rows: strangers get 404 for everything of a circle."""
+
+from typing import NamedTuple, TypeVar
+
+from django.contrib.auth.models import AnonymousUser
+from django.db.models import Model, QuerySet
+from django.http import Http404
+
+from accounts.access import member_of
+from accounts.models import Member, User
+from drives.craft.places import Place
+from drives.models import Blanket, Drive, Sheet, Square
+
+Row = TypeVar("Row", bound=Model)
+Visitor = User | AnonymousUser
+
+
+class ForDrive(NamedTuple):
+    drive: Drive
+    member: Member
+
+
+class ForBlanket(NamedTuple):
+    blanket: Blanket
+    member: Member
+
+
+class ForSquare(NamedTuple):
+    square: Square  # with its blanket, drive and circle
+    member: Member
+
+
+class ForSheet(NamedTuple):
+    sheet: Sheet
+    member: Member
+
+
+def drive_for(user: Visitor, drive_id: int) -> ForDrive:
+    drive = _one(Drive.objects.select_related("circle").filter(pk=drive_id))
+    return ForDrive(drive, member_of(user, drive.circle_id))
+
+
+def blanket_for(user: Visitor, blanket_id: int) -> ForBlanket:
+    blanket = _one(Blanket.objects.select_related("drive__circle").filter(pk=blanket_id))
+    return ForBlanket(blanket, member_of(user, blanket.drive.circle_id))
+
+
+def square_for(user: Visitor, blanket_id: int, name: str) -> ForSquare:
+    """The square at the place called ``name``; what is no place of the blanket is not found."""
+    try:
+        place = Place.parse(name)
+    except ValueError:
+        raise Http404 from None
+    squares = Square.objects.select_related("blanket__drive__circle").filter(blanket_id=blanket_id)
+    square = _one(squares.at(place))
+    return ForSquare(square, member_of(user, square.blanket.drive.circle_id))
+
+
+def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:
+    sheet = _one(Sheet.objects.select_related("blanket__drive__circle").filter(pk=sheet_id))
+    return ForSheet(sheet, member_of(user, sheet.blanket.drive.circle_id))
+
+
+def _one(rows: QuerySet[Row]) -> Row:
+    row = rows.first()
+    if row is None:
+        raise Http404
+    return row

@@ -1,0 +1,52 @@
+"""Making a drive and changing its settings."""
+
+from datetime import date, datetime
+from typing import TypedDict, Unpack
+
+from accounts.models import Circle, Member
+from drives.models import Drive
+from shared.transactions import writing
+
+from .log import note_drive
+
+
+class DriveSettings(TypedDict):
+    """What an organiser decides about a drive; meanings as on the row."""
+
+    name: str
+    purpose: str
+    recipient: str
+    for_babies: bool
+    deadline: date | None
+    mode: str
+    claim_limit: int
+    claim_days: int
+    grace_days: int
+
+
+def make_drive(
+    *, circle: Circle, by: Member, now: datetime, **settings: Unpack[DriveSettings]
+) -> Drive:
+    with writing():
+        drive = Drive.objects.create(circle=circle, created_at=now, **settings)
+        note_drive(drive, by, "drive-made", now, name=drive.name)
+    return drive
+
+
+def change_drive(
+    *, drive: Drive, by: Member, now: datetime, **settings: Unpack[DriveSettings]
+) -> Drive:
+    """The drive with these settings; claims already made keep their due dates."""
+    with writing():
+        drive = (
+            Drive.objects.select_for_update(no_key=True, of=("self",))
+            .select_related("circle")
+            .get(pk=drive.pk)
+        )
+        changed = [field for field, value in settings.items() if getattr(drive, field) != value]
+        for field in changed:
+            setattr(drive, field, settings[field])  # type: ignore[literal-required]
+        if changed:
+            drive.save(update_fields=changed)
+            note_drive(drive, by, "drive-changed", now, changed=changed)
+    return drive

@@ -1,0 +1,33 @@
+"""Notes in the log."""
+
+from datetime import datetime
+from typing import Any
+
+from accounts.models import Event, Member, Topic
+from drives.models import Blanket, Drive
+
+
+def note_drive(drive: Drive, by: Member | None, verb: str, now: datetime, **facts: Any) -> None:
+    Event.objects.note(
+        circle=drive.circle,
+        by=by,
+        verb=verb,
+        topic=Topic.DRIVE,
+        topic_id=drive.pk,
+        facts=facts,
+        at=now,
+    )
+
+
+def note_blanket(
+    blanket: Blanket, by: Member | None, verb: str, now: datetime, **facts: Any
+) -> None:
+    Event.objects.note(
+        circle=blanket.drive.circle,
+        by=by,
+        verb=verb,
+        topic=Topic.BLANKET,
+        topic_id=blanket.pk,
+        facts=facts,
+        at=now,
+    )

@@ -1,0 +1,131 @@
+"""Finishing a square, and ripping it back."""
+
+from collections.abc import Collection
+from datetime import datetime
+from typing import NamedTuple
+
+from django.db.models import F
+
+from accounts.models import Member
+from drives.craft import states
+from drives.craft.places import Place
+from drives.craft.plan import Plan
+from drives.models import Blanket, Claim, Ending, Square, State
+from drives.models.square import SquareQuerySet
+from shared.transactions import writing
+
+from . import pieces, refusals
+from .claims import hold_claim, may_act_on
+from .log import note_blanket
+
+
+class Finished(NamedTuple):
+    """What finishing a square brought: the squares that became ready."""
+
+    square: Square
+    ready: tuple[Place, ...]
+
+
+def finish(*, square: Square, by: Member, now: datetime) -> Finished:
+    """The claim's member, or a coordinator for them, finishes the square.
+
+    Again for the same square by the same people: nothing changes. Refused: not-taken, not-yours,
+    already-finished.
+    """
+    with writing():
+        blanket, plan = _hold(square.blanket)
+        square = _hold_squares(blanket, plan, square.place)
+        if square.state == State.FINISHED:
+            return Finished(_finished_before(square, by), ())
+        claim = hold_claim(square)
+        if not may_act_on(claim, by):
+            raise refusals.not_yours(square.place, claim)
+        claim.ended_at, claim.ending = now, Ending.FINISHED
+        claim.save(update_fields=["ended_at", "ending"])
+        above = _squares(blanket, plan.carries[square.place])
+        above.update(unmet=F("unmet") - 1)
+        ready = tuple(sorted(each.place for each in above.ready()))
+        piece = pieces.join(square, claim.member, plan, now)
+        square.state, square.finished_at, square.knitter, square.piece = (
+            State.FINISHED,
+            now,
+            claim.member,
+            piece.kept,
+        )
+        square.save(update_fields=["state", "finished_at", "knitter", "piece"])
+        note_blanket(
+            blanket,
+            by,
+            "finished",
+            now,
+            place=str(square),
+            member=claim.member.name,
+            ready=refusals.names(ready),
+            piece=piece.kept.name,
+            merged=piece.merged,
+        )
+    return Finished(square, ready)
+
+
+def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
+    """A finished square becomes open again. Refused: not-finished, others-stand-on-it."""
+    with writing():
+        blanket, plan = _hold(square.blanket)
+        square = _hold_squares(blanket, plan, square.place)
+        if square.state != State.FINISHED:
+            raise refusals.not_finished(square.place)
+        begun = {each.place for each in blanket.squares.exclude(state=State.OPEN)}
+        above = states.rip_first(plan, square.place, begun=begun)
+        if above:
+            raise refusals.others_stand_on_it(square.place, above)
+        knitter, piece = square.knitter, square.piece
+        square.state, square.finished_at, square.knitter, square.piece = (
+            State.OPEN,
+            None,
+            None,
+            None,
+        )
+        square.save(update_fields=["state", "finished_at", "knitter", "piece"])
+        _squares(blanket, plan.carries[square.place]).update(unmet=F("unmet") + 1)
+        split = pieces.part(piece, plan, now) if piece else []
+        note_blanket(
+            blanket,
+            by,
+            "ripped-back",
+            now,
+            place=str(square),
+            member=knitter.name if knitter else "",
+            split=split,
+        )
+    return square
+
+
+def _hold(blanket: Blanket) -> tuple[Blanket, Plan]:
+    """The blanket's row, locked so that its layout and pieces stay as they are, and its plan."""
+    locked = Blanket.objects.select_for_update(no_key=True, of=("self",))
+    blanket = locked.select_related("drive__circle").get(pk=blanket.pk)
+    return blanket, blanket.plan()
+
+
+def _hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
+    """The square at ``place``; it and those that stand on it are locked, in one fixed order."""
+    wanted = _squares(blanket, [place, *plan.carries[place]])
+    locked = wanted.select_for_update(no_key=True, of=("self",)).order_by("pk")
+    square = next(each for each in locked.select_related("knitter", "piece") if each.place == place)
+    square.blanket = blanket
+    return square
+
+
+def _squares(blanket: Blanket, places: Collection[Place]) -> SquareQuerySet:
+    return Square.objects.filter(blanket=blanket).at_any(places)
+
+
+def _finished_before(square: Square, by: Member) -> Square:
+    last = (
+        Claim.objects.filter(square=square, ending=Ending.FINISHED)
+        .select_related("member")
+        .latest("ended_at")
+    )
+    if not may_act_on(last, by):
+        raise refusals.cannot_begin(square.place, states.Refusal(states.Obstacle.FINISHED), None)
+    return square

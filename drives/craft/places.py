@@ -1,0 +1,50 @@
+"""Places are named as on a chess board: letters from the left, numbers from the bottom."""
+
+import re
+from typing import NamedTuple, Self
+
+LIMIT = 150  # columns, and rows
+_NAME = re.compile(r"([A-Z]{1,2})([1-9][0-9]{0,2})", re.ASCII)
+
+
+class Place(NamedTuple):
+    """One unit of the grid; column and row count from 1 at the bottom left.
+
+    >>> str(Place(3, 4)), str(Place(27, 1))
+    ('C4', 'AA1')
+    """
+
+    column: int
+    row: int
+
+    def __str__(self) -> str:
+        return f"{letters(self.column)}{self.row}"
+
+    @classmethod
+    def parse(cls, name: str) -> Self:
+        """Read a place's name, in either case.
+
+        Raises ValueError when ``name`` is not the name of a place within 150 columns and rows.
+
+        >>> Place.parse("c4")
+        Place(column=3, row=4)
+        """
+        match = _NAME.fullmatch(name.strip().upper())
+        if match is None:
+            raise ValueError(f"“{name[:20]}” is not the name of a place; places look like C4.")
+        column = 0
+        for letter in match[1]:
+            column = column * 26 + ord(letter) - ord("A") + 1
+        row = int(match[2])
+        if column > LIMIT or row > LIMIT:
+            raise ValueError(f"{match[0]} lies outside the largest blanket ({LIMIT} × {LIMIT}).")
+        return cls(column, row)
+
+
+def letters(column: int) -> str:
+    """Name column 1, 2, … as A, B, … Z, AA, AB, …"""
+    name = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        name = chr(ord("A") + rest) + name
+    return name

@@ -1,0 +1,116 @@
+"""One planned blanket. Its squares are rows of their own; its layout follows from both."""
+
+from datetime import datetime
+from functools import lru_cache
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Event, Topic
+from drives.craft.layout import STITCHES, Large, Layout, Mitre, Seam
+from drives.craft.places import LIMIT, Place
+from drives.craft.plan import Plan, plan
+
+from .drive import Drive
+
+MITRES = [(Mitre.PAIRED.value, _("paired")), (Mitre.CENTRED.value, _("centred"))]
+
+
+class Blanket(models.Model):
+    """``columns`` × ``rows`` units of ``stitches``; gauge in stitches to 10 cm of garter stitch.
+
+    ``seams`` is a list of pairs of places' names. ``layout_version`` grows with every change of
+    the layout.
+    """
+
+    drive = models.ForeignKey(Drive, models.PROTECT, related_name="blankets")
+    name = models.CharField(_("name"), max_length=100)
+    columns = models.PositiveSmallIntegerField(_("columns"))
+    rows = models.PositiveSmallIntegerField(_("rows"))
+    stitches = models.PositiveSmallIntegerField(_("stitches along one side"))
+    mitre = models.CharField(_("mitre"), max_length=7, choices=MITRES, default=Mitre.PAIRED.value)
+    corner_trade = models.BooleanField(_("corner trade"), default=True)
+    gauge = models.DecimalField(_("gauge"), max_digits=4, decimal_places=1)
+    seams = models.JSONField(default=list)
+    layout_version = models.PositiveIntegerField(default=1)
+    created_at = models.DateTimeField(_("planned"))
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(columns__range=(1, LIMIT), rows__range=(1, LIMIT)),
+                name="blanket_grid_within_limits",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(stitches__range=(STITCHES[0], STITCHES[-1])),
+                name="blanket_stitches_within_limits",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(mitre__in=[mitre.value for mitre in Mitre]),
+                name="blanket_mitre_known",
+            ),
+            models.CheckConstraint(condition=models.Q(gauge__gt=0), name="blanket_gauge_positive"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def plan(self) -> Plan:
+        """The layout thought through; worked out once for each layout version in a process."""
+        while (known := _plan_of(self.pk, self.created_at, self.layout_version)) is None:
+            self.refresh_from_db()  # somebody has changed the layout since this row was read
+        return known
+
+    def layout(self) -> Layout:
+        """The layout that the rows describe: what no square covers is missing."""
+        sizes = {
+            Place(column, row): size
+            for column, row, size in self.squares.values_list("column", "row", "size")
+        }
+        return self.layout_with(sizes, self.seams)
+
+    def layout_with(self, sizes: dict[Place, int], seams: list[list[str]]) -> Layout:
+        """This blanket's grid with squares of these ``sizes`` and these ``seams``."""
+        large = frozenset(Large(place, size) for place, size in sizes.items() if size > 1)
+        covered = {unit for square in large for unit in square.units()} | sizes.keys()
+        grid = (
+            Place(column, row)
+            for row in range(1, self.rows + 1)
+            for column in range(1, self.columns + 1)
+        )
+        return Layout(
+            columns=self.columns,
+            rows=self.rows,
+            stitches=self.stitches,
+            mitre=Mitre(self.mitre),
+            missing=frozenset(place for place in grid if place not in covered),
+            large=large,
+            seams=frozenset(
+                Seam.between(Place.parse(one), Place.parse(other)) for one, other in seams
+            ),
+            corner_trade=self.corner_trade,
+        )
+
+    def revision(self) -> str:
+        """Changes whenever something happens to the blanket.
+
+        The count tells apart what the newest event alone would not: two events may be
+        committed in the other order than they were numbered.
+        """
+        events = Event.objects.about(Topic.BLANKET, self.pk)
+        facts = events.order_by().aggregate(newest=models.Max("id"), count=models.Count("id"))
+        return f"{facts['newest'] or 0}-{facts['count']}"
+
+
+@lru_cache(maxsize=64)
+def _plan_of(blanket_id: int, created_at: datetime, layout_version: int) -> Plan | None:
+    """The plan of one version of a layout, which never changes; None when it is not the newest.
+
+    The version is looked at after the squares were read: a change of the layout writes both in
+    one transaction, so squares of a newer version never pass for this one's.
+    """
+    blanket = Blanket.objects.get(pk=blanket_id, created_at=created_at)
+    layout = blanket.layout()
+    newest = Blanket.objects.values_list("layout_version", flat=True).get(pk=blanket_id)
+    return plan(layout) if newest == blanket.layout_version == layout_version else None

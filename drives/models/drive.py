@@ -1,0 +1,47 @@
+"""A drive: what a circle knits for, and by which rules."""
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Circle
+
+
+class Mode(models.TextChoices):
+    """How a blanket moves between its knitters."""
+
+    TRAVELLING = "travelling", _("travelling: pieces pass from hand to hand")
+    TOGETHER = "together", _("together: the circle meets around one table")
+
+
+class Drive(models.Model):
+    """Blankets for one recipient; days are calendar days, ``claim_limit`` open claims a member."""
+
+    circle = models.ForeignKey(Circle, models.PROTECT, related_name="drives")
+    name = models.CharField(_("name"), max_length=100)
+    purpose = models.TextField(_("what for"), blank=True)
+    recipient = models.CharField(_("recipient"), max_length=200, blank=True)
+    for_babies = models.BooleanField(_("for babies"), default=False)
+    deadline = models.DateField(_("wanted by"), null=True, blank=True)
+    mode = models.CharField(_("how we work"), max_length=10, choices=Mode, default=Mode.TOGETHER)
+    claim_limit = models.PositiveSmallIntegerField(_("squares in hand at once"), default=2)
+    claim_days = models.PositiveSmallIntegerField(_("days for a square"), default=14)
+    grace_days = models.PositiveSmallIntegerField(_("days of grace when late"), default=7)
+    created_at = models.DateTimeField(_("made"))
+
+    class Meta:
+        ordering = ["-created_at", "-id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(mode__in=Mode.values), name="drive_mode_known"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(claim_limit__range=(1, 20)), name="claim_limit_within_reason"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(claim_days__range=(1, 365)) & models.Q(grace_days__lte=365),
+                name="claim_days_within_reason",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,85 @@
+"""One requested document, and how far its rendering is."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Member
+
+from .blanket import Blanket
+
+
+class Kind(models.TextChoices):
+    """The documents that can be asked for."""
+
+    STATUS = "status", _("status sheet")
+
+
+class Status(models.TextChoices):
+    """How far a document is."""
+
+    QUEUED = "queued", _("waiting for its turn")
+    RENDERING = "rendering", _("being made")
+    DONE = "done", _("ready")
+    FAILED = "failed", _("failed")
+
+
+class SheetQuerySet(models.QuerySet["Sheet"]):
+    """Sheets, by what is to be done with them."""
+
+    def unattended(self, now: datetime) -> SheetQuerySet:
+        """Queued or begun, and nobody holds a lease on them (any more)."""
+        unfinished = self.filter(status__in=[Status.QUEUED, Status.RENDERING])
+        return unfinished.filter(Q(lease_until=None) | Q(lease_until__lt=now))
+
+
+class Sheet(models.Model):
+    """The row is the truth about a document; a queued message carries only its id.
+
+    ``fingerprint`` is taken from everything that the document shows. ``options`` are the choices
+    of who asked (paper). A worker holds the row until ``lease_until``; ``attempt`` counts the
+    times that it was taken. ``progress`` in per cent.
+    """
+
+    blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")
+    kind = models.CharField(_("kind"), max_length=10, choices=Kind)
+    fingerprint = models.CharField(max_length=64)
+    options = models.JSONField(default=dict)
+    status = models.CharField(_("status"), max_length=9, choices=Status, default=Status.QUEUED)
+    progress = models.PositiveSmallIntegerField(_("progress"), default=0)
+    attempt = models.PositiveSmallIntegerField(default=0)
+    lease_until = models.DateTimeField(null=True)
+    error = models.CharField(_("what went wrong"), max_length=300, blank=True)
+    file = models.FileField(upload_to="sheets/", blank=True)
+    requested_by = models.ForeignKey(Member, models.PROTECT, related_name="sheets")
+    requested_at = models.DateTimeField(_("asked for"))
+    finished_at = models.DateTimeField(_("made"), null=True)
+
+    objects = SheetQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["blanket", "kind", "fingerprint"],
+                condition=~Q(status=Status.FAILED),
+                name="one_live_sheet_per_fingerprint",
+            ),
+            models.CheckConstraint(
+                condition=Q(status__in=Status.values), name="sheet_status_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(progress__lte=100), name="sheet_progress_in_per_cent"
+            ),
+            models.CheckConstraint(
+                condition=~Q(status=Status.DONE) | (~Q(file="") & Q(finished_at__isnull=False)),
+                name="done_sheet_has_a_file",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.pk}"

@@ -1,0 +1,102 @@
+"""One square of a blanket, and how far it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import reduce
+from operator import or_
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Member
+from drives.craft.layout import SIZES
+from drives.craft.places import LIMIT, Place
+
+from .blanket import Blanket
+from .piece import Piece
+
+
+class State(models.TextChoices):
+    """The facts that are stored; *waiting* and *ready* are open squares, told by ``unmet``."""
+
+    OPEN = "open", _("not begun")
+    TAKEN = "taken", _("taken")
+    FINISHED = "finished", _("finished")
+
+
+class SquareQuerySet(models.QuerySet["Square"]):
+    """Squares, by what can be done with them."""
+
+    def ready(self) -> SquareQuerySet:
+        """Open, and everything they stand on is finished."""
+        return self.filter(state=State.OPEN, unmet=0)
+
+    def at(self, place: Place) -> SquareQuerySet:
+        """The one at this place (of each blanket)."""
+        return self.at_any([place])
+
+    def at_any(self, places: Iterable[Place]) -> SquareQuerySet:
+        """Those at these places (of each blanket)."""
+        one_of = [models.Q(column=place.column, row=place.row) for place in places]
+        return self.filter(reduce(or_, one_of)) if one_of else self.none()
+
+
+class Square(models.Model):
+    """The square at a place (its bottom-left one), ``size`` units wide.
+
+    ``unmet`` is how many of the squares it stands on are unfinished, kept in the transaction
+    that finishes or rips one of them. The constraint on it makes the rule of the craft a fact of
+    the database: nothing taken or finished ever stands on an unfinished square.
+    """
+
+    blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="squares")
+    column = models.PositiveSmallIntegerField(_("column"))
+    row = models.PositiveSmallIntegerField(_("row"))
+    size = models.PositiveSmallIntegerField(_("units wide"), default=1)
+    colour = models.CharField(_("colour"), max_length=40, blank=True)
+    state = models.CharField(_("state"), max_length=8, choices=State, default=State.OPEN)
+    unmet = models.PositiveSmallIntegerField(default=0)
+    finished_at = models.DateTimeField(_("finished"), null=True)
+    knitter = models.ForeignKey(Member, models.PROTECT, related_name="knitted", null=True)
+    piece = models.ForeignKey(Piece, models.SET_NULL, related_name="squares", null=True)
+
+    objects = SquareQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["row", "column"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["blanket", "column", "row"], name="one_square_per_place"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(
+                    column__range=(1, LIMIT),
+                    row__range=(1, LIMIT),
+                    size__range=(SIZES[0], SIZES[-1]),
+                ),
+                name="square_within_limits",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(state__in=State.values), name="square_state_known"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(state=State.OPEN) | models.Q(unmet=0),
+                name="nothing_begun_stands_on_unfinished",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(
+                    state=State.FINISHED, finished_at__isnull=False, knitter__isnull=False
+                )
+                | (~models.Q(state=State.FINISHED) & models.Q(finished_at=None, knitter=None)),
+                name="finished_has_a_date_and_a_knitter",
+            ),
+        ]
+        indexes = [models.Index(fields=["blanket", "state", "unmet"], name="squares_by_state")]
+
+    def __str__(self) -> str:
+        return str(self.place)
+
+    @property
+    def place(self) -> Place:
+        return Place(self.column, self.row)
