@@ -1,25 +1,61 @@
-"""The only way to a circle's rows: strangers get 404, members without the role 403."""
+"""The only way to a circle's rows: strangers get 404, members without the role 403.
+
+The loaders also settle whose words and clock the rest of the request uses.
+"""
 
 from __future__ import annotations
 
-from django.contrib.auth.base_user import AbstractBaseUser
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from accounts.models import Member, Role
+from accounts.models import Circle, Invitation, Member, Role, User
+from shared.words import speak
 
 
-def member_of(user: AbstractBaseUser | AnonymousUser, circle_id: int) -> Member:
-    """The user's membership, with its circle loaded; Http404 if they are not in it (any more)."""
+def read_as(circle: Circle) -> None:
+    """Use the circle's English and clock for the rest of this request."""
+    speak(circle.english)
+    timezone.activate(circle.time_zone)
+
+
+def memberships_of(user: User) -> list[Member]:
+    """The user's memberships with their circles, by name; reads as the first of them."""
+    present = Member.objects.present().filter(user=user).select_related("circle")
+    members = list(present.order_by("circle__name", "circle_id"))
+    if members:
+        read_as(members[0].circle)
+    return members
+
+
+def member_of(user: User | AnonymousUser, circle_id: int) -> Member:
+    """The user's membership, with its circle; Http404 if they are not in it (any more)."""
     member = None
     if user.is_authenticated:
         members = Member.objects.present().select_related("circle")
         member = members.filter(user_id=user.pk, circle_id=circle_id).first()
     if member is None:
         raise Http404
+    read_as(member.circle)
     return member
+
+
+def fellow_of(me: Member, member_id: int) -> Member:
+    """Another present member of ``me``'s circle; Http404 if there is none with this id."""
+    fellow = me.circle.members.present().filter(pk=member_id).first()
+    if fellow is None:
+        raise Http404
+    return fellow
+
+
+def invitation_of(me: Member, invitation_id: int) -> Invitation:
+    """An invitation of ``me``'s circle; Http404 if there is none with this id."""
+    invitation = me.circle.invitations.select_related("member").filter(pk=invitation_id).first()
+    if invitation is None:
+        raise Http404
+    return invitation
 
 
 def may(member: Member, *roles: Role) -> bool:
@@ -34,3 +70,17 @@ def require(member: Member, *roles: Role) -> None:
     """PermissionDenied unless the member has one of the roles."""
     if not may(member, *roles):
         raise PermissionDenied(_("Your role in this circle does not allow this."))
+
+
+def require_over(me: Member, fellow: Member) -> None:
+    """PermissionDenied unless ``me`` may change ``fellow``'s entry.
+
+    Coordinators look after paper members, organisers after everybody.
+    """
+    require(me, Role.COORDINATOR if fellow.is_paper else Role.ORGANISER)
+
+
+def require_to_give(me: Member, roles: set[Role]) -> None:
+    """PermissionDenied unless ``me`` may give all these roles, and so take them back."""
+    if not roles <= me.may_give:
+        raise PermissionDenied(_("Only an organiser may do this."))

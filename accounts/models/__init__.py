@@ -3,7 +3,7 @@
 from accounts.models.calls import IdempotentCall
 from accounts.models.circle import Circle, English, Units
 from accounts.models.event import Event, Topic
-from accounts.models.invitation import Invitation
+from accounts.models.invitation import Invitation, Standing
 from accounts.models.member import Hand, Member
 from accounts.models.roles import Role, RoleHolder
 from accounts.models.tokens import ApiToken, digest_of
@@ -20,6 +20,7 @@ __all__ = [
     "Member",
     "Role",
     "RoleHolder",
+    "Standing",
     "Topic",
     "Units",
     "User",

@@ -11,6 +11,29 @@ from accounts.models.circle import Circle
 from accounts.models.member import Member
 from accounts.models.roles import ANY_ROLE, RoleHolder
 from accounts.models.tokens import digest_of
+from shared.refusals import Refused
+
+
+class Standing(models.TextChoices):
+    """Whether an invitation still lets somebody in, and if not, why."""
+
+    OPEN = "open", _("open")
+    USED = "used", _("used")
+    REVOKED = "revoked", _("revoked")
+    EXPIRED = "expired", _("expired")
+
+
+CLOSED = {
+    Standing.USED: _(
+        "This invitation has been used already, and it was for one person: ask for another."
+    ),
+    Standing.REVOKED: _(
+        "This invitation has been taken back. Ask the person who invited you for another."
+    ),
+    Standing.EXPIRED: _(
+        "This invitation is too old by now. Ask the person who invited you for another."
+    ),
+}
 
 
 class InvitationQuerySet(models.QuerySet["Invitation"]):
@@ -70,3 +93,18 @@ class Invitation(RoleHolder):
     def is_personal(self) -> bool:
         """Whether it is for one person and works once."""
         return bool(self.email) or self.member_id is not None
+
+    def standing(self, now: datetime) -> Standing:
+        """How it stands at ``now``; the first reason counts."""
+        if self.accepted_at:
+            return Standing.USED
+        if self.revoked_at:
+            return Standing.REVOKED
+        return Standing.OPEN if now < self.expires_at else Standing.EXPIRED
+
+    def refusal(self, now: datetime) -> Refused | None:
+        """Why it lets nobody in at ``now``; None while it is open."""
+        standing = self.standing(now)
+        if standing is Standing.OPEN:
+            return None
+        return Refused(f"invitation-{standing}", str(CLOSED[standing]))

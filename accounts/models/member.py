@@ -6,7 +6,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models.circle import Circle
-from accounts.models.roles import ANY_ROLE, RoleHolder
+from accounts.models.roles import ANY_ROLE, Role, RoleHolder
 from accounts.models.user import User
 
 
@@ -76,3 +76,10 @@ class Member(RoleHolder):
     def is_paper(self) -> bool:
         """Whether they have no login of their own."""
         return self.user_id is None
+
+    @property
+    def may_give(self) -> set[Role]:
+        """The roles that they may give to others, by an invitation or on paper."""
+        if self.is_organiser:
+            return set(Role)
+        return {Role.VOLUNTEER} if self.is_coordinator else set()

@@ -31,7 +31,7 @@ class RoleHolder(models.Model):
         """The roles that are set."""
         return {role for role in Role if getattr(self, f"is_{role.value}")}
 
-    def take_roles(self, roles: Collection[Role]) -> list[str]:
+    def set_roles(self, roles: Collection[Role]) -> list[str]:
         """Set exactly ``roles`` (unsaved); answers the names of the fields for a save."""
         for role in Role:
             setattr(self, f"is_{role.value}", role in roles)

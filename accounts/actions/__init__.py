@@ -1,0 +1,33 @@
+"""The only code that changes who is in a circle and what they may do there.
+
+One function is one transaction and writes one event; doing it twice changes nothing the
+second time. ``by`` is the member who acts, ``now`` the moment. Whether ``by`` may act is
+decided by ``accounts.access`` before; what no role may do is refused here.
+"""
+
+from accounts.actions.circles import change_circle, make_circle
+from accounts.actions.invitations import Invited, accept_invitation, invite, revoke_invitation
+from accounts.actions.members import (
+    add_paper_member,
+    change_member,
+    change_person,
+    change_roles,
+    remove_member,
+)
+from accounts.actions.tokens import make_token, revoke_token
+
+__all__ = [
+    "Invited",
+    "accept_invitation",
+    "add_paper_member",
+    "change_circle",
+    "change_member",
+    "change_person",
+    "change_roles",
+    "invite",
+    "make_circle",
+    "make_token",
+    "remove_member",
+    "revoke_invitation",
+    "revoke_token",
+]

@@ -1,0 +1,57 @@
+"""Making and changing a circle."""
+
+from datetime import datetime
+
+from accounts.actions.locks import hold
+from accounts.actions.notes import note
+from accounts.models import Circle, Member, Role, User
+from shared.transactions import writing
+
+
+def make_circle(
+    *,
+    user: User,
+    name: str,
+    units: str,
+    english: str,
+    time_zone: str,
+    hand: str,
+    now: datetime,
+) -> Member:
+    """A new circle; answers the membership of ``user``, who organises it and knits in it."""
+    with writing():
+        circle = Circle.objects.create(
+            name=name, units=units, english=english, time_zone=time_zone, created_at=now
+        )
+        maker = Member(circle=circle, user=user, name=user.name, hand=hand, joined_at=now)
+        maker.set_roles([Role.ORGANISER, Role.VOLUNTEER])
+        maker.save()
+        note(maker, "circle-made", {"name": name}, now)
+    return maker
+
+
+def change_circle(
+    *,
+    circle: Circle,
+    by: Member,
+    name: str,
+    units: str,
+    english: str,
+    time_zone: str,
+    now: datetime,
+) -> Circle:
+    """The circle with these settings; the event tells the old and the new of each change."""
+    wanted = {"name": name, "units": units, "english": english, "time_zone": time_zone}
+    with writing():
+        circle = hold(circle.pk)
+        facts = {
+            field: [getattr(circle, field), value]
+            for field, value in wanted.items()
+            if getattr(circle, field) != value
+        }
+        if facts:
+            for field, (_old, new) in facts.items():
+                setattr(circle, field, new)
+            circle.save(update_fields=facts)
+            note(by, "circle-changed", facts, now)
+    return circle

@@ -1,0 +1,129 @@
+"""How people come into a circle."""
+
+import secrets
+from collections.abc import Collection
+from datetime import datetime, timedelta
+from functools import partial
+from typing import NamedTuple
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from accounts.actions.locks import hold
+from accounts.actions.notes import note
+from accounts.models import Invitation, Member, Role, User, digest_of
+from accounts.tasks import mail_invitation
+from shared.refusals import Refused
+from shared.transactions import writing
+
+
+class Invited(NamedTuple):
+    """A new invitation and the token for its link, which can be told only now."""
+
+    invitation: Invitation
+    token: str
+
+
+def invite(
+    *,
+    by: Member,
+    roles: Collection[Role],
+    days: int,
+    now: datetime,
+    site: str,
+    email: str = "",
+    member: Member | None = None,
+) -> Invited:
+    """An invitation into ``by``'s circle, open for ``days`` days.
+
+    With ``email`` it is sent there once this is committed, its link beginning with ``site``
+    (``https://host``). With ``member``, a paper member, it gives them a login.
+    """
+    if not set(roles) <= by.may_give:
+        raise Refused("not-yours-to-give", _("Only an organiser can give these roles."))
+    if member and not member.is_paper:
+        raise Refused(
+            "has-a-login", _("%(name)s already has a login here.") % {"name": member.name}
+        )
+    token = secrets.token_urlsafe(32)
+    with writing():
+        invitation = Invitation(
+            circle=by.circle,
+            email=email,
+            member=member,
+            digest=digest_of(token),
+            invited_by=by,
+            created_at=now,
+            expires_at=now + timedelta(days=days),
+        )
+        invitation.set_roles(roles)
+        invitation.save()
+        facts = {"invitation": invitation.pk, "roles": sorted(roles), "days": days}
+        note(by, "invited", facts, now)
+        if email:
+            send = partial(
+                mail_invitation.delay, invitation_id=invitation.pk, token=token, site=site
+            )
+            # Robust: a queue that is down must not undo what is stored; the link still works.
+            transaction.on_commit(send, robust=True)
+    return Invited(invitation, token)
+
+
+def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> Invitation:
+    """The invitation, by which nobody comes in from now on; those who came stay."""
+    with writing():
+        hold(invitation.circle_id)
+        invitation.refresh_from_db()
+        if invitation.revoked_at is not None:
+            return invitation
+        if invitation.accepted_at is not None:
+            raise Refused(
+                "invitation-used",
+                _("This invitation has been used already. Who came by it can be removed instead."),
+            )
+        invitation.revoked_at = now
+        invitation.save(update_fields=["revoked_at"])
+        note(by, "invitation-revoked", {"invitation": invitation.pk}, now)
+    return invitation
+
+
+def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: datetime) -> Member:
+    """The membership of ``user``, who knits with ``hand``; who is in already stays as they are."""
+    with writing():
+        circle = hold(invitation.circle_id)
+        invitation.refresh_from_db()
+        former = Member.objects.filter(circle=circle, user=user).first()
+        if former and former.left_at is None:
+            return former
+        if refusal := invitation.refusal(now):
+            raise refusal
+        member = _seat(invitation, user, former, now)
+        member.hand = hand
+        member.set_roles(invitation.roles)
+        member.save()
+        if invitation.is_personal:
+            invitation.accepted_at = now
+            invitation.save(update_fields=["accepted_at"])
+            Invitation.objects.open(now).filter(member=member).update(revoked_at=now)
+        facts = {"member": member.pk, "name": member.name, "invitation": invitation.pk}
+        note(member, "joined", facts, now)
+    return member
+
+
+def _seat(invitation: Invitation, user: User, former: Member | None, now: datetime) -> Member:
+    """The row for ``user``, unsaved: the paper member, the member they were, or a new one."""
+    paper = invitation.member
+    if paper and former:
+        raise Refused(
+            "was-here-before",
+            _(
+                "You have been in this circle before, under another entry: "
+                "ask for an invitation that is not made out to %(name)s."
+            )
+            % {"name": paper.name},
+        )
+    member = paper or former or Member(circle=invitation.circle, name=user.name, joined_at=now)
+    member.user, member.note = user, ""
+    if member.left_at is not None:
+        member.joined_at, member.left_at = now, None
+    return member

@@ -1,0 +1,121 @@
+"""Who is in a circle, with which roles."""
+
+from collections.abc import Collection
+from datetime import datetime
+
+from django.utils.translation import gettext as _
+
+from accounts.actions.locks import hold
+from accounts.actions.notes import note
+from accounts.models import Invitation, Member, Role, User
+from shared.refusals import Refused
+from shared.transactions import writing
+
+
+def add_paper_member(*, by: Member, name: str, reach: str, hand: str, now: datetime) -> Member:
+    """A volunteer of ``by``'s circle without a login; ``reach`` says how to get hold of them."""
+    with writing():
+        member = Member.objects.create(
+            circle=by.circle, name=name, note=reach, hand=hand, is_volunteer=True, joined_at=now
+        )
+        note(by, "member-added", {"member": member.pk, "name": name}, now)
+    return member
+
+
+def change_member(
+    *, member: Member, by: Member, name: str, reach: str, hand: str, now: datetime
+) -> Member:
+    """The member with this name, way to reach them and hand."""
+    wanted = {"name": name, "note": reach, "hand": hand}
+    with writing():
+        hold(member.circle_id)
+        member = _present(member)
+        changed = [field for field, value in wanted.items() if getattr(member, field) != value]
+        if changed:
+            for field in changed:
+                setattr(member, field, wanted[field])
+            member.save(update_fields=changed)
+            note(by, "member-changed", {"member": member.pk, "changed": changed}, now)
+    return member
+
+
+def change_person(*, user: User, name: str, hand: str, now: datetime) -> User:
+    """The user with this name and hand, in all their circles too."""
+    with writing():
+        User.objects.filter(pk=user.pk).update(name=name)
+        user.name = name
+        # In the order of their circles, so that two such changes never wait for each other.
+        for member in user.memberships.present().order_by("circle_id").select_related("circle"):
+            change_member(
+                member=member, by=member, name=name, reach=member.note, hand=hand, now=now
+            )
+    return user
+
+
+def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: datetime) -> Member:
+    """The member with exactly these roles; Refused if that leaves nobody to organise."""
+    with writing():
+        hold(member.circle_id)
+        member = _present(member)
+        before = member.roles
+        if before == set(roles):
+            return member
+        if not roles:
+            raise Refused("no-role", _("Choose at least one role, or let them leave the circle."))
+        if member.is_paper and set(roles) != {Role.VOLUNTEER}:
+            raise Refused(
+                "needs-a-login",
+                _("%(name)s has no login, and organising needs one: invite them first.")
+                % {"name": member.name},
+            )
+        if Role.ORGANISER not in roles:
+            _keep_an_organiser(member)
+        member.save(update_fields=member.set_roles(roles))
+        facts = {"member": member.pk, "name": member.name, "from": sorted(before)}
+        note(by, "roles-changed", {**facts, "to": sorted(roles)}, now)
+    return member
+
+
+def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
+    """The member, who has now left: of their own will if ``by`` is the member.
+
+    Their name stays in the log and with their squares; how to reach them is forgotten, and
+    invitations meant for them end. Refused if nobody would be left to organise.
+    """
+    with writing():
+        hold(member.circle_id)
+        member.refresh_from_db()
+        if member.left_at is not None:
+            return member
+        _keep_an_organiser(member)
+        member.left_at, member.note = now, ""
+        member.save(update_fields=["left_at", "note", *member.set_roles([])])
+        Invitation.objects.open(now).filter(member=member).update(revoked_at=now)
+        verb = "left" if member.pk == by.pk else "member-removed"
+        note(by, verb, {"member": member.pk, "name": member.name}, now)
+    return member
+
+
+def _present(member: Member) -> Member:
+    """The row as it is now that the circle is held; Refused if they have left meanwhile."""
+    member = Member.objects.get(pk=member.pk)
+    if member.left_at is not None:
+        raise Refused(
+            "member-left",
+            _("%(name)s is no longer in the circle.") % {"name": member.name},
+        )
+    return member
+
+
+def _keep_an_organiser(member: Member) -> None:
+    """Refused if ``member`` is the only organiser; the circle must be held."""
+    others = Member.objects.organisers().filter(circle_id=member.circle_id).exclude(pk=member.pk)
+    if member.is_organiser and not others.exists():
+        raise Refused(
+            "last-organiser",
+            _(
+                "%(name)s is the only organiser here, and a circle needs one: "
+                "make somebody else an organiser first."
+            )
+            % {"name": member.name},
+        )

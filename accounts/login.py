@@ -1,0 +1,27 @@
+"""How allauth's sign-up meets our people."""
+
+from __future__ import annotations
+
+from django import forms
+from django.http import HttpRequest
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import User
+
+
+class SignUpForm(forms.Form):
+    """Put by allauth under its own sign-up form, which asks for e-mail and password."""
+
+    name = forms.CharField(
+        label=_("Your name"),
+        max_length=100,
+        help_text=_("As the others in your circle know you."),
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
+
+    field_order = ("name", "email", "password1")
+
+    def signup(self, request: HttpRequest, user: User) -> None:
+        """Called by allauth once the user is stored."""
+        user.name = self.cleaned_data["name"]
+        user.save(update_fields=["name"])

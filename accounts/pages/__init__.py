@@ -1,0 +1,1 @@
+"""The pages of people and circles: thin views, each one loader, one action, one response."""

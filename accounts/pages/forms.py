@@ -1,0 +1,143 @@
+"""What the pages ask people for."""
+
+from typing import Any
+from zoneinfo import available_timezones
+
+from django import forms
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import ApiToken, Circle, English, Hand, Member, Role, Units, User
+from shared.forms import ActionForm
+
+AREAS = (
+    "Africa", "America", "Antarctica", "Arctic", "Asia", "Atlantic", "Australia", "Europe",
+    "Indian", "Pacific", "UTC",
+)  # fmt: skip
+"""Time zones are named area/place; the other names in the database are old or technical."""
+
+
+def time_zones() -> list[tuple[str, str]]:
+    """Every time zone as a choice, by name."""
+    names = sorted(name for name in available_timezones() if name.split("/")[0] in AREAS)
+    return [(name, name.replace("_", " ")) for name in names]
+
+
+def length(model: type[models.Model], field: str) -> int | None:
+    """The most characters that the model's field takes."""
+    column = model._meta.get_field(field)
+    assert isinstance(column, models.CharField)
+    return column.max_length
+
+
+def hand_field() -> forms.ChoiceField:
+    """The hand somebody knits with."""
+    return forms.ChoiceField(
+        label=_("Knits with"),
+        choices=Hand.choices,
+        initial=Hand.RIGHT,
+        widget=forms.RadioSelect,
+        help_text=_("The hand that makes the stitches. It decides the order of the steps."),
+    )
+
+
+class CircleForm(ActionForm):
+    """A circle's settings."""
+
+    name = forms.CharField(label=_("Name of the circle"), max_length=length(Circle, "name"))
+    units = forms.ChoiceField(
+        label=_("Measures"), choices=Units.choices, initial=Units.CM, widget=forms.RadioSelect
+    )
+    english = forms.ChoiceField(
+        label=_("Words of the trade"),
+        choices=English.choices,
+        initial=English.BRITISH,
+        widget=forms.RadioSelect,
+    )
+    time_zone = forms.ChoiceField(label=_("Time zone"), choices=time_zones, initial="Europe/London")
+
+
+class NewCircleForm(CircleForm):
+    """A circle's settings and its maker's hand."""
+
+    hand = hand_field()
+
+
+class PaperMemberForm(ActionForm):
+    """Somebody without a login."""
+
+    name = forms.CharField(label=_("Name"), max_length=length(Member, "name"))
+    reach = forms.CharField(
+        label=_("How to reach them"),
+        max_length=length(Member, "note"),
+        required=False,
+        help_text=_("For example a telephone number. Only organisers and coordinators see it."),
+    )
+    hand = hand_field()
+
+
+class RolesForm(ActionForm):
+    """What somebody does in the circle."""
+
+    roles = forms.TypedMultipleChoiceField(
+        label=_("Roles"),
+        choices=Role.choices,
+        coerce=Role,
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": _("Choose at least one role.")},
+        help_text=_(
+            "Organisers plan and decide everything; coordinators hand out squares and print; "
+            "volunteers knit."
+        ),
+    )
+
+
+class InviteForm(RolesForm):
+    """Whom to let in, as what and for how long; only roles that ``by`` may give are offered."""
+
+    email = forms.EmailField(
+        label=_("E-mail address"),
+        required=False,
+        help_text=_(
+            "The invitation is sent there and works once. Without an address you get a link "
+            "that you can give to several people."
+        ),
+    )
+    days = forms.TypedChoiceField(
+        label=_("Open for"),
+        choices=[(3, _("3 days")), (14, _("2 weeks")), (60, _("2 months"))],
+        coerce=int,
+        initial=14,
+    )
+
+    field_order = ("email", "roles", "days")
+
+    def __init__(self, *args: Any, by: Member, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        roles = self.fields["roles"]
+        assert isinstance(roles, forms.TypedMultipleChoiceField)
+        roles.choices = [(role.value, role.label) for role in Role if role in by.may_give]
+        roles.initial = [Role.VOLUNTEER]
+
+
+class JoinForm(ActionForm):
+    """What a circle needs to know of somebody who joins."""
+
+    hand = hand_field()
+
+
+class PersonForm(ActionForm):
+    """A person with a login, in all their circles."""
+
+    name = forms.CharField(label=_("Your name"), max_length=length(User, "name"))
+    hand = hand_field()
+
+
+class TokenForm(ActionForm):
+    """A new key to the API."""
+
+    name = forms.CharField(
+        label=_("What is it for?"),
+        max_length=length(ApiToken, "name"),
+        help_text=_("So that you know later which one to revoke."),
+    )

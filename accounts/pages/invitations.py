@@ -1,0 +1,102 @@
+"""Inviting people, taking it back, and coming in."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.contrib.auth.views import redirect_to_login
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from accounts import access, actions
+from accounts.models import Invitation, Role
+from accounts.pages.confirm import confirm
+from accounts.pages.forms import InviteForm, JoinForm
+from accounts.pages.signed_in import SignedInRequest
+from shared.forms import ActionForm
+
+
+@never_cache
+@require_http_methods(["GET", "POST"])
+@login_required
+def invite(request: SignedInRequest, circle_id: int, member_id: int | None = None) -> HttpResponse:
+    """Make an invitation, for a paper member if one is named, and show its link this once.
+
+    The link is in the answer to the POST itself: a redirect would have to keep it somewhere.
+    """
+    me = access.member_of(request.user, circle_id)
+    access.require(me, Role.COORDINATOR)
+    fellow = access.fellow_of(me, member_id) if member_id else None
+    form = InviteForm(request.POST if request.method == "POST" else None, by=me)
+    site = request.build_absolute_uri("/").rstrip("/")
+    invited = form.carry_out(
+        lambda: actions.invite(
+            by=me, member=fellow, now=timezone.now(), site=site, **form.cleaned_data
+        )
+    )
+    facts: dict[str, object] = {"me": me, "fellow": fellow, "form": form}
+    if invited:
+        link = site + reverse("accounts:join", args=[invited.token])
+        facts |= {"invitation": invited.invitation, "link": link}
+        return render(request, "accounts/invited.html", facts)
+    return render(request, "accounts/invite.html", facts, status=form.status)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def revoke_invitation(request: SignedInRequest, circle_id: int, invitation_id: int) -> HttpResponse:
+    """Take an invitation back, after a yes."""
+    me = access.member_of(request.user, circle_id)
+    invitation = access.invitation_of(me, invitation_id)
+    access.require_to_give(me, invitation.roles)
+    form = ActionForm(request.POST if request.method == "POST" else None)
+    if form.carry_out(
+        lambda: actions.revoke_invitation(invitation=invitation, by=me, now=timezone.now())
+    ):
+        messages.success(request, _("The invitation is revoked."))
+        return redirect("accounts:people", circle_id)
+    return confirm(
+        request,
+        form,
+        heading=_("Revoke this invitation?"),
+        consequences=[
+            _("Nobody can join by its link any more."),
+            _("Those who have joined by it stay in the circle."),
+        ],
+        submit=_("Revoke it"),
+        back=reverse("accounts:people", args=[circle_id]),
+    )
+
+
+@never_cache
+@require_http_methods(["GET", "POST"])
+def join(request: HttpRequest, token: str) -> HttpResponse:
+    """Who invites to what; those who have signed in can accept."""
+    found = Invitation.objects.with_token(token).select_related("circle", "invited_by", "member")
+    invitation = found.first()
+    if invitation is None:
+        return render(request, "accounts/no_invitation.html", status=404)
+    access.read_as(invitation.circle)
+    user, now, form = request.user, timezone.now(), JoinForm()
+    if request.method == "POST":
+        if not user.is_authenticated:
+            return redirect_to_login(request.path)
+        form = JoinForm(request.POST)
+        me = form.carry_out(
+            lambda: actions.accept_invitation(
+                invitation=invitation, user=user, now=now, **form.cleaned_data
+            )
+        )
+        if me:
+            messages.success(request, _("Welcome to %(circle)s!") % {"circle": me.circle})
+            return redirect("drives:circle", me.circle_id)
+    closed = invitation.refusal(now)
+    return render(
+        request,
+        "accounts/join.html",
+        {"invitation": invitation, "form": form, "closed": closed},
+        status=410 if closed and not form.refused else form.status,
+    )

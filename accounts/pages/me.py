@@ -1,0 +1,79 @@
+"""The reader's own name, hand, circles and keys to the API."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from accounts import access, actions
+from accounts.models import Hand
+from accounts.pages.confirm import confirm
+from accounts.pages.forms import PersonForm, TokenForm
+from accounts.pages.signed_in import SignedInRequest
+from shared.forms import ActionForm
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def me(request: SignedInRequest) -> HttpResponse:
+    """Name and hand, the circles, the keys."""
+    user = request.user
+    memberships = access.memberships_of(user)
+    hand = memberships[0].hand if memberships else Hand.RIGHT
+    form = PersonForm(
+        request.POST if request.method == "POST" else None,
+        initial={"name": user.name, "hand": hand},
+    )
+    if form.carry_out(
+        lambda: actions.change_person(user=user, now=timezone.now(), **form.cleaned_data)
+    ):
+        messages.success(request, _("Your name and hand are kept."))
+        return redirect("accounts:me")
+    return render(
+        request,
+        "accounts/me.html",
+        {"form": form, "memberships": memberships, "tokens": user.api_tokens.live()},
+        status=form.status,
+    )
+
+
+@never_cache
+@require_http_methods(["GET", "POST"])
+@login_required
+def new_token(request: SignedInRequest) -> HttpResponse:
+    """Make a key to the API and show it this once, in the answer to the POST itself."""
+    form = TokenForm(request.POST if request.method == "POST" else None)
+    made = form.carry_out(
+        lambda: actions.make_token(user=request.user, now=timezone.now(), **form.cleaned_data)
+    )
+    if made:
+        token, key = made
+        return render(request, "accounts/new_token_made.html", {"token": token, "key": key})
+    return render(request, "accounts/new_token.html", {"form": form}, status=form.status)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def revoke_token(request: SignedInRequest, token_id: int) -> HttpResponse:
+    """Make a key useless, after a yes."""
+    token = get_object_or_404(request.user.api_tokens.live(), pk=token_id)
+    form = ActionForm(request.POST if request.method == "POST" else None)
+    if form.carry_out(lambda: actions.revoke_token(token=token, now=timezone.now())):
+        messages.success(request, _("%(name)s is revoked.") % {"name": token.name})
+        return redirect("accounts:me")
+    return confirm(
+        request,
+        form,
+        heading=_("Revoke %(name)s?") % {"name": token.name},
+        consequences=[
+            _("Programs that use this key can no longer read or change anything."),
+            _("It cannot be undone; you can make a new key at any time."),
+        ],
+        submit=_("Revoke it"),
+        back=reverse("accounts:me"),
+    )

@@ -1,0 +1,149 @@
+"""Who is in a circle, and what each may do."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from accounts import access, actions
+from accounts.models import Member, Role
+from accounts.pages.confirm import confirm
+from accounts.pages.forms import PaperMemberForm, RolesForm
+from accounts.pages.signed_in import SignedInRequest
+from shared.forms import ActionForm
+
+
+@require_safe
+@login_required
+def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """The members; for organisers and coordinators also how to reach them, and invitations."""
+    me = access.member_of(request.user, circle_id)
+    now = timezone.now()
+    looks_after = access.may(me, Role.COORDINATOR)
+    invitations = me.circle.invitations.select_related("member") if looks_after else []
+    shown = [
+        (invitation, invitation.standing(now), invitation.roles <= me.may_give)
+        for invitation in invitations
+    ]
+    return render(
+        request,
+        "accounts/people.html",
+        {
+            "me": me,
+            "members": me.circle.members.present(),
+            "looks_after": looks_after,
+            "open_invitations": [row for row in shown if row[1] == "open"],
+            "closed_invitations": [row for row in shown if row[1] != "open"],
+        },
+    )
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def add_paper_member(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """Enter somebody who has no login."""
+    me = access.member_of(request.user, circle_id)
+    access.require(me, Role.COORDINATOR)
+    form = PaperMemberForm(request.POST if request.method == "POST" else None)
+    added = form.carry_out(
+        lambda: actions.add_paper_member(by=me, now=timezone.now(), **form.cleaned_data)
+    )
+    if added:
+        messages.success(
+            request,
+            _("%(name)s is in the circle. You can claim squares for them.") % {"name": added},
+        )
+        return redirect("accounts:people", circle_id)
+    return render(
+        request, "accounts/add_paper_member.html", {"form": form, "me": me}, status=form.status
+    )
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResponse:
+    """Change a paper member's entry, or the roles of somebody with a login."""
+    me = access.member_of(request.user, circle_id)
+    fellow = access.fellow_of(me, member_id)
+    access.require_over(me, fellow)
+    sent = request.POST if request.method == "POST" else None
+    now = timezone.now()
+    form: ActionForm
+    changed: Member | None
+    if fellow.is_paper:
+        initial = {"name": fellow.name, "reach": fellow.note, "hand": fellow.hand}
+        form = PaperMemberForm(sent, initial=initial)
+        changed = form.carry_out(
+            lambda: actions.change_member(member=fellow, by=me, now=now, **form.cleaned_data)
+        )
+    else:
+        form = RolesForm(sent, initial={"roles": fellow.roles})
+        changed = form.carry_out(
+            lambda: actions.change_roles(member=fellow, by=me, now=now, **form.cleaned_data)
+        )
+    if changed:
+        messages.success(request, _("%(name)s's entry is changed.") % {"name": changed})
+        return redirect("accounts:people", circle_id)
+    return render(
+        request,
+        "accounts/member.html",
+        {"form": form, "me": me, "fellow": fellow},
+        status=form.status,
+    )
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def remove_member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResponse:
+    """Take somebody out of the circle, or leave it, after a yes."""
+    me = access.member_of(request.user, circle_id)
+    fellow = access.fellow_of(me, member_id)
+    leaving = fellow == me
+    if not leaving:
+        access.require_over(me, fellow)
+    form = ActionForm(request.POST if request.method == "POST" else None)
+    if form.carry_out(lambda: actions.remove_member(member=fellow, by=me, now=timezone.now())):
+        if leaving:
+            messages.success(request, _("You have left %(circle)s.") % {"circle": me.circle})
+            return redirect("accounts:circles")
+        messages.success(request, _("%(name)s is no longer in the circle.") % {"name": fellow})
+        return redirect("accounts:people", circle_id)
+    return confirm(
+        request,
+        form,
+        heading=_("Leave %(circle)s?") % {"circle": me.circle}
+        if leaving
+        else _("Remove %(name)s from the circle?") % {"name": fellow},
+        consequences=_of_removing(fellow, leaving=leaving),
+        submit=_("Leave the circle") if leaving else _("Remove %(name)s") % {"name": fellow},
+        back=reverse("accounts:people", args=[circle_id]),
+    )
+
+
+def _of_removing(fellow: Member, *, leaving: bool) -> list[str]:
+    """What happens when somebody goes, in sentences."""
+    if leaving:
+        return [
+            _("You no longer see this circle, its blankets and its people."),
+            _("What you have knitted stays, with your name."),
+            _(
+                "Squares that you hold stay with you until an organiser takes them back: "
+                "better give them back first."
+            ),
+            _("You can come in again only by a new invitation."),
+        ]
+    sentences = [
+        _("What %(name)s has knitted stays, with the name."),
+        _("Squares that %(name)s holds stay taken until you release them."),
+    ]
+    if fellow.is_paper:
+        sentences.append(_("How to reach %(name)s is deleted here."))
+    else:
+        sentences.append(
+            _("%(name)s no longer sees the circle, and can come in again only by a new invitation.")
+        )
+    return [sentence % {"name": fellow} for sentence in sentences]

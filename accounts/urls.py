@@ -1,0 +1,36 @@
+"""The addresses of people and circles."""
+
+from django.urls import path
+
+from accounts.pages import circles, invitations, me, people
+
+app_name = "accounts"
+
+urlpatterns = [
+    path("me/", me.me, name="me"),
+    path("me/keys/new/", me.new_token, name="new_token"),
+    path("me/keys/<int:token_id>/revoke/", me.revoke_token, name="revoke_token"),
+    path("join/<str:token>/", invitations.join, name="join"),
+    path("circles/", circles.circles, name="circles"),
+    path("circles/new/", circles.new_circle, name="new_circle"),
+    path("circles/<int:circle_id>/settings/", circles.circle_settings, name="circle_settings"),
+    path("circles/<int:circle_id>/people/", people.people, name="people"),
+    path("circles/<int:circle_id>/people/add/", people.add_paper_member, name="add_paper_member"),
+    path("circles/<int:circle_id>/people/<int:member_id>/", people.member, name="member"),
+    path(
+        "circles/<int:circle_id>/people/<int:member_id>/remove/",
+        people.remove_member,
+        name="remove_member",
+    ),
+    path(
+        "circles/<int:circle_id>/people/<int:member_id>/invite/",
+        invitations.invite,
+        name="invite_member",
+    ),
+    path("circles/<int:circle_id>/invite/", invitations.invite, name="invite"),
+    path(
+        "circles/<int:circle_id>/invitations/<int:invitation_id>/revoke/",
+        invitations.revoke_invitation,
+        name="revoke_invitation",
+    ),
+]
