@@ -41,7 +41,7 @@ def _database() -> str:
 def _queue() -> str:
     broker: str = settings.CELERY_BROKER_URL
     if broker.startswith("filesystem:"):
-        folder = Path(settings.CELERY_BROKER_TRANSPORT_OPTIONS["data_folder_out"])
+        folder = Path(settings.CELERY_BROKER_TRANSPORT_OPTIONS["data_folder_in"])
         return "reachable" if folder.is_dir() else "The queue's folder is missing."
     try:
         with redis.Redis.from_url(broker, socket_timeout=2, socket_connect_timeout=2) as client:

@@ -1,1 +1,54 @@
 """What every test may ask for."""
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from pytest_django.live_server_helper import LiveServer
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests that need other servers wait for the pass that has them."""
+    if "MITREWISE_TEST_DATABASE" in os.environ:
+        return
+    for item in items:
+        for service in ("postgres", "redis"):
+            if item.get_closest_marker(service):
+                item.add_marker(pytest.mark.skip(reason="runs by ./dev test --postgres"))
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """One Chromium for all tests of a process; the system's, else Playwright's own."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"))
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def visitor(browser: Browser, live_server: LiveServer) -> Iterator[BrowserContext]:
+    """A fresh browser profile on the live site; paths are enough as addresses."""
+    context = browser.new_context(base_url=live_server.url)
+    context.set_default_timeout(10_000)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def page(visitor: BrowserContext) -> Iterator[Page]:
+    """A page in that profile. The test fails where a script fails or the browser blocks a part."""
+    page = visitor.new_page()
+    complaints: list[str] = []
+
+    def listen(message: ConsoleMessage) -> None:
+        # That a server says 403 or 409 is reported as an error too, but may be what is tested.
+        if message.type == "error" and "the server responded with a status" not in message.text:
+            complaints.append(message.text)
+
+    page.on("console", listen)
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    yield page
+    assert complaints == []

@@ -3,6 +3,7 @@
 import argparse
 import errno
 import http.client
+import os
 import socket
 import sys
 
@@ -30,6 +31,9 @@ class Command(BaseCommand):
         if demo:
             self._prepare()
         connections.close_all()
+        if not settings.PRODUCTION:
+            # The worker's e-mails lead to where we are.
+            os.environ.setdefault("MITREWISE_SITE_URL", f"http://{host}:{port}")
         answered = False
 
         def announce() -> None:
