@@ -4,7 +4,7 @@ from .blanket import Blanket
 from .claim import Claim, Ending
 from .drive import Drive, Mode
 from .piece import HandOver, Piece
-from .sheet import Kind, Sheet, Status
+from .sheet import Kind, Paper, Sheet, Status
 from .square import Square, State
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "HandOver",
     "Kind",
     "Mode",
+    "Paper",
     "Piece",
     "Sheet",
     "Square",

@@ -19,6 +19,13 @@ class Kind(models.TextChoices):
     STATUS = "status", _("status sheet")
 
 
+class Paper(models.TextChoices):
+    """The papers that printers hold; the values are CSS page sizes."""
+
+    A4 = "A4", _("A4")
+    LETTER = "Letter", _("US Letter")
+
+
 class Status(models.TextChoices):
     """How far a document is."""
 
@@ -32,7 +39,7 @@ class SheetQuerySet(models.QuerySet["Sheet"]):
     """Sheets, by what is to be done with them."""
 
     def unattended(self, now: datetime) -> SheetQuerySet:
-        """Queued or begun, and nobody holds a lease on them (any more)."""
+        """Queued or begun, and neither a message nor a worker is looking after them any more."""
         unfinished = self.filter(status__in=[Status.QUEUED, Status.RENDERING])
         return unfinished.filter(Q(lease_until=None) | Q(lease_until__lt=now))
 
@@ -41,8 +48,8 @@ class Sheet(models.Model):
     """The row is the truth about a document; a queued message carries only its id.
 
     ``fingerprint`` is taken from everything that the document shows. ``options`` are the choices
-    of who asked (paper). A worker holds the row until ``lease_until``; ``attempt`` counts the
-    times that it was taken. ``progress`` in per cent.
+    of who asked (paper). Until ``lease_until`` a message is under way (queued) or a worker is busy
+    with it (rendering); ``attempt`` counts the times that it was taken. ``progress`` in per cent.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")

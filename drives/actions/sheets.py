@@ -1,0 +1,183 @@
+"""Asking for documents, and the life of their rows until they are done."""
+
+import hashlib
+import json
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from functools import partial
+from typing import NamedTuple, TypedDict
+from zoneinfo import ZoneInfo
+
+from celery import current_app
+from django.db import transaction
+from django.db.models import F, QuerySet
+from django.utils.timezone import localtime
+
+from accounts.models import Member
+from drives.models import Blanket, Claim, Sheet, Status
+from shared.transactions import writing
+
+from .log import note_drive
+
+# By name: the task lives in a room above this one.
+RENDER = "drives.sheets.tasks.render_sheet"
+
+# Raised when a document comes to look otherwise for the same facts.
+EDITION = 1
+MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
+LEASE = timedelta(seconds=90)  # … and a worker as dead; longer than a task is allowed to run
+MOST_ATTEMPTS = 3
+KEPT = timedelta(days=30)
+
+
+class Options(TypedDict):
+    """What who asks may choose; ``paper`` is one of ``Paper``."""
+
+    paper: str
+
+
+class Taken(NamedTuple):
+    """A sheet in a worker's hands; every later step must name the same ``attempt``."""
+
+    sheet: Sheet
+    attempt: int
+
+
+def request_sheet(
+    *, blanket: Blanket, by: Member, kind: str, options: Options, now: datetime
+) -> Sheet:
+    """The sheet of the blanket as it stands: the one already asked for, or a new one in the queue.
+
+    A sheet that failed does not count: asking again makes a new one.
+    """
+    with writing():
+        sheet, new = Sheet.objects.exclude(status=Status.FAILED).get_or_create(
+            blanket=blanket,
+            kind=kind,
+            fingerprint=fingerprint(blanket, kind, options, now),
+            defaults={
+                "options": options,
+                "requested_by": by,
+                "requested_at": now,
+                "lease_until": now + MESSAGE_PATIENCE,
+            },
+        )
+        if new:
+            # Under the drive: the blanket's revision, which the fingerprint is made of, stays.
+            facts = {"blanket": blanket.name, "kind": kind, **options}
+            note_drive(blanket.drive, by, "sheet-requested", now, **facts)
+            _send([sheet.pk])
+    return sheet
+
+
+def fingerprint(blanket: Blanket, kind: str, options: Options, now: datetime) -> str:
+    """The same for the same document: a digest of all that decides what stands in it.
+
+    Whatever happens to the blanket changes its revision; what can change without that is named
+    one by one: whose names are shown, the words of drive and circle, the day, and who is late.
+    """
+    drive = blanket.drive
+    circle = drive.circle
+    claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
+    held = claims.values_list("pk", "member__name", "due_at")
+    facts = [
+        *(EDITION, kind, sorted(options.items()), blanket.pk, blanket.name, blanket.revision()),
+        *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline),
+        *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
+        localtime(now, ZoneInfo(circle.time_zone)).date(),
+        [(claim, name, due < now) for claim, name, due in held],
+    ]
+    return hashlib.sha256(json.dumps(facts, default=str).encode()).hexdigest()
+
+
+def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
+    """Put a queued sheet into the hands of the caller until ``now`` + ``LEASE``.
+
+    None when there is nothing to do: it is done, or another has it. Of many who try at once one
+    gets it.
+    """
+    with writing():
+        queued = Sheet.objects.filter(pk=sheet_id, status=Status.QUEUED)
+        if not queued.update(
+            status=Status.RENDERING,
+            attempt=F("attempt") + 1,
+            lease_until=now + LEASE,
+            progress=0,
+        ):
+            return None
+        sheet = Sheet.objects.select_related("blanket__drive__circle").get(pk=sheet_id)
+    return Taken(sheet, sheet.attempt)
+
+
+def report_progress(*, taken: Taken, progress: int, now: datetime) -> bool:
+    """Say how far it is, in per cent, and hold it for longer; False when another has it now."""
+    with writing():
+        return _still(taken).update(progress=progress, lease_until=now + LEASE) > 0
+
+
+def finish_sheet(*, taken: Taken, file: str, now: datetime) -> bool:
+    """The document lies in the storage under the name ``file``; False when it is not wanted."""
+    with writing():
+        done = _still(taken).update(
+            status=Status.DONE, progress=100, file=file, finished_at=now, lease_until=None
+        )
+    return done > 0
+
+
+def put_back_sheet(*, taken: Taken, error: str, now: datetime) -> None:
+    """This attempt went wrong: queue it again, or give it up if it was the last one.
+
+    ``error`` says it in words for who asked.
+    """
+    with writing():
+        if taken.attempt < MOST_ATTEMPTS:
+            # No lease: the next sweep sends it again, some seconds from now.
+            _still(taken).update(status=Status.QUEUED, error=error, lease_until=None)
+        else:
+            _still(taken).update(status=Status.FAILED, error=error, lease_until=None)
+
+
+def resend_sheets(*, error: str, now: datetime) -> int:
+    """Queue again what nobody looks after, and say how many.
+
+    Their message was lost, or never left, or their worker died. ``error`` is for those that
+    were tried often enough.
+    """
+    with writing():
+        unattended = Sheet.objects.unattended(now).select_for_update(no_key=True, skip_locked=True)
+        rows = list(unattended.order_by("pk").values_list("pk", "attempt"))
+        given_up = [pk for pk, attempt in rows if attempt >= MOST_ATTEMPTS]
+        again = [pk for pk, attempt in rows if attempt < MOST_ATTEMPTS]
+        Sheet.objects.filter(pk__in=given_up).update(
+            status=Status.FAILED, error=error, lease_until=None
+        )
+        Sheet.objects.filter(pk__in=again).update(
+            status=Status.QUEUED, lease_until=now + MESSAGE_PATIENCE
+        )
+        _send(again)
+    return len(again)
+
+
+def forget_old_sheets(*, now: datetime) -> int:
+    """Remove sheets of more than ``KEPT`` ago with their files, and say how many."""
+    old = Sheet.objects.filter(requested_at__lt=now - KEPT)
+    for sheet in old:
+        # The file first: if we are stopped in between, the row is still there to be removed.
+        sheet.file.delete(save=False)
+        with writing():
+            Sheet.objects.filter(pk=sheet.pk).delete()
+    return len(old)
+
+
+def _still(taken: Taken) -> QuerySet[Sheet]:
+    return Sheet.objects.filter(pk=taken.sheet.pk, attempt=taken.attempt, status=Status.RENDERING)
+
+
+def _send(sheet_ids: Iterable[int]) -> None:
+    """Tell the workers once this is committed.
+
+    Robust: a queue that is down must not undo what is stored; the sweep sends it again.
+    """
+    for sheet_id in sheet_ids:
+        send = partial(current_app.send_task, RENDER, kwargs={"sheet_id": sheet_id}, retry=False)
+        transaction.on_commit(send, robust=True)
