@@ -108,10 +108,12 @@ def lapse(*, claim: Claim, now: datetime) -> bool:
     square = claim.square
     drive = square.blanket.drive
     with writing():
-        Square.objects.select_for_update(no_key=True).get(pk=square.pk)
-        claim = Claim.objects.select_related("member").get(pk=claim.pk)
-        left = claim.member.left_at is not None
-        if claim.ended_at is not None or not (left or claim.lapses_at(drive.grace_days) < now):
+        _hold(square)
+        held = Claim.objects.open().select_related("member").filter(pk=claim.pk).first()
+        if held is None:
+            return False
+        claim, left = held, held.member.left_at is not None
+        if not (left or claim.lapses_at(drive.grace_days) < now):
             return False
         _end(square, claim, Ending.RELEASED if left else Ending.LAPSED, now)
         verb = "released" if left else "lapsed"
@@ -133,11 +135,11 @@ def remind(*, claim: Claim, now: datetime) -> bool:
 
 
 def hold_claim(square: Square) -> Claim:
-    """The open claim on the square, both rows locked until the transaction ends.
+    """The open claim on the square, whose row is locked until the transaction ends.
 
     Refused: not-taken.
     """
-    Square.objects.select_for_update(no_key=True).get(pk=square.pk)
+    _hold(square)
     held = Claim.objects.open().filter(square=square).select_related("member").first()
     if held is None:
         raise refusals.not_taken(square.place)
@@ -147,6 +149,11 @@ def hold_claim(square: Square) -> Claim:
 def may_act_on(claim: Claim, by: Member) -> bool:
     """Its own member may, and a coordinator for them."""
     return claim.member_id == by.pk or may(by, Role.COORDINATOR)
+
+
+def _hold(square: Square) -> None:
+    """Lock the square's row; one that a change of the layout took away has no open claim."""
+    Square.objects.select_for_update(no_key=True).filter(pk=square.pk).first()
 
 
 def _let_go(square: Square, ending: Ending, now: datetime, by: Member | None = None) -> Claim:
@@ -166,6 +173,8 @@ def _end(square: Square, claim: Claim, ending: Ending, now: datetime) -> Claim:
 def _why_not(square: Square) -> Refused:
     """Why the conditional UPDATE found no ready square there, from the rows as they are now."""
     plan, place = square.blanket.plan(), square.place
+    if place not in plan.size:
+        return refusals.just_changed(place)
     rows = Square.objects.filter(blanket=square.blanket).exclude(state=State.OPEN)
     now = {
         Place(column, row): state

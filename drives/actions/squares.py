@@ -108,7 +108,12 @@ def _hold(blanket: Blanket) -> tuple[Blanket, Plan]:
 
 
 def _hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
-    """The square at ``place``; it and those that stand on it are locked, in one fixed order."""
+    """The square at ``place``; it and those that stand on it are locked, in one fixed order.
+
+    Refused (not-taken) when a change of the layout has just taken it away.
+    """
+    if place not in plan.size:
+        raise refusals.not_taken(place)
     wanted = _squares(blanket, [place, *plan.carries[place]])
     locked = wanted.select_for_update(no_key=True, of=("self",)).order_by("pk")
     square = next(each for each in locked.select_related("knitter", "piece") if each.place == place)
