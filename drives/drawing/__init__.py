@@ -3,6 +3,8 @@
 Everything is drawn from ``drives.craft`` and from what is given; nothing here reads a row.
 """
 
+from .legend import Sign, legend
 from .map import describe, map_svg
+from .planner import planner_svg
 
-__all__ = ["describe", "map_svg"]
+__all__ = ["Sign", "describe", "legend", "map_svg", "planner_svg"]

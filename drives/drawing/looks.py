@@ -5,17 +5,18 @@ of one square relative to its top left corner (a *tail*), so that drawing many s
 join of their corners.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
 from drives.craft.states import State
 
 from .colours import dark, mix, yarn
+from .lines import Lines, box, disc, tail
 
 UNIT = 60  # the side of a square of one unit, in units of the drawing
 RIDGE = 10  # from one drawn ridge to the next
-HATCH = 12
+HATCH = 11
 
 INK = "#231f1a"
 SOFT = "#5a5248"
@@ -23,8 +24,6 @@ SHEET = "#fffdf8"
 PALE = "#f1e9da"
 ACCENT = "#17505c"
 WRONG = "#8c1d18"
-
-Point = tuple[float, float]
 
 
 class Look(NamedTuple):
@@ -49,107 +48,104 @@ class Stroke(NamedTuple):
 
 def look(state: State, size: int, words: str, *, paper: bool) -> Look:
     """The look of a square whose yarn's colour is told in ``words``; paper shows no colour."""
-    return Look(state, size, "" if paper else (yarn(words) or "") if words else "", paper)
+    return Look(state, size, "" if paper or not words else yarn(words) or "", paper)
 
 
 @lru_cache(maxsize=1024)
 def strokes(look: Look) -> tuple[Stroke, ...]:
     """The paths of ``look``, from the ground up."""
     side = look.size * UNIT
-    match look.state:
-        case State.WAITING:
-            return _waiting(look, side)
-        case State.READY:
-            return _ready(look, side)
-        case State.TAKEN:
-            return _taken(look, side)
-        case State.FINISHED:
-            return _finished(look, side)
+    draw = {
+        State.WAITING: _waiting,
+        State.READY: _ready,
+        State.TAKEN: _taken,
+        State.FINISHED: _finished,
+    }
+    return tuple(draw[look.state](look, side))
 
 
-def _waiting(look: Look, side: int) -> tuple[Stroke, ...]:
+def late(side: int) -> tuple[Stroke, ...]:
+    """The sign of a square that is past its day, in its bottom right half."""
+    x, y = side - 19, side - 29
     return (
-        Stroke(f'fill="{_ground(look, PALE, 0.78)}"', box(side, 1)),
-        Stroke(f'fill="none" stroke="{SOFT}" stroke-width="1.2"', mitre(side)),
         Stroke(
-            f'fill="none" stroke="{SOFT}" stroke-width="2.4" stroke-linecap="round" '
-            'stroke-dasharray="0.1 5.9"',
-            box(side, 3),
+            f'fill="#ffffff" stroke="{WRONG}" stroke-width="2.6" stroke-linejoin="round"',
+            f"m{x} {y}l13 22h-26z",
         ),
+        line(WRONG, 3, tail([[(x, y + 8), (x, y + 14)], [(x, y + 16), (x, y + 19)]])),
     )
 
 
-def _ready(look: Look, side: int) -> tuple[Stroke, ...]:
+def mine(side: int) -> tuple[Stroke, ...]:
+    """The frame and the filled marker of a square that is the reader's own."""
     return (
-        Stroke(f'fill="{_ground(look, "#ffffff", 0.78)}"', box(side, 1)),
-        Stroke(f'fill="none" stroke="{INK}" stroke-width="1.6"', mitre(side)),
-        Stroke(f'fill="none" stroke="{INK}" stroke-width="5"', box(side, 4)),
-        Stroke(f'fill="#ffffff" stroke="{INK}" stroke-width="4"', ring(side)),
+        line("#ffffff", 9, box(side, 4.5)),
+        line(INK, 5, box(side, 3.5)),
+        Stroke(f'fill="{INK}" stroke="#ffffff" stroke-width="3"', disc(side - 17, side - 17, 9)),
     )
 
 
-def _taken(look: Look, side: int) -> tuple[Stroke, ...]:
-    line = INK if look.paper else ACCENT
-    return (
-        Stroke(f'fill="{_ground(look, "#ffffff", 0.6)}"', box(side, 1)),
-        Stroke(f'fill="none" stroke="{line}" stroke-width="2.6"', hatching(side)),
-        Stroke(f'fill="none" stroke="{line}" stroke-width="2"', box(side, 2)),
-        Stroke(f'fill="none" stroke="{line}" stroke-width="2.6"', mitre(side)),
-    )
+def line(colour: str, width: float, tail: str, more: str = "") -> Stroke:
+    return Stroke(f'fill="none" stroke="{colour}" stroke-width="{width}"{more}', tail)
 
 
-def _finished(look: Look, side: int) -> tuple[Stroke, ...]:
-    ground = look.colour or ("#dcdcdc" if look.paper else ACCENT)
-    line = mix(ground, "#ffffff", 0.55) if dark(ground) else mix(ground, "#000000", 0.55)
-    return (
-        Stroke(f'fill="{ground}"', box(side, 0.5)),
-        Stroke(f'fill="none" stroke="{line}" stroke-width="3"', ridges(side)),
-        Stroke(f'fill="none" stroke="{line}" stroke-width="3.6"', mitre(side)),
-    )
+def mitre(side: int) -> str:
+    """From the bottom left corner, where the foundation turns, to the top right one."""
+    return tail([[(1, side - 1), (side - 1, 1)]])
+
+
+def ridges(side: float, step: float) -> Lines:
+    """Garter ridges: up the left side and along the bottom, each turning at the mitre."""
+    offset = step / 2
+    while offset < side:
+        yield [(offset, 0), (offset, side - offset), (side, side - offset)]
+        offset += step
+
+
+def hatching(side: float, step: float, inset: float) -> Lines:
+    """Lines across the mitre, none nearer than ``inset`` to an edge."""
+    reach = side - 2 * inset
+    offset = step / 2 - (reach // step) * step
+    while offset < reach:
+        start, end = max(offset, 0), min(reach, reach + offset)
+        yield [(inset + start, inset + start - offset), (inset + end, inset + end - offset)]
+        offset += step
+
+
+def _waiting(look: Look, side: int) -> Iterable[Stroke]:
+    dots = ' stroke-linecap="round" stroke-dasharray="0.1 5.9"'
+    yield Stroke(f'fill="{_ground(look, PALE, 0.75)}"', box(side, 1))
+    yield line(SOFT, 1.4, mitre(side))
+    yield line(SOFT, 2.4, box(side, 3), dots)
+
+
+def _ready(look: Look, side: int) -> Iterable[Stroke]:
+    yield Stroke(f'fill="{_ground(look, "#ffffff", 0.75)}"', box(side, 1))
+    yield line(INK, 1.8, mitre(side))
+    yield line(INK, 5, box(side, 3.5))
+    yield Stroke(f'fill="#ffffff" stroke="{INK}" stroke-width="4"', disc(side - 17, side - 17, 8))
+
+
+def _taken(look: Look, side: int) -> Iterable[Stroke]:
+    ground = _ground(look, "#ffffff", 0.55)
+    colour = INK if look.paper else ACCENT
+    yield Stroke(f'fill="{ground}"', box(side, 1))
+    yield line(colour, 2.2, tail(hatching(side, HATCH, 2)))
+    yield line(ground, 8, mitre(side))
+    yield line(colour, 2.6, mitre(side))
+    yield line(colour, 2, box(side, 2))
+
+
+def _finished(look: Look, side: int) -> Iterable[Stroke]:
+    ground = look.colour or ("#dddddd" if look.paper else ACCENT)
+    ridge = mix(ground, "#ffffff", 0.5) if dark(ground) else mix(ground, INK, 0.6)
+    yield Stroke(f'fill="{ground}"', box(side, 0.5))
+    yield line(ridge, 3, tail(ridges(side, RIDGE)))
+    yield line(ground, 6.5, mitre(side))
+    yield line(ridge, 3.2, mitre(side))
 
 
 def _ground(look: Look, plain: str, white: float) -> str:
     if look.colour:
         return mix(look.colour, "#ffffff", white)
     return "#ffffff" if look.paper else plain
-
-
-def box(side: float, inset: float) -> str:
-    width = side - 2 * inset
-    return f"m{inset:g} {inset:g}h{width:g}v{width:g}h{-width:g}z"
-
-
-def mitre(side: float) -> str:
-    """From the bottom left corner, where the foundation turns, to the top right one."""
-    return tail([[(0, side), (side, 0)]])
-
-
-def ring(side: float) -> str:
-    """A ring in the bottom right half, as a stitch marker not yet placed."""
-    return f"m{side - 24} {side - 16}a8 8 0 1 0 16 0a8 8 0 1 0-16 0z"
-
-
-def hatching(side: float) -> str:
-    """Lines across the mitre."""
-    starts = range(HATCH - int(side), int(side), HATCH)
-    return tail(
-        [(max(0, at), max(0, -at)), (min(side, side + at), min(side, side - at))] for at in starts
-    )
-
-
-def ridges(side: float) -> str:
-    """Garter ridges: up the left side and along the bottom, each turning at the mitre."""
-    offsets = range(RIDGE // 2, int(side), RIDGE)
-    return tail([(at, 0), (at, side - at), (side, side - at)] for at in offsets)
-
-
-def tail(lines: Iterable[Sequence[Point]]) -> str:
-    """Lines through points relative to a corner, as path commands that follow the corner."""
-    parts: list[str] = []
-    x = y = 0.0
-    for line in lines:
-        command = "m"
-        for to_x, to_y in line:
-            parts.append(f"{command}{to_x - x:g} {to_y - y:g}")
-            x, y, command = to_x, to_y, "l"
-    return "".join(parts)

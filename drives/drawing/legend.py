@@ -1,0 +1,59 @@
+"""What the signs of the map mean, for the page and for the sheet."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from drives.craft.states import State
+
+from . import looks
+from .lines import zigzag
+from .looks import INK, SHEET, SOFT, UNIT, Look, Stroke, line, strokes
+
+MEANINGS = {
+    "waiting": "waiting: a square that it joins onto is not finished",
+    "ready": "ready: can be begun now",
+    "taken": "taken: somebody is knitting it",
+    "finished": "finished",
+    "late": "late: taken, and its day has passed",
+    "mine": "yours: you are knitting it",
+    "seam": "seam: not joined, sewn at the end",
+    "missing": "missing: no square here",
+}
+USUAL = ("waiting", "ready", "taken", "finished", "late")
+
+
+class Sign(NamedTuple):
+    """One entry of the legend: its key in ``MEANINGS``, the words and an ``<svg>`` picture."""
+
+    key: str
+    words: str
+    svg: str
+
+
+def legend(keys: Sequence[str] = USUAL, *, paper: bool = False) -> tuple[Sign, ...]:
+    """The signs ``keys``, in this order. The pictures say nothing without the words beside."""
+    return tuple(Sign(key, MEANINGS[key], _picture(_strokes(key, paper))) for key in keys)
+
+
+def _strokes(key: str, paper: bool) -> tuple[Stroke, ...]:
+    taken = strokes(Look(State.TAKEN, paper=paper))
+    match key:
+        case "late":
+            return taken + looks.late(UNIT)
+        case "mine":
+            return taken + looks.mine(UNIT)
+        case "seam":
+            across = f"m0 {UNIT / 2:g}{zigzag(UNIT, 6, 4, upright=False)}"
+            return line(SHEET, 8, across), line(INK, 3, across)
+        case "missing":
+            return (line(SOFT, 2, "m24 24l12 12m0-12l-12 12"),)
+        case _:
+            return strokes(Look(State(key), paper=paper))
+
+
+def _picture(drawn: tuple[Stroke, ...]) -> str:
+    paths = "".join(stroke.at(["0 0"]) for stroke in drawn)
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" class="sign" width="36" height="36" '
+        f'viewBox="-1 -1 {UNIT + 2} {UNIT + 2}" aria-hidden="true">{paths}</svg>'
+    )
