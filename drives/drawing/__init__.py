@@ -6,5 +6,6 @@ Everything is drawn from ``drives.craft`` and from what is given; nothing here r
 from .legend import Sign, legend
 from .map import describe, map_svg
 from .planner import planner_svg
+from .square import square_svg
 
-__all__ = ["Sign", "describe", "legend", "map_svg", "planner_svg"]
+__all__ = ["Sign", "describe", "legend", "map_svg", "planner_svg", "square_svg"]

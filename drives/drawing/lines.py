@@ -38,3 +38,28 @@ def zigzag(length: float, teeth: int, height: float, *, upright: bool) -> str:
         for step in range(2 * teeth + 1)
     ]
     return tail([points if upright else [(along, across) for across, along in points]])
+
+
+def clipped(start: Point, end: Point, view: tuple[float, float, float, float]) -> list[Point]:
+    """The part of a straight line within ``view`` (left, top, right, bottom), or nothing.
+
+    Liang and Barsky, A new concept and method for line clipping (1984).
+    """
+    (x, y), (across, down) = start, (end[0] - start[0], end[1] - start[1])
+    enters, leaves = 0.0, 1.0
+    for towards, room in (
+        (-across, x - view[0]),
+        (across, view[2] - x),
+        (-down, y - view[1]),
+        (down, view[3] - y),
+    ):
+        if towards == 0:
+            if room < 0:
+                return []
+        elif towards < 0:
+            enters = max(enters, room / towards)
+        else:
+            leaves = min(leaves, room / towards)
+    if enters >= leaves:
+        return []
+    return [(x + across * at, y + down * at) for at in (enters, leaves)]

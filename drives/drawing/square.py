@@ -1,0 +1,161 @@
+"""The diagram of one square: what it joins onto, how many stitches, and in which order."""
+
+from collections.abc import Mapping
+from html import escape
+from itertools import pairwise
+
+from drives.craft.foundation import Do, Edge, total
+from drives.craft.layout import Hand, Mitre, Seam
+from drives.craft.places import Place
+from drives.craft.plan import Plan
+from drives.craft.states import State
+from drives.craft.words import begin_line, foundation_lines, marker_line
+
+from .grid import FONT
+from .lines import clipped, tail, zigzag
+from .looks import INK, PALE, SHEET, line, ridges
+from .runs import Run, runs
+from .sides import FOOT, GAP, SIDE, STRIP, TOP, X
+from .steps import edge, label, number, ways, words
+
+WIDTH, HEIGHT = X + SIDE + 26, FOOT + 84
+KNITTED, RIDGE = "#e3eaea", "#7f9a9e"
+LATER = "row ends, offered later"
+
+
+def square_svg(
+    plan: Plan,
+    place: Place,
+    hand: Hand,
+    *,
+    state_of: Mapping[Place, State],
+    prefix: str = "square",
+) -> str:
+    """An ``<svg class="diagram">`` of the square at ``place`` and the squares it joins onto.
+
+    Steps are numbered and arrows run in the order of work for ``hand``. ``state_of`` holds at
+    least the squares that ``place`` stands on. The title and description tell the same in
+    words. ``prefix`` begins every id.
+    """
+    found = runs(plan, place, hand)
+    unit = SIDE / plan.size[place]
+    parts = [_opening(plan, place, hand, prefix)]
+    parts += [
+        _neighbour(plan, place, run, unit, state_of[run.step.onto])
+        for run in found
+        if run.step.onto is not None
+    ]
+    parts += [_square(), _seams(plan, place, unit), ways(found, unit, hand)]
+    parts += [edge(run, unit) for run in found]
+    parts.append(f'<g {FONT} fill="{INK}" font-size="16" text-anchor="middle">')
+    for run in found:
+        onto = run.step.onto
+        state = state_of[onto] if onto else None
+        whole = plan.size[onto] * plan.layout.stitches if onto else 0
+        parts += [label(run, unit, hand, state, whole), number(run, unit, hand)]
+    parts += [_marker(plan, place), _middle(plan, place), "</g></svg>"]
+    return "".join(parts)
+
+
+def _opening(plan: Plan, place: Place, hand: Hand, prefix: str) -> str:
+    steps = plan.foundation(place, hand)
+    lines = enumerate(foundation_lines(plan, place, hand), 1)
+    said = [
+        *(f"{number}. {text}" for number, text in lines),
+        marker_line(steps, plan.layout.mitre),
+        begin_line(steps),
+        "The right and the top edge are row ends, offered to later squares.",
+    ]
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="diagram" role="img" '
+        f'aria-labelledby="{prefix}-title" aria-describedby="{prefix}-desc" '
+        f'width="{WIDTH * 3 // 2}" height="{HEIGHT * 3 // 2}" viewBox="0 0 {WIDTH} {HEIGHT}">'
+        f'<title id="{prefix}-title">The foundation of {place}, {hand}-handed</title>'
+        f'<desc id="{prefix}-desc">{escape(" ".join(said))}</desc>'
+    )
+
+
+def _square() -> str:
+    """The square to be knitted: its mitre, and a few of its rows."""
+    rows = line("#ddd2be", 1.6, tail(ridges(SIDE, SIDE / 5)))
+    mitre = line(INK, 2.2, tail([[(0, SIDE), (SIDE, 0)]]))
+    offered = line(INK, 1.8, tail([[(0, 0), (SIDE, 0), (SIDE, SIDE)]]))
+    ground = f'<rect x="{X}" y="{TOP}" width="{SIDE}" height="{SIDE}" fill="{SHEET}"/>'
+    return ground + "".join(stroke.at([f"{X} {TOP}"]) for stroke in (rows, mitre, offered))
+
+
+def _neighbour(plan: Plan, place: Place, run: Run, unit: float, state: State) -> str:
+    """What can be seen of the square that ``run`` is picked up on; knitted only if finished."""
+    other = run.step.onto
+    assert other is not None
+    side = plan.size[other] * unit
+    x = X + (other.column - place.column) * unit
+    y = FOOT - (other.row - place.row) * unit - side
+    if run.step.edge is Edge.TOP:
+        y += GAP
+        seen = (float(X), float(FOOT + GAP), X + SIDE + 16.0, HEIGHT - 4.0)
+    else:
+        x -= GAP
+        seen = (4.0, TOP - 16.0, float(X - GAP), float(FOOT))
+    left, top = max(x, seen[0]), max(y, seen[1])
+    right, bottom = min(x + side, seen[2]), min(y + side, seen[3])
+    ground = KNITTED if state is State.FINISHED else PALE
+    rect = (
+        f'<rect class="neighbour" x="{left:g}" y="{top:g}" width="{right - left:g}" '
+        f'height="{bottom - top:g}" fill="{ground}"/>'
+    )
+    if state is not State.FINISHED:
+        return rect
+    ridge = unit / plan.layout.stitches
+    knitted = [*ridges(side, ridge * max(1, round(5 / ridge))), [(0.0, side), (side, 0.0)]]
+    moved = ([(x + across, y + down) for across, down in bent] for bent in knitted)
+    straight = (pair for bent in moved for pair in pairwise(bent))
+    shown = (clipped(*pair, (left, top, right, bottom)) for pair in straight)
+    return rect + line(RIDGE, 1.6, tail(shown)).at(["0 0"])
+
+
+def _seams(plan: Plan, place: Place, unit: float) -> str:
+    """A zigzag where a neighbour lies that is sewn on at the end."""
+    upright, level = [], []
+    for along in range(plan.size[place]):
+        row, column = place.row + along, place.column + along
+        if Seam(Place(place.column - 1, row), Place(place.column, row)) in plan.layout.seams:
+            upright.append(f"{X - GAP} {FOOT - (along + 1) * unit:g}")
+        if Seam(Place(column, place.row - 1), Place(column, place.row)) in plan.layout.seams:
+            level.append(f"{X + along * unit:g} {FOOT + GAP}")
+    teeth = max(2, round(unit / 12))
+    return "".join(
+        line(INK, 2.4, zigzag(unit, teeth, 4, upright=direction), ' class="seam"').at(where)
+        for where, direction in ((upright, True), (level, False))
+        if where
+    )
+
+
+def _marker(plan: Plan, place: Place) -> str:
+    """The marker in the corner, and after which stitch or on which one it is."""
+    half = plan.size[place] * plan.layout.stitches
+    if plan.layout.mitre is Mitre.PAIRED:
+        lines = ["marker", f"after {half}"]
+    elif any(step.do is Do.CORNER for step in plan.foundation(place)):
+        lines = ["pick up 1", "here, mark it"]
+    else:
+        lines = ["mark", f"stitch {half + 1}"]
+    leader = f"M{X} {FOOT}L{X - 26} {FOOT + 26}"
+    return (
+        f'<path fill="none" stroke="{INK}" stroke-width="1.4" d="{leader}"/>'
+        f'<circle class="marker" cx="{X}" cy="{FOOT}" r="8" fill="#ffffff" stroke="{INK}" '
+        'stroke-width="4"/>' + words(54, FOOT + 28, lines, STRIP + 10, plate=False)
+    )
+
+
+def _middle(plan: Plan, place: Place) -> str:
+    """The square's name and its stitches, and what its other two edges are."""
+    x, y = X + SIDE * 0.66, FOOT - SIDE * 0.4
+    right = f"translate({X + SIDE + 9} {TOP + SIDE / 2:g}) rotate(90)"
+    return (
+        f'<text x="{x:g}" y="{y:g}" font-size="32">{place}</text>'
+        f'<text x="{x:g}" y="{y + 22:g}">{total(plan.foundation(place))} stitches</text>'
+        '<g font-size="14" font-weight="400">'
+        f'<text x="{X + SIDE / 2:g}" y="{TOP - 8}">{LATER}</text>'
+        f'<text transform="{right}">{LATER}</text></g>'
+    )
