@@ -1,5 +1,7 @@
 """Reading ``MITREWISE_…`` environment variables, strictly."""
 
+import os
+import re
 from collections.abc import Mapping
 from difflib import get_close_matches
 from pathlib import Path
@@ -48,24 +50,32 @@ class Environment:
             )
         return int(value)
 
-    def words(self, name: str) -> list[str]:
-        """The parts between commas; none when it is not set."""
-        return [word.strip() for word in self.text(name).split(",") if word.strip()]
+    def hosts(self, name: str) -> list[str]:
+        """Host names between commas, ``.example.org`` for all within; none when it is not set."""
+        hosts = [host.strip() for host in self.text(name).split(",") if host.strip()]
+        for host in hosts:
+            if not re.fullmatch(r"\.?[\w-]+(\.[\w-]+)*|\[[0-9a-f:]+\]", host, re.IGNORECASE):
+                raise ImproperlyConfigured(
+                    f"{PREFIX}{name} must hold names like blankets.example, without https:// "
+                    f"and port, and commas between them; “{host}” is none."
+                )
+        return hosts
 
     def folder(self, name: str, default: Path) -> Path:
-        """An absolute path of a folder that exists and can be written to; made when missing."""
+        """An absolute path of a folder to write to; made when missing, for this user only."""
         path = Path(self.text(name, str(default))).expanduser().resolve()
         try:
-            path.mkdir(parents=True, exist_ok=True)
-            probe = path / ".writable"
-            probe.touch()
-            probe.unlink(missing_ok=True)
+            path.mkdir(mode=0o700, parents=True, exist_ok=True)
         except OSError as problem:
-            raise ImproperlyConfigured(
-                f"{PREFIX}{name} must name a folder that Mitrewise can write to, "
-                f"and {path} is not one ({problem.strerror})."
-            ) from problem
+            raise self._no_folder(name, path) from problem
+        if not os.access(path, os.W_OK | os.X_OK):
+            raise self._no_folder(name, path)
         return path
+
+    def _no_folder(self, name: str, path: Path) -> ImproperlyConfigured:
+        return ImproperlyConfigured(
+            f"{PREFIX}{name} must name a folder that Mitrewise can write to, and {path} is none."
+        )
 
     def url(self, name: str, *schemes: str, example: str) -> SplitResult | None:
         """An address with one of ``schemes``; None when it is not set."""
