@@ -1,0 +1,91 @@
+"""What happened in the demo's circle up to now."""
+
+from datetime import datetime, timedelta
+
+from accounts.models import Member
+from drives.actions import claims, squares
+from drives.craft.places import Place
+
+from . import blankets, people
+from .knitting import DAY, Knitter, Table
+
+HOUR = timedelta(hours=1)
+Members = dict[str, Member]
+
+
+def tell(now: datetime) -> None:
+    """Everything that happened in the ten weeks before ``now``."""
+    begun = now - 70 * DAY
+    maud = people.new_circle("The Lamplight Circle", people.ORGANISER, begun)
+    members = people.fill_circle(maud, begun + HOUR)
+    _lap_blanket(members, now)
+    _throws(members, now)
+    _small_blanket(members, now)
+    _next_door(now)
+
+
+def _lap_blanket(members: Members, now: datetime) -> None:
+    """In the middle of it: many hands, and two squares late, one of them of a paper member."""
+    begun = now - 66 * DAY
+    maud, idris, tamsin = members["Maud"], members["Idris"], members["Tamsin"]
+    drive = blankets.care_home(maud, (now + 60 * DAY).date(), begun)
+    blanket = blankets.LAP.plan(drive, maud, begun + HOUR)
+    stay = [
+        Knitter(members["Osei"], 3, rests_at=now - 6 * DAY),
+        Knitter(members["Kofi"], 4, rests_at=now - 5 * DAY),
+        Knitter(members["Lenka"], 4, hands=2, rests_at=now - 4 * DAY),
+        Knitter(members["Bettina"], 4, pauses_at=now - 20 * DAY),
+        Knitter(members["Walter"], 5, pauses_at=now - 23 * DAY),
+        Knitter(members["Wren"], 5),
+        Knitter(members["Agnes"], 6),
+        Knitter(maud, 6),
+    ]
+    table = Table(blanket, idris, [Knitter(tamsin, 4), *stay])
+    _first_try(table, members["Wren"], begun + DAY)
+    half_way = now - 32 * DAY
+    table.knit(begun + 4 * DAY, half_way)
+    for square in table.held_by(tamsin):
+        claims.give_back(square=square, by=tamsin, now=half_way + HOUR)
+    for square in table.held_by(members["Agnes"]):
+        claims.extend(square=square, by=idris, days=7, now=half_way + 2 * HOUR)
+    Table(blanket, idris, stay).knit(half_way + DAY, now)
+
+
+def _first_try(table: Table, knitter: Member, now: datetime) -> None:
+    """The corner square came out too small and was ripped back."""
+    corner = table.square(Place(1, 1))
+    claims.claim(square=corner, member=knitter, by=knitter, now=now)
+    squares.finish(square=corner, by=knitter, now=now + 2 * DAY)
+    squares.rip_back(square=corner, by=table.coordinator, now=now + 2 * DAY + HOUR)
+
+
+def _throws(members: Members, now: datetime) -> None:
+    """Two halves on their way from door to door, and a blanket that nobody has begun."""
+    begun = now - 40 * DAY
+    maud = members["Maud"]
+    drive = blankets.shelter(maud, begun)
+    blanket = blankets.TWO_HALVES.plan(drive, maud, begun + HOUR)
+    knitters = [Knitter(members["Osei"], 6), Knitter(members["Lenka"], 8)]
+    Table(blanket, members["Idris"], knitters).knit(begun + 2 * DAY, now)
+    blankets.FIRST.plan(drive, maud, now - DAY)
+
+
+def _small_blanket(members: Members, now: datetime) -> None:
+    begun = now - 20 * DAY
+    maud = members["Maud"]
+    drive = blankets.neonatal(maud, (now + 40 * DAY).date(), begun)
+    blanket = blankets.CRADLE.plan(drive, maud, begun + HOUR)
+    knitters = [
+        Knitter(members["Kofi"], 4),
+        Knitter(members["Osei"], 3, rests_at=now - 2 * DAY),
+    ]
+    Table(blanket, members["Idris"], knitters).knit(begun + DAY, now)
+
+
+def _next_door(now: datetime) -> None:
+    """Another circle, of which the first one sees nothing."""
+    begun = now - 10 * DAY
+    rufus = people.new_circle("The Thursday Table", people.STRANGER, begun)
+    drive = blankets.shelter(rufus, begun)
+    blanket = blankets.PRACTICE.plan(drive, rufus, begun + HOUR)
+    Table(blanket, rufus, [Knitter(rufus, 6)]).knit(begun + DAY, now)
