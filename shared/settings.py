@@ -190,6 +190,7 @@ ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
 ACCOUNT_SIGNUP_FORM_CLASS = "accounts.login.SignUpForm"
 ACCOUNT_CHANGE_EMAIL = True
+ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_EMAIL_VERIFICATION = "optional"
 ACCOUNT_LOGOUT_REDIRECT_URL = "/"
 
@@ -221,19 +222,33 @@ TIME_ZONE = "UTC"
 # --- The API ---
 
 REST_FRAMEWORK: dict[str, Any] = {
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_AUTHENTICATION_CLASSES": ["drives.api.keys.ByKey", "drives.api.keys.BySession"],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_THROTTLE_CLASSES": ["drives.api.throttles.Rates"],
+    # None is no limit. Planning for nobody in particular is counted by address.
+    "DEFAULT_THROTTLE_RATES": {"member": "600/min", "plan": "120/min", "anonymous": "30/min"},
+    # The proxy in front adds the address that it saw; what a client says of itself is not believed.
+    "NUM_PROXIES": 1 if PRODUCTION else 0,
+    "DEFAULT_PAGINATION_CLASS": "drives.api.paging.Pages",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["drives.api.parsers.JsonBody"],
+    "DEFAULT_METADATA_CLASS": None,
+    "DEFAULT_SCHEMA_CLASS": "drives.api.schema.ContractSchema",
+    "EXCEPTION_HANDLER": "drives.api.errors.answer",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
 }
 SPECTACULAR_SETTINGS: dict[str, Any] = {
     "TITLE": "Mitrewise",
+    "DESCRIPTION": "Plan mitred-square blankets, share their squares out, knit them together.",
     "VERSION": "1",
     "SERVE_INCLUDE_SCHEMA": False,
+    "SCHEMA_PATH_PREFIX": "/api/v1",
+    # Choices stay where they are used: as components they would need names by hand.
+    "POSTPROCESSING_HOOKS": ["drives.api.schema.add_problems"],
+    "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
-    "REDOC_DIST": "SIDECAR",
+    "SWAGGER_UI_SETTINGS": {"deepLinking": True, "persistAuthorization": False},
 }
 
 # --- Protection ---

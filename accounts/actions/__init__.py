@@ -5,6 +5,7 @@ second time. ``by`` is the member who acts, ``now`` the moment. Whether ``by`` m
 decided by ``accounts.access`` before; what no role may do is refused here.
 """
 
+from accounts.actions.calls import begin_call, end_call, forget_calls
 from accounts.actions.circles import change_circle, make_circle
 from accounts.actions.invitations import Invited, accept_invitation, invite, revoke_invitation
 from accounts.actions.members import (
@@ -14,20 +15,24 @@ from accounts.actions.members import (
     change_roles,
     remove_member,
 )
-from accounts.actions.tokens import make_token, revoke_token
+from accounts.actions.tokens import make_token, revoke_token, use_token
 
 __all__ = [
     "Invited",
     "accept_invitation",
     "add_paper_member",
+    "begin_call",
     "change_circle",
     "change_member",
     "change_person",
     "change_roles",
+    "end_call",
+    "forget_calls",
     "invite",
     "make_circle",
     "make_token",
     "remove_member",
     "revoke_invitation",
     "revoke_token",
+    "use_token",
 ]

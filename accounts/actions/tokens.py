@@ -1,13 +1,15 @@
 """Keys to the API. They are their owner's alone, so no circle's log tells of them."""
 
 import secrets
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from accounts.models import ApiToken, User, digest_of
 from shared.transactions import writing
 
 SHOWN = 6
 """How many characters of a key stay readable, for its owner to recognise it by."""
+
+USE_NOTED_EVERY = timedelta(minutes=1)
 
 
 def make_token(*, user: User, name: str, now: datetime) -> tuple[ApiToken, str]:
@@ -25,4 +27,17 @@ def revoke_token(*, token: ApiToken, now: datetime) -> ApiToken:
     with writing():
         ApiToken.objects.filter(pk=token.pk, revoked_at=None).update(revoked_at=now)
         token.refresh_from_db()
+    return token
+
+
+def use_token(*, key: str, now: datetime) -> ApiToken | None:
+    """The live token that ``key`` belongs to, with its user; None if there is none.
+
+    That it was used is noted once a minute: a call that only reads should not write each time.
+    """
+    token = ApiToken.objects.live().with_key(key).select_related("user").first()
+    if token and (token.last_used_at is None or token.last_used_at <= now - USE_NOTED_EVERY):
+        with writing():
+            unchanged = ApiToken.objects.filter(pk=token.pk, last_used_at=token.last_used_at)
+            unchanged.update(last_used_at=now)
     return token

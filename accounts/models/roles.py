@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from django.db import models
+from django.utils.text import get_text_list
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 
@@ -30,6 +32,12 @@ class RoleHolder(models.Model):
     def roles(self) -> set[Role]:
         """The roles that are set."""
         return {role for role in Role if getattr(self, f"is_{role.value}")}
+
+    @property
+    def role_words(self) -> str:
+        """The roles for a sentence: ``organiser and volunteer``."""
+        words = [str(role.label) for role in Role if role in self.roles]
+        return get_text_list(words, gettext("and"))
 
     def set_roles(self, roles: Collection[Role]) -> list[str]:
         """Set exactly ``roles`` (unsaved); answers the names of the fields for a save."""

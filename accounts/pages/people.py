@@ -24,7 +24,7 @@ def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = access.member_of(request.user, circle_id)
     now = timezone.now()
     looks_after = access.may(me, Role.COORDINATOR)
-    invitations = me.circle.invitations.select_related("member") if looks_after else []
+    invitations = me.circle.invitations.select_related("member", "invited_by") if looks_after else []
     shown = [
         (invitation, invitation.standing(now), invitation.roles <= me.may_give)
         for invitation in invitations
@@ -81,7 +81,7 @@ def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResp
             lambda: actions.change_member(member=fellow, by=me, now=now, **form.cleaned_data)
         )
     else:
-        form = RolesForm(sent, initial={"roles": fellow.roles})
+        form = RolesForm(sent, initial={"roles": sorted(fellow.roles)})
         changed = form.carry_out(
             lambda: actions.change_roles(member=fellow, by=me, now=now, **form.cleaned_data)
         )
