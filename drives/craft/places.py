@@ -1,6 +1,7 @@
 """Places are named as on a chess board: letters from the left, numbers from the bottom."""
 
 import re
+from functools import cache
 from typing import NamedTuple, Self
 
 LIMIT = 150  # columns, and rows
@@ -41,6 +42,7 @@ class Place(NamedTuple):
         return cls(column, row)
 
 
+@cache
 def letters(column: int) -> str:
     """Name column 1, 2, … as A, B, … Z, AA, AB, …"""
     name = ""

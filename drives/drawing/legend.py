@@ -6,8 +6,8 @@ from typing import NamedTuple
 from drives.craft.states import State
 
 from . import looks
-from .lines import zigzag
-from .looks import INK, SHEET, SOFT, UNIT, Look, Stroke, line, strokes
+from .grid import CROSS, seam
+from .looks import SOFT, UNIT, Look, Stroke, line, strokes
 
 MEANINGS = {
     "waiting": "waiting: a square that it joins onto is not finished",
@@ -43,10 +43,12 @@ def _strokes(key: str, paper: bool) -> tuple[Stroke, ...]:
         case "mine":
             return taken + looks.mine(UNIT)
         case "seam":
-            across = f"m0 {UNIT / 2:g}{zigzag(UNIT, 6, 4, upright=False)}"
-            return line(SHEET, 8, across), line(INK, 3, across)
+            return tuple(
+                stroke._replace(tail=f"m0 {UNIT // 2}{stroke.tail}")
+                for stroke in seam(upright=False)
+            )
         case "missing":
-            return (line(SOFT, 2, "m24 24l12 12m0-12l-12 12"),)
+            return (line(SOFT, 2, CROSS),)
         case _:
             return strokes(Look(State(key), paper=paper))
 

@@ -68,6 +68,7 @@ def late(side: int) -> tuple[Stroke, ...]:
     """The sign of a square that is past its day, in its bottom right half."""
     x, y = side - 19, side - 29
     return (
+        line("#ffffff", 8, f"m{x} {y}l13 22h-26z", ' stroke-linejoin="round"'),
         Stroke(
             f'fill="#ffffff" stroke="{WRONG}" stroke-width="2.6" stroke-linejoin="round"',
             f"m{x} {y}l13 22h-26z",

@@ -1,6 +1,6 @@
 """The map of a blanket: every square with its state, for the screen and for paper."""
 
-from collections.abc import Callable, Mapping, Set
+from collections.abc import Callable, Iterator, Mapping, Set
 from html import escape
 
 from drives.craft.places import Place
@@ -8,8 +8,8 @@ from drives.craft.plan import Plan
 from drives.craft.states import State
 
 from . import looks
-from .grid import Grid, name_text, names, plates
-from .looks import UNIT, Look, look, strokes
+from .grid import Grid, names
+from .looks import UNIT, look, strokes
 
 MOST = 60  # columns, or rows, up to which every square is a link and bears its name
 
@@ -25,59 +25,106 @@ def map_svg(
     mine: Set[Place] = frozenset(),
     colours: Mapping[Place, str] | None = None,
     paper: bool = False,
+    part: tuple[Place, Place] | None = None,
     prefix: str = "map",
 ) -> str:
-    """An ``<svg>`` of the blanket, A1 at the bottom left.
+    """An ``<svg class="map">`` of the blanket, A1 at the bottom left.
 
     ``state_of`` holds every place of the plan. ``title`` names the map, plain text like all
     words given here. With ``link`` each square is an ``<a class="square">`` with its accessible
-    name from ``label`` (default: ``describe``), in the recommended order of work; on blankets
-    of more than 60 columns or rows only the squares that are ready, taken or ``mine`` are.
-    ``colours`` are yarn colours in words. ``prefix`` begins every id, so that two maps can
-    stand on one page.
+    name from ``label`` (default: ``describe``), in the recommended order of work; on a map of
+    more than 60 columns or rows only the squares that are ready, taken or ``mine`` are, and
+    only they bear their names. ``colours`` are yarn colours in words. ``part``, the bottom left
+    and the top right place, draws only the squares that lie in it, wholly or partly.
+    ``prefix`` begins every id, so that two maps can stand on one page.
     """
-    if label is None:
-        label = lambda place: describe(plan, place, state_of[place])  # noqa: E731
-    yarns = colours or {}
     grid = Grid(plan.layout)
-    few = max(plan.layout.columns, plan.layout.rows) > MOST
-    corners: dict[Look, list[str]] = {}
-    marked: dict[tuple[str, int], list[str]] = {}
-    plated: dict[int, list[str]] = {}
-    texts: list[str] = []
-    for place in plan.places:
+    places = plan.places
+    if part is not None:
+        places = tuple(place for place in places if _meets(place, plan.size[place], *part))
+        grid = Grid(plan.layout, *_bounds(plan, places, *part))
+    yarns = colours or {}
+    few = max(len(grid.columns), len(grid.rows)) > MOST
+    alike: dict[tuple[State, int, str], list[str]] = {}
+    marks: dict[tuple[str, int], list[str]] = {}
+    named: dict[str, tuple[int, int]] = {}
+    links: list[str] = []
+    for place in places:
         state, size = state_of[place], plan.size[place]
         x, y = grid.corner(place, size)
         corner = f"{x} {y}"
-        corners.setdefault(look(state, size, yarns.get(place, ""), paper=paper), []).append(corner)
+        alike.setdefault((state, size, yarns.get(place, "")), []).append(corner)
         if place in mine:
-            marked.setdefault(("mine", size), []).append(corner)
+            marks.setdefault(("mine", size), []).append(corner)
         if place in late:
-            marked.setdefault(("late", size), []).append(corner)
+            marks.setdefault(("late", size), []).append(corner)
         if few and state in (State.WAITING, State.FINISHED) and place not in mine:
             continue
         name = str(place)
-        plated.setdefault(len(name), []).append(corner)
-        text = name_text(name, x, y)
+        named[name] = x, y
         if link is not None:
+            words = label(place) if label else describe(plan, place, state)
             side = size * UNIT
-            text = (
+            links.append(
                 f'<a id="{prefix}-{name}" class="square {state}" href="{escape(link(place))}" '
-                f'aria-label="{escape(label(place))}"><rect fill="none" pointer-events="all" '
-                f'x="{x}" y="{y}" width="{side}" height="{side}"/>{text}</a>'
+                f'aria-label="{escape(words)}">'
+                f'<rect x="{x}" y="{y}" width="{side}" height="{side}"/></a>'
             )
-        texts.append(text)
-    parts = [grid.opening(title, links=link is not None, prefix=prefix), grid.missing()]
-    for key, where in corners.items():
-        parts += [stroke.at(where) for stroke in strokes(key)]
-    for (sign, size), where in sorted(marked.items(), reverse=True):  # late over mine
-        drawn = looks.late if sign == "late" else looks.mine
-        parts += [stroke.at(where) for stroke in drawn(size * UNIT)]
-    parts += [grid.seams(), plates(plated), names(texts), grid.edges(), "</svg>"]
-    return "".join(parts)
+    return "".join(
+        [
+            grid.opening(title, links=bool(links), prefix=prefix),
+            grid.missing(),
+            *_drawn(alike, paper),
+            *_marked(marks),
+            grid.seams(),
+            names(named),
+            grid.edges(),
+            '<g fill="none" pointer-events="all">',
+            *links,
+            "</g></svg>",
+        ]
+    )
 
 
 def describe(plan: Plan, place: Place, state: State) -> str:
     """A square in words: ``C4, ready, joins onto B4 and C3``."""
     *most, last = [str(support) for support in plan.stands_on[place]] or ["nothing"]
     return f"{place}, {state}, joins onto {', '.join(most)}{' and ' if most else ''}{last}"
+
+
+def _drawn(alike: Mapping[tuple[State, int, str], list[str]], paper: bool) -> Iterator[str]:
+    for (state, size, words), where in alike.items():
+        yield f'<g class="{state}">'
+        for stroke in strokes(look(state, size, words, paper=paper)):
+            yield stroke.at(where)
+        yield "</g>"
+
+
+def _marked(marks: Mapping[tuple[str, int], list[str]]) -> Iterator[str]:
+    for (mark, size), where in sorted(marks.items(), reverse=True):  # late over mine
+        yield f'<g class="{mark}">'
+        for stroke in looks.late(size * UNIT) if mark == "late" else looks.mine(size * UNIT):
+            yield stroke.at(where)
+        yield "</g>"
+
+
+def _meets(place: Place, size: int, first: Place, last: Place) -> bool:
+    return (
+        first.column - size < place.column <= last.column
+        and first.row - size < place.row <= last.row
+    )
+
+
+def _bounds(
+    plan: Plan, places: tuple[Place, ...], first: Place, last: Place
+) -> tuple[Place, Place]:
+    """The part from ``first`` to ``last``, widened to hold the whole of each of its squares."""
+    ends = [
+        Place(column + plan.size[at] - 1, row + plan.size[at] - 1)
+        for at in places
+        for column, row in [at]
+    ]
+    return (
+        Place(*(min(values) for values in zip(first, *places, strict=True))),
+        Place(*(max(values) for values in zip(last, *ends, strict=True))),
+    )

@@ -6,7 +6,7 @@ from html import escape
 from drives.craft.layout import Layout, Seam
 from drives.craft.places import Place
 
-from .grid import Grid, name_text, names, plates
+from .grid import Grid, names
 from .lines import box, tail
 from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line, mitre
 
@@ -44,21 +44,19 @@ def planner_svg(
         return f'<a class="{kind}" href="{href}"{more} aria-label="{escape(label)}">{within}</a>'
 
     squares: dict[int, list[str]] = {}
-    plated: dict[int, list[str]] = {}
-    places: list[str] = []
+    named: dict[str, tuple[int, int]] = {}
+    presses: list[str] = []
     handles: dict[bool, list[str]] = {True: [], False: []}
-    boundaries: list[str] = []
     for place in _places(layout):
         if owner.get(place, place) == place:
             units = size.get(place, 1)
             x, y = grid.corner(place, units)
-            name = str(place)
-            plated.setdefault(len(name), []).append(f"{x} {y}")
+            named[str(place)] = x, y
             kind = "place missing" if place in layout.missing else "place"
             if place not in layout.missing:
                 squares.setdefault(units, []).append(f"{x} {y}")
-            within = _target(x, y, units * UNIT, units * UNIT) + name_text(name, x, y)
-            places.append(pressed(kind, place_link(place), name_of_place(place), within))
+            within = _target(x, y, units * UNIT, units * UNIT)
+            presses.append(pressed(kind, place_link(place), name_of_place(place), within))
         for other in (Place(place.column + 1, place.row), Place(place.column, place.row + 1)):
             if other not in layout or (place in owner and owner[place] == owner.get(other)):
                 continue
@@ -75,7 +73,7 @@ def planner_svg(
                 if upright
                 else _target(x + ACROSS / 2, y - ACROSS / 2, UNIT - ACROSS, ACROSS)
             )
-            boundaries.append(pressed(kind, seam_link(*seam), name_of_seam(*seam), within))
+            presses.append(pressed(kind, seam_link(*seam), name_of_seam(*seam), within))
 
     parts = [grid.opening(title, links=True, prefix=prefix, least=PIXELS)]
     for units, where in sorted(squares.items()):
@@ -94,7 +92,8 @@ def planner_svg(
             round_ends = ' stroke-linecap="round"'
             parts.append(line(SHEET, 8, tail([ends]), round_ends).at(where))
             parts.append(line(SOFT, 3.5, tail([ends]), round_ends).at(where))
-    parts += [grid.seams(), plates(plated), names(places), *boundaries, grid.edges(), "</svg>"]
+    parts += [grid.seams(), names(named), grid.edges()]
+    parts += ['<g fill="none" pointer-events="all">', *presses, "</g></svg>"]
     return "".join(parts)
 
 
@@ -105,10 +104,7 @@ def _places(layout: Layout) -> Iterator[Place]:
 
 
 def _target(x: float, y: float, width: float, height: float) -> str:
-    return (
-        f'<rect fill="none" pointer-events="all" x="{x:g}" y="{y:g}" '
-        f'width="{width:g}" height="{height:g}"/>'
-    )
+    return f'<rect x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}"/>'
 
 
 def _place_label(layout: Layout) -> Callable[[Place], str]:
