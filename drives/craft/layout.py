@@ -114,8 +114,7 @@ def problems(layout: Layout) -> list[Problem]:
         found += _large_problems(layout, square, covered)
     for seam in sorted(layout.seams):
         found += _seam_problems(layout, seam, covered)
-    singles = layout.columns * layout.rows - len(covered)
-    if not found and singles == len(layout.missing) and not layout.large:
+    if not found and len(layout.missing) == layout.columns * layout.rows:
         found.append(
             Problem("missing", "Every place is missing; leave at least one square to knit.", {})
         )
@@ -146,7 +145,12 @@ def _large_problems(layout: Layout, square: Large, covered: dict[Place, Place]) 
             found.append(Problem("large", text, {"unit": unit, "place": at}))
     others = sorted({covered[unit] for unit in square.units() if unit in covered})
     for other in others:
-        text = "The squares at {other} and {place} overlap."
+        same = other == at
+        text = (
+            "Two squares begin at {place}."
+            if same
+            else "The squares at {other} and {place} overlap."
+        )
         found.append(Problem("large", text, {"other": other, "place": at}))
     covered.update(dict.fromkeys(square.units(), at))
     return found

@@ -35,47 +35,37 @@ class Stretch(NamedTuple):
 def rows(stitches: int, mitre: Mitre) -> tuple[Row, ...]:
     """Every row of a square whose side is ``stitches``: 2 × ``stitches`` rows (craft.md, 2).
 
-    Row 1 is the first row after the foundation (WS). The text is the same for both hands: who
-    works left-handed reads it from the other end of the same foundation.
+    Row 1 is the first row after the foundation (WS); the marker hangs there since then. The text
+    is the same for both hands: who works left-handed reads it from the other end of the same
+    foundation.
     """
-    paired = mitre is Mitre.PAIRED
-    n = stitches
-    first = f"k{n}, place marker, k{n}" if paired else f"k{n}, k1 and mark it, k{n}"
-    worked = [Row(1, Side.WRONG, first, 2 * n if paired else 2 * n + 1)]
-    for ridge in range(1, n):
-        each = n - ridge
-        if paired:
-            decrease, plain, left = (
-                _around("k2tog, slip marker, ssk", each - 1),
-                _around("slip marker", each),
-                2 * each,
-            )
-        else:
-            decrease, plain, left = _around("cdd", each), f"k{2 * each + 1}", 2 * each + 1
-        worked.append(Row(2 * ridge, Side.RIGHT, decrease, left))
-        worked.append(Row(2 * ridge + 1, Side.WRONG, plain, left))
-    last = "remove marker, k2tog, fasten off" if paired else "cdd, fasten off"
-    worked.append(Row(2 * n, Side.RIGHT, last, 1))
-    return tuple(worked)
+    found = []
+    for row in range(1, 2 * stitches):
+        each = stitches - row // 2  # on either side of the mitre, after this row
+        side, instruction = (
+            (Side.WRONG, _plain(each, mitre)) if row % 2 else (Side.RIGHT, _decrease(each, mitre))
+        )
+        found.append(Row(row, side, instruction, 2 * each + (mitre is Mitre.CENTRED)))
+    found.append(Row(2 * stitches, Side.RIGHT, _LAST[mitre], 1))
+    return tuple(found)
 
 
 def compact(stitches: int, mitre: Mitre) -> tuple[Stretch, ...]:
     """The same rows with repeats told once."""
     every = rows(stitches, mitre)
-    first, last = every[0], every[-1]
+    before_last = every[-2]
     if mitre is Mitre.PAIRED:
-        middle = "knit to 2 before the marker, k2tog, slip marker, ssk"
-        plain = "knit, slipping the marker"
+        decrease = "knit to 2 before the marker, k2tog, slip marker, ssk"
+        plain = "knit to the marker, slip marker, knit to the end"
     else:
-        middle = "knit to 1 before the marked stitch, cdd"
+        decrease = "knit to 1 before the marked stitch, cdd"
         plain = "knit"
-    decrease = f"{middle}, knit to the end (2 fewer each time)"
-    n = stitches
+    decrease += ", knit to the end (2 fewer each time)"
     return (
-        Stretch(1, 1, Side.WRONG, first.instruction, first.stitches),
-        Stretch(2, 2 * n - 2, Side.RIGHT, decrease, every[-2].stitches),
-        Stretch(3, 2 * n - 1, Side.WRONG, plain, every[-2].stitches),
-        Stretch(2 * n, 2 * n, Side.RIGHT, last.instruction, last.stitches),
+        Stretch(1, 1, Side.WRONG, every[0].instruction, every[0].stitches),
+        Stretch(2, 2 * stitches - 2, Side.RIGHT, decrease, before_last.stitches),
+        Stretch(3, 2 * stitches - 1, Side.WRONG, plain, before_last.stitches),
+        Stretch(2 * stitches, 2 * stitches, Side.RIGHT, _LAST[mitre], 1),
     )
 
 
@@ -85,5 +75,21 @@ def worked(stitches: int, mitre: Mitre) -> int:
     return 2 * n * n + 2 * n + 1 if mitre is Mitre.PAIRED else 2 * n * n + 4 * n + 1
 
 
-def _around(middle: str, each: int) -> str:
-    return f"k{each}, {middle}, k{each}" if each else middle
+_LAST = {
+    Mitre.PAIRED: "remove marker, k2tog, fasten off",
+    Mitre.CENTRED: "cdd, fasten off",
+}
+
+
+def _plain(each: int, mitre: Mitre) -> str:
+    if mitre is Mitre.CENTRED:
+        return f"k{2 * each + 1}"
+    return f"k{each}, slip marker, k{each}"
+
+
+def _decrease(each: int, mitre: Mitre) -> str:
+    """Leaves ``each`` stitches on either side of the mitre (and the marked one on it)."""
+    if mitre is Mitre.CENTRED:
+        return f"k{each}, cdd, k{each}"
+    decrease = "k2tog, slip marker, ssk"
+    return f"k{each - 1}, {decrease}, k{each - 1}" if each > 1 else decrease

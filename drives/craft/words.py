@@ -1,12 +1,20 @@
 """Foundation steps and markers as the trade words them, for the card, the API and the sheets."""
 
 from collections.abc import Sequence
+from enum import StrEnum
 
 from .foundation import Do, Edge, How, Step
 from .foundation import marker as middle
 from .layout import Hand, Mitre
 from .places import Place
 from .plan import Plan
+
+
+class English(StrEnum):
+    """The terms that the reader is used to."""
+
+    BRITISH = "british"
+    AMERICAN = "american"
 
 
 def foundation_lines(plan: Plan, place: Place, hand: Hand) -> tuple[str, ...]:
@@ -19,7 +27,7 @@ def step_line(plan: Plan, step: Step, hand: Hand) -> str:
     """One step in full: the stitches, the neighbour, its edge and the ridges."""
     match step.do:
         case Do.CAST_ON:
-            return _cast_on(step)
+            return _cast_on(step, hand)
         case Do.CORNER:
             return "Pick up and knit 1 in the corner itself, where the two squares meet."
         case Do.PICK_UP:
@@ -54,16 +62,34 @@ def marker_line(steps: Sequence[Step], mitre: Mitre) -> str:
 def begin_line(steps: Sequence[Step]) -> str:
     """How row 1 is reached from the end of the foundation."""
     if len(steps) > 1 and steps[-1].how is How.LAST:
-        return "Do not turn again: row 1 (WS) begins on the stitches just cast on."
+        return "Row 1 (WS) begins on the stitches just cast on, without another turn."
     return "Turn: row 1 is a WS row. The foundation itself counts as no row."
 
 
-def _cast_on(step: Step) -> str:
+def glossary(mitre: Mitre, english: English) -> dict[str, str]:
+    """The abbreviations in the rows of a square, in the order in which a reader meets them."""
+    if mitre is Mitre.PAIRED:
+        decreases = {
+            "k2tog": "knit 2 stitches together",
+            "ssk": "slip 2 stitches knitwise, singly; knit them together through the back loops",
+            "slip marker": "move the marker over to the other needle",
+        }
+    else:
+        centred = "centred" if english is English.BRITISH else "centered"
+        decreases = {
+            "cdd": f"{centred} double decrease: slip 2 stitches together knitwise, knit 1, pass the"
+            " slipped stitches over it; the stitch that is left is the marked one"
+        }
+    return {"RS": "right side", "WS": "wrong side", "k": "knit"} | decreases
+
+
+def _cast_on(step: Step, hand: Hand) -> str:
     stitches = step.stitches
     if step.how is How.FIRST:
         return f"Cast on {stitches} (any cast-on; long-tail is usual)."
     then = "Do not turn again" if step.how is How.LAST else "Turn back"
-    return f"Turn. Cast on {stitches} onto the left needle (knitted or cable cast-on). {then}."
+    needle = "left" if hand is Hand.RIGHT else "right"  # the one that holds the stitches
+    return f"Turn. Cast on {stitches} onto the {needle} needle (knitted or cable cast-on). {then}."
 
 
 def _pick_up(step: Step, hand: Hand) -> str:
