@@ -14,10 +14,9 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
-import psycopg
 import redis
 
 from shared import processes
@@ -49,7 +48,12 @@ def postgresql() -> Iterator[str]:
             server += ["-c", setting]
         url = f"postgres://mitrewise@127.0.0.1:{port}/postgres"
         # INT asks PostgreSQL to end its connections; TERM would wait for them.
-        with _running(server, data, user, lambda: psycopg.connect(url).close(), signal.SIGINT):
+        status = data / "postmaster.pid"
+
+        def is_ready() -> bool:
+            return status.exists() and status.read_text().rstrip().endswith("ready")
+
+        with _running(server, data, user, is_ready, signal.SIGINT):
             yield url
 
 
@@ -61,8 +65,15 @@ def redis_server() -> Iterator[str]:
         server = [_program("redis-server"), "--port", str(port), "--bind", "127.0.0.1"]
         server += ["--save", "", "--dir", str(data), "--logfile", "redis.log"]
         url = f"redis://127.0.0.1:{port}/0"
-        with redis.Redis.from_url(url) as client, _running(server, data, None, client.ping):
-            yield url
+        with redis.Redis.from_url(url) as client:
+
+            def is_ready() -> bool:
+                with suppress(redis.ConnectionError):
+                    return bool(client.ping())
+                return False
+
+            with _running(server, data, None, is_ready):
+                yield url
 
 
 def free_port() -> int:
@@ -77,20 +88,16 @@ def _running(
     command: list[str],
     data: Path,
     user: pwd.struct_passwd | None,
-    reach: Callable[[], object],
+    is_ready: Callable[[], bool],
     by: signal.Signals = signal.SIGTERM,
 ) -> Iterator[None]:
     process = processes.start(command, cwd=data, user=user)
     try:
         deadline = time.monotonic() + PATIENCE_SECONDS
-        while True:
-            try:
-                reach()
-                break
-            except (psycopg.OperationalError, redis.ConnectionError):
-                if process.poll() is not None or time.monotonic() > deadline:
-                    raise
-                time.sleep(0.05)
+        while not is_ready():
+            if process.poll() is not None or time.monotonic() > deadline:
+                raise RuntimeError(f"{command[0]} did not start; what it said stands above.")
+            time.sleep(0.05)
         yield
     finally:
         processes.stop([process], by=by)
