@@ -7,7 +7,7 @@ from django.db.models import Model, QuerySet
 from django.http import Http404
 
 from accounts.access import member_of
-from accounts.models import Member, User
+from accounts.models import Circle, Member, User
 from drives.craft.places import Place
 from drives.models import Blanket, Drive, Sheet, Square
 
@@ -35,6 +35,16 @@ class ForSheet(NamedTuple):
     member: Member
 
 
+def drives_of(user: User) -> QuerySet[Drive]:
+    """The drives of the circles that the user is in, with their circles."""
+    return Drive.objects.select_related("circle").filter(circle__in=_circles_of(user))
+
+
+def blankets_of(user: User) -> QuerySet[Blanket]:
+    """The blankets of the circles that the user is in, with their drives."""
+    return Blanket.objects.select_related("drive").filter(drive__circle__in=_circles_of(user))
+
+
 def drive_for(user: Visitor, drive_id: int) -> ForDrive:
     drive = _one(Drive.objects.select_related("circle").filter(pk=drive_id))
     return ForDrive(drive, member_of(user, drive.circle_id))
@@ -59,6 +69,11 @@ def square_for(user: Visitor, blanket_id: int, name: str) -> ForSquare:
 def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:
     sheet = _one(Sheet.objects.select_related("blanket__drive__circle").filter(pk=sheet_id))
     return ForSheet(sheet, member_of(user, sheet.blanket.drive.circle_id))
+
+
+def _circles_of(user: User) -> QuerySet[Circle]:
+    mine = Member.objects.present().filter(user=user)
+    return Circle.objects.filter(pk__in=mine.values("circle"))
 
 
 def _one(rows: QuerySet[Row]) -> Row:

@@ -1,0 +1,43 @@
+"""Calls to the API that may be sent twice and must act once."""
+
+from datetime import datetime
+
+from django.utils.translation import gettext as _
+
+from accounts.models import IdempotentCall, User
+from shared.refusals import Refused
+from shared.transactions import writing
+
+
+def begin_call(
+    *, user: User, key: str, fingerprint: str, now: datetime
+) -> tuple[IdempotentCall, bool]:
+    """The call with this key, and whether it is new; then it is to be worked on and ended.
+
+    To be called in the transaction of what the call does, so that both happen or neither: of two
+    at once the second waits here until the first is through. Refused: idempotency-key-reused.
+    """
+    with writing():
+        call, new = IdempotentCall.objects.get_or_create(
+            user=user, key=key, defaults={"fingerprint": fingerprint, "created_at": now}
+        )
+    if call.fingerprint != fingerprint:
+        raise Refused(
+            "idempotency-key-reused",
+            _("This Idempotency-Key was used for another call; please take a new one."),
+        )
+    return call, new
+
+
+def end_call(*, call: IdempotentCall, status: int, body: object) -> None:
+    """Keep the answer to ``call`` for the next time that it is sent; ``body`` must be JSON."""
+    with writing():
+        call.status, call.body = status, body
+        call.save(update_fields=["status", "body"])
+
+
+def forget_calls(*, before: datetime) -> int:
+    """Remove the calls made before then, and say how many; sent once more they act once more."""
+    with writing():
+        count, _kinds = IdempotentCall.objects.filter(created_at__lt=before).delete()
+    return count

@@ -1,0 +1,97 @@
+"""Whatever goes wrong in a call leaves it as a problem document."""
+
+import logging
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from django.core.exceptions import PermissionDenied, RequestDataTooBig
+from django.core.signals import got_request_exception
+from django.http import Http404, HttpResponse
+from django.utils.translation import gettext_lazy as _
+from rest_framework import exceptions
+
+from drives.craft.layout import InvalidLayout
+from shared.refusals import Refused
+
+from .problems import KINDS, problem
+
+log = logging.getLogger("django.request")
+
+MOST_ERRORS = 100
+BODY = "body"
+
+# The framework's own code: ours, and the sentence for it.
+FRAMEWORK = {
+    "not_authenticated": ("not-signed-in", _("Please sign in, or send a key to the API.")),
+    "not_found": ("not-found", _("There is nothing here, or it is not yours to see.")),
+    "method_not_allowed": ("method-not-allowed", _("This address does not take this method.")),
+    "not_acceptable": ("not-acceptable", _("This call cannot answer in the format asked for.")),
+    "unsupported_media_type": (
+        "unsupported-media-type",
+        _("Please send the body as application/json."),
+    ),
+    "throttled": (
+        "too-many-requests",
+        _("That were a lot of calls; please wait a little and go on then."),
+    ),
+}
+
+
+def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
+    """The problem document for ``error``; whatever is not foreseen is logged and told as 500."""
+    view = context["view"]
+    invalid = getattr(view, "invalid", "invalid-input")
+    match error:
+        case Refused():
+            return problem(error.code, error.detail, members=error.facts)
+        case InvalidLayout():
+            errors = ({"field": each.field, "detail": each.detail} for each in error.problems)
+            return _invalid(invalid, errors)
+        case exceptions.ParseError():
+            detail = _("The body cannot be read as JSON.")
+            return _invalid(invalid, iter([{"field": BODY, "detail": str(detail)}]))
+        case exceptions.ValidationError():
+            return _invalid(invalid, _flat(error.detail))
+        case PermissionDenied():
+            return problem("not-allowed", str(error))
+        case Http404():
+            return problem(*FRAMEWORK["not_found"])
+        case RequestDataTooBig():
+            return problem("too-large", _("The body is too large."))
+        case exceptions.APIException():
+            return _of_framework(error, view)
+    log.error("%s: %s", type(view).__name__, error, exc_info=error)
+    got_request_exception.send(sender=type(view), request=context["request"])
+    return problem("internal-error", _("Something went wrong on our side; please try again."))
+
+
+def _of_framework(error: exceptions.APIException, view: Any) -> HttpResponse:
+    headers = {}
+    if wait := getattr(error, "wait", None):
+        headers["Retry-After"] = str(math.ceil(wait))
+    if isinstance(error, exceptions.MethodNotAllowed):
+        headers["Allow"] = ", ".join(method for method in view.allowed_methods)
+    if auth_header := getattr(error, "auth_header", None):
+        headers["WWW-Authenticate"] = auth_header
+    code = str(error.get_codes())
+    if code in KINDS:
+        return problem(code, str(error.detail), headers)
+    return problem(*FRAMEWORK[code], headers)
+
+
+def _invalid(code: str, errors: Iterator[dict[str, str]]) -> HttpResponse:
+    listed = [error for error, _count in zip(errors, range(MOST_ERRORS), strict=False)]
+    detail = listed[0]["detail"]
+    return problem(code, detail, members={"errors": listed})
+
+
+def _flat(detail: Any, field: str = BODY) -> Iterator[dict[str, str]]:
+    if isinstance(detail, dict):
+        for name, inner in detail.items():
+            yield from _flat(inner, BODY if name == "non_field_errors" else str(name))
+    elif isinstance(detail, list):
+        for inner in detail:
+            yield from _flat(inner, field)
+    else:
+        yield {"field": field, "detail": str(detail)}

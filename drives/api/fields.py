@@ -1,0 +1,156 @@
+"""The values of a body, read strictly: a number is a number, not a string of digits."""
+
+from collections.abc import Hashable, Iterable
+from typing import Any, ClassVar
+
+from django.utils.text import format_lazy
+from django.utils.translation import gettext as say
+from django.utils.translation import gettext_lazy as _
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from drives.craft.layout import SIZES, Large, Seam
+from drives.craft.places import LIMIT, Place
+
+PLACE_SCHEMA = {"type": "string", "pattern": "^[A-Z]{1,2}[1-9][0-9]{0,2}$", "example": "C4"}
+
+
+class Whole(serializers.IntegerField):
+    """A whole number from ``low`` to ``high``."""
+
+    def __init__(self, low: int, high: int, **kwargs: Any) -> None:
+        sentence = format_lazy(
+            _("This must be a whole number from {low} to {high}."), low=low, high=high
+        )
+        messages: dict[str, Any]
+        messages = dict.fromkeys(("invalid", "min_value", "max_value"), sentence)
+        super().__init__(min_value=low, max_value=high, error_messages=messages, **kwargs)
+
+    def to_internal_value(self, data: Any) -> int:
+        if type(data) is not int:
+            self.fail("invalid")
+        return data
+
+
+class Truth(serializers.BooleanField):
+    """``true`` or ``false`` and nothing that only resembles them."""
+
+    default_error_messages = {"invalid": _("This must be true or false.")}
+
+    def to_internal_value(self, data: Any) -> bool:
+        if not isinstance(data, bool):
+            self.fail("invalid")
+        return data
+
+
+class OneOf(serializers.ChoiceField):
+    """One of a few words."""
+
+    def __init__(self, words: Iterable[str], **kwargs: Any) -> None:
+        words = [str(word) for word in words]
+        sentence = format_lazy(_("This must be one of: {words}."), words=", ".join(words))
+        super().__init__(choices=words, error_messages={"invalid_choice": sentence}, **kwargs)
+
+
+class Entries(serializers.Field[Any, Any, Any, Any]):
+    """A list without repeats; every entry that is wrong is told."""
+
+    most: ClassVar[int] = LIMIT * LIMIT
+    default_error_messages = {
+        "not_a_list": _("This must be a list."),
+        "too_many": _("This list is longer than the largest blanket allows ({most})."),
+    }
+
+    def read(self, entry: Any) -> tuple[Hashable, Any]:
+        """What makes the entry the same as another, and its value.
+
+        Raises ValueError with a sentence.
+        """
+        raise NotImplementedError
+
+    def to_internal_value(self, data: Any) -> frozenset[Any]:
+        if not isinstance(data, list):
+            self.fail("not_a_list")
+        if len(data) > self.most:
+            self.fail("too_many", most=self.most)
+        found: dict[Hashable, Any] = {}
+        wrong = []
+        for entry in data:
+            try:
+                key, value = self.read(entry)
+                if key in found:
+                    raise ValueError(say("%(entry)s is given twice.") % {"entry": key})
+                found[key] = value
+            except ValueError as error:
+                wrong.append(str(error))
+        if wrong:
+            raise serializers.ValidationError(wrong)
+        return frozenset(found.values())
+
+
+@extend_schema_field({"type": "array", "items": PLACE_SCHEMA})
+class Places(Entries):
+    """Names of places."""
+
+    def read(self, entry: Any) -> tuple[Hashable, Any]:
+        place = _place(entry)
+        return place, place
+
+
+@extend_schema_field(
+    {
+        "type": "array",
+        "items": {
+            "type": "object",
+            "properties": {
+                "at": PLACE_SCHEMA,
+                "size": {"type": "integer", "minimum": SIZES[0], "maximum": SIZES[-1]},
+            },
+            "required": ["at", "size"],
+            "additionalProperties": False,
+        },
+    }
+)
+class LargeSquares(Entries):
+    """Large squares, each by its bottom-left place and its width in units."""
+
+    def read(self, entry: Any) -> tuple[Hashable, Any]:
+        if not isinstance(entry, dict) or entry.keys() != {"at", "size"}:
+            raise ValueError(say("A large square is given as {“at”: “A1”, “size”: 2}."))
+        if type(entry["size"]) is not int:
+            raise ValueError(say("The size of a large square is a whole number."))
+        large = Large(_place(entry["at"]), entry["size"])
+        return large.at, large
+
+    def to_internal_value(self, data: Any) -> frozenset[Large]:
+        squares = super().to_internal_value(data)
+        # Looking for overlaps visits every unit, so what cannot fit anyhow is refused before.
+        if sum(square.size**2 for square in squares if square.size in SIZES) > self.most:
+            raise serializers.ValidationError(
+                say("Together the large squares do not fit into the largest blanket.")
+            )
+        return squares
+
+
+@extend_schema_field(
+    {
+        "type": "array",
+        "items": {"type": "array", "items": PLACE_SCHEMA, "minItems": 2, "maxItems": 2},
+    }
+)
+class Seams(Entries):
+    """Pairs of neighbouring places, in either order."""
+
+    most = 2 * LIMIT * LIMIT
+
+    def read(self, entry: Any) -> tuple[Hashable, Any]:
+        if not isinstance(entry, list) or len(entry) != 2:
+            raise ValueError(say("A seam is given as two places, like [“A1”, “B1”]."))
+        seam = Seam.between(_place(entry[0]), _place(entry[1]))
+        return f"{seam.first}–{seam.second}", seam
+
+
+def _place(name: Any) -> Place:
+    if not isinstance(name, str):
+        raise ValueError(say("A place is given by its name, like “C4”."))
+    return Place.parse(name)

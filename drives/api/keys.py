@@ -1,0 +1,54 @@
+"""Who is calling: a browser's session, or a program with a key."""
+
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+from rest_framework import exceptions
+from rest_framework.authentication import (
+    BaseAuthentication,
+    SessionAuthentication,
+    get_authorization_header,
+)
+from rest_framework.request import Request
+
+from accounts.actions import use_token
+from accounts.models import ApiToken, User
+
+KEYWORD = "Token"
+
+
+class ByKey(BaseAuthentication):
+    """``Authorization: Token <key>``."""
+
+    def authenticate(self, request: Request) -> tuple[User, ApiToken] | None:
+        keyword, _space, key = get_authorization_header(request).partition(b" ")
+        if keyword.lower() != KEYWORD.lower().encode():
+            return None
+        token = use_token(key=key.strip().decode(errors="replace"), now=timezone.now())
+        if token is None:
+            raise exceptions.AuthenticationFailed(
+                _("This key does not open the API: it is unknown or has been revoked."),
+                code="bad-token",
+            )
+        return token.user, token
+
+    def authenticate_header(self, request: Request) -> str:
+        return KEYWORD
+
+
+class BySession(SessionAuthentication):
+    """The session of a browser, with CSRF protection."""
+
+    def enforce_csrf(self, request: Request) -> None:
+        try:
+            super().enforce_csrf(request)
+        except exceptions.PermissionDenied as error:
+            raise exceptions.PermissionDenied(
+                _("The page that sent this is not trusted; please load it again."),
+                code="csrf-failed",
+            ) from error
+
+
+def caller(request: Request) -> User:
+    """Who makes a call that only who is signed in can make."""
+    assert isinstance(request.user, User)
+    return request.user

@@ -1,0 +1,140 @@
+"""Every code that an error of the API can have: one place for all of them (RFC 9457)."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from django.http import JsonResponse
+from django.urls import reverse
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+Words = str | Promise
+
+
+class Kind(NamedTuple):
+    """One kind of problem; ``meaning`` says on its page what is wrong and what would help."""
+
+    status: int
+    title: Words
+    meaning: Words
+
+
+KINDS: dict[str, Kind] = {
+    "bad-idempotency-key": Kind(
+        400,
+        _("Unusable Idempotency-Key"),
+        _("An Idempotency-Key has 1 to 255 letters, digits or signs, without spaces."),
+    ),
+    "not-signed-in": Kind(
+        401,
+        _("Not signed in"),
+        _("This call needs a session, or a header “Authorization: Token …” with a key."),
+    ),
+    "bad-token": Kind(
+        401,
+        _("Key not accepted"),
+        _("The key is unknown or has been revoked, or its owner may not sign in any more."),
+    ),
+    "not-allowed": Kind(
+        403,
+        _("Not for your role"),
+        _("You are in this circle, but none of your roles in it allows this call."),
+    ),
+    "csrf-failed": Kind(
+        403,
+        _("Request could not be trusted"),
+        _("Calls by a browser’s session must bring the site’s CSRF token. Keys need none."),
+    ),
+    "not-found": Kind(
+        404,
+        _("Nothing here"),
+        _("There is nothing at this address, or it belongs to a circle that you are not in."),
+    ),
+    "method-not-allowed": Kind(
+        405, _("Not possible with this method"), _("The header Allow names the methods that are.")
+    ),
+    "not-acceptable": Kind(
+        406, _("No such format"), _("The call cannot answer in any format that Accept names.")
+    ),
+    "not-ready": Kind(
+        409,
+        _("Not ready to begin"),
+        _("“waiting_for” names the squares that must be finished before this one can be begun."),
+    ),
+    "already-taken": Kind(
+        409, _("Already taken"), _("Somebody has this square in hand; choose another one.")
+    ),
+    "already-finished": Kind(
+        409, _("Already finished"), _("The square is finished; choose another one.")
+    ),
+    "too-many-claims": Kind(
+        409,
+        _("Enough in hand"),
+        _("The drive allows “limit” squares in hand at once; finish one or give one back first."),
+    ),
+    "not-yours": Kind(
+        409,
+        _("In somebody else’s hands"),
+        _("Only who has the square in hand can do this, or a coordinator for them."),
+    ),
+    "not-taken": Kind(409, _("Not taken"), _("Nobody has the square in hand.")),
+    "not-finished": Kind(409, _("Not finished"), _("Only a finished square can be ripped back.")),
+    "others-stand-on-it": Kind(
+        409,
+        _("Other squares stand on it"),
+        _("“rip_first” names what must be ripped back or given back before, topmost first."),
+    ),
+    "member-has-left": Kind(
+        409, _("No longer in the circle"), _("Who has left the circle cannot take squares.")
+    ),
+    "sheet-not-made": Kind(
+        409,
+        _("Sheet not made yet"),
+        _("The file is there when “status” is “done”; what “failed” can be asked for anew."),
+    ),
+    "too-large": Kind(
+        413, _("Body too large"), _("The largest plan needs less than a megabyte or two.")
+    ),
+    "unsupported-media-type": Kind(415, _("Not JSON"), _("Bodies are sent as application/json.")),
+    "invalid-plan": Kind(
+        422,
+        _("The plan cannot be knitted"),
+        _("“errors” lists every “field” that is wrong, with the reason in “detail”."),
+    ),
+    "invalid-input": Kind(
+        422,
+        _("Something in the call is wrong"),
+        _("“errors” lists every “field” that is wrong, with the reason in “detail”."),
+    ),
+    "idempotency-key-reused": Kind(
+        422,
+        _("Idempotency-Key used for another call"),
+        _("A key belongs to one call with one body; take a new key for another call."),
+    ),
+    "too-many-requests": Kind(
+        429, _("Too many calls"), _("The header Retry-After says after how many seconds to go on.")
+    ),
+    "internal-error": Kind(
+        500, _("The site has failed"), _("The fault is the site’s, and it has been written down.")
+    ),
+}
+
+
+def problem(
+    code: str,
+    detail: Words,
+    headers: Mapping[str, str] | None = None,
+    members: Mapping[str, object] | None = None,
+) -> JsonResponse:
+    """The answer that tells a problem; ``members`` must be JSON. KeyError for an unknown code."""
+    kind = KINDS[code]
+    body = {
+        "type": reverse("api:problem", args=[code]),
+        "title": str(kind.title),
+        "status": kind.status,
+        "detail": str(detail),
+        **(members or {}),
+    }
+    return JsonResponse(
+        body, status=kind.status, content_type="application/problem+json", headers=headers
+    )

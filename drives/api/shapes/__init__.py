@@ -1,0 +1,1 @@
+"""What goes in (bodies) and out (shapes) as JSON."""

@@ -1,0 +1,19 @@
+"""Drives."""
+
+from rest_framework import serializers
+
+from drives.models import Drive
+
+
+class DriveSerializer(serializers.ModelSerializer[Drive]):
+    """A drive with its rules, as on the row."""
+
+    circle_name = serializers.CharField(source="circle.name")
+
+    class Meta:
+        model = Drive
+        fields = [
+            *("id", "circle", "circle_name", "name", "purpose", "recipient", "for_babies"),
+            *("deadline", "mode", "claim_limit", "claim_days", "grace_days", "created_at"),
+        ]
+        read_only_fields = fields

@@ -1,0 +1,111 @@
+"""The squares of a blanket."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from rest_framework import serializers
+
+from drives.craft.layout import Hand
+from drives.craft.places import Place
+from drives.craft.plan import Plan
+from drives.craft.states import State as Told
+from drives.craft.words import begin_line, foundation_lines, marker_line
+from drives.models import Claim, Square, State
+from drives.models.board import Board
+
+from .claims import ClaimSerializer
+from .plan import Json, PlannedSquareSerializer, RowSerializer, rows_json, square_json
+
+
+class SquareSerializer(serializers.Serializer[Any]):
+    """A square and how far it is."""
+
+    place = serializers.CharField()
+    state = serializers.ChoiceField([state.value for state in Told])
+    size = serializers.IntegerField(min_value=1)
+    colour = serializers.CharField(allow_blank=True)
+    stands_on = serializers.ListField(child=serializers.CharField())
+    claim = ClaimSerializer(allow_null=True)
+
+
+class FinishedSerializer(SquareSerializer):
+    """A square just finished, and the squares that became ready by it."""
+
+    ready = serializers.ListField(child=serializers.CharField())
+
+
+class WordsSerializer(serializers.Serializer[Any]):
+    """The foundation as one reads it: a line for each step, the marker, how row 1 begins."""
+
+    steps = serializers.ListField(child=serializers.CharField())
+    marker = serializers.CharField()
+    begin = serializers.CharField()
+
+
+class SquareDetailSerializer(SquareSerializer, PlannedSquareSerializer):
+    """All that its knitter needs, in the order of work for the caller's hand."""
+
+    hand = serializers.ChoiceField([hand.value for hand in Hand])
+    in_words = WordsSerializer()
+    rows = RowSerializer(many=True)
+    worked = serializers.IntegerField()
+    finished_at = serializers.DateTimeField(allow_null=True)
+    knitter = serializers.IntegerField(allow_null=True)
+    knitter_name = serializers.CharField(allow_null=True)
+
+
+def squares_json(board: Board, places: Iterable[Place]) -> list[Json]:
+    """Some squares of the board."""
+    return [
+        _facts(
+            board.plan,
+            place,
+            board.state_of[place],
+            board.colours.get(place, ""),
+            board.claims.get(place),
+        )
+        for place in places
+    ]
+
+
+def one_square_json(square: Square, claim: Claim | None = None) -> Json:
+    """One square; ``claim`` is the open one on it, if any."""
+    return _facts(square.blanket.plan(), square.place, told(square), square.colour, claim)
+
+
+def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
+    """One square with its foundation, in numbers and in words, and its rows."""
+    plan, place = square.blanket.plan(), square.place
+    steps, mitre = plan.foundation(place, hand), plan.layout.mitre
+    return {
+        **square_json(plan, place, hand),
+        **one_square_json(square, claim),
+        "hand": hand.value,
+        "in_words": {
+            "steps": foundation_lines(plan, place, hand),
+            "marker": marker_line(steps, mitre),
+            "begin": begin_line(steps),
+        },
+        **rows_json(plan.size[place] * plan.layout.stitches, mitre),
+        "finished_at": square.finished_at,
+        "knitter": square.knitter_id,
+        "knitter_name": square.knitter.name if square.knitter else None,
+    }
+
+
+def told(square: Square) -> Told:
+    """The state of a square, from what its row says alone."""
+    if square.state == State.OPEN:
+        return Told.WAITING if square.unmet else Told.READY
+    return Told(square.state)
+
+
+def _facts(plan: Plan, place: Place, state: Told, colour: str, claim: Claim | None) -> Json:
+    return {
+        "place": str(place),
+        "state": state.value,
+        "size": plan.size[place],
+        "colour": colour,
+        "stands_on": [str(support) for support in plan.stands_on[place]],
+        "claim": ClaimSerializer(claim).data if claim else None,
+    }

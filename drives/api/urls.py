@@ -1,0 +1,45 @@
+"""The addresses of the API, under ``/api/v1/``."""
+
+from django.urls import URLPattern, URLResolver, include, path, re_path
+from django.views.generic import RedirectView
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+
+from drives.api.views import about, acts, blankets, circles, drives, events, plan, sheets, squares
+
+app_name = "api"
+
+square: list[URLPattern] = [
+    path("", squares.SquareView.as_view(), name="square"),
+    path("claim/", acts.ClaimView.as_view(), name="claim"),
+    path("give-back/", acts.GiveBackView.as_view(), name="give-back"),
+    path("finish/", acts.FinishView.as_view(), name="finish"),
+    path("rip-back/", acts.RipBackView.as_view(), name="rip-back"),
+    path("extend/", acts.ExtendView.as_view(), name="extend"),
+    path("release/", acts.ReleaseView.as_view(), name="release"),
+]
+
+blanket: list[URLPattern | URLResolver] = [
+    path("", blankets.BlanketView.as_view(), name="blanket"),
+    path("squares/", squares.SquaresView.as_view(), name="squares"),
+    path("squares/<str:place>/", include(square)),
+    path("sheets/", sheets.SheetsView.as_view(), name="sheets"),
+    path("events/", events.EventsView.as_view(), name="events"),
+]
+
+urlpatterns = [
+    path("", RedirectView.as_view(pattern_name="api:docs"), name="root"),
+    path("schema/", SpectacularAPIView.as_view(), name="schema"),
+    path("docs/", SpectacularSwaggerSplitView.as_view(url_name="api:schema"), name="docs"),
+    path("problems/", about.problems, name="problems"),
+    path("problems/<slug:code>", about.problem, name="problem"),
+    path("plan/", plan.PlanView.as_view(), name="plan"),
+    path("plan/rows/", plan.RowsView.as_view(), name="rows"),
+    path("circles/", circles.CirclesView.as_view(), name="circles"),
+    path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),
+    path("drives/", drives.DrivesView.as_view(), name="drives"),
+    path("blankets/", blankets.BlanketsView.as_view(), name="blankets"),
+    path("blankets/<int:blanket_id>/", include(blanket)),
+    path("sheets/<int:sheet_id>/", sheets.SheetView.as_view(), name="sheet"),
+    path("sheets/<int:sheet_id>/file/", sheets.SheetFileView.as_view(), name="sheet-file"),
+    re_path("", about.Nothing.as_view(), name="nothing"),
+]

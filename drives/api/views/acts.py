@@ -1,0 +1,118 @@
+"""What is done with a square: each call is one action."""
+
+from django.utils import timezone
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from accounts.access import fellow_of, require
+from accounts.models import Role
+from drives.access import square_for
+from drives.actions import claims, squares
+from drives.api.once import once
+from drives.api.shapes.claims import ClaimBody, ClaimSerializer, ExtendBody
+from drives.api.shapes.squares import FinishedSerializer, SquareSerializer, one_square_json
+from drives.models import Claim, Square
+
+
+@extend_schema(tags=["squares"])
+class ClaimView(APIView):
+    """Taking a square."""
+
+    @extend_schema(request=ClaimBody, responses={201: ClaimSerializer, 200: ClaimSerializer})
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Take the square, or have another ``member`` take it (organisers and coordinators).
+
+        Again for the same member nothing changes, and the answer is 200.
+        """
+        square, me = square_for(request.user, blanket_id, place)
+        body = ClaimBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        member_id = body.validated_data.get("member", me.pk)
+        if member_id == me.pk:
+            require(me, Role.VOLUNTEER)
+            knitter = me
+        else:
+            require(me, Role.COORDINATOR)
+            knitter = fellow_of(me, member_id)
+        claim, new = claims.claim(square=square, member=knitter, by=me, now=timezone.now())
+        return _claim(claim, square, 201 if new else 200)
+
+
+@extend_schema(tags=["squares"])
+class GiveBackView(APIView):
+    """Giving a square back."""
+
+    @extend_schema(request=None, responses=ClaimSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Give the square back unfinished. For its member, organisers and coordinators."""
+        square, me = square_for(request.user, blanket_id, place)
+        return _claim(claims.give_back(square=square, by=me, now=timezone.now()), square)
+
+
+@extend_schema(tags=["squares"])
+class ExtendView(APIView):
+    """More time for a square."""
+
+    @extend_schema(request=ExtendBody, responses=ClaimSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Give the square's member more days. For organisers and coordinators."""
+        square, me = square_for(request.user, blanket_id, place)
+        require(me, Role.COORDINATOR)
+        body = ExtendBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        days = body.validated_data["days"]
+        return _claim(claims.extend(square=square, by=me, days=days, now=timezone.now()), square)
+
+
+@extend_schema(tags=["squares"])
+class ReleaseView(APIView):
+    """Freeing a square."""
+
+    @extend_schema(request=None, responses=ClaimSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Free a square that its member no longer works on. For organisers and coordinators."""
+        square, me = square_for(request.user, blanket_id, place)
+        require(me, Role.COORDINATOR)
+        return _claim(claims.release(square=square, by=me, now=timezone.now()), square)
+
+
+@extend_schema(tags=["squares"])
+class FinishView(APIView):
+    """Finishing a square."""
+
+    @extend_schema(request=None, responses=FinishedSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Finish the square. For its member, organisers and coordinators.
+
+        ``ready`` names the squares that can be begun now; it is empty when nothing changed.
+        """
+        square, me = square_for(request.user, blanket_id, place)
+        done = squares.finish(square=square, by=me, now=timezone.now())
+        ready = [str(each) for each in done.ready]
+        return Response({**one_square_json(done.square), "ready": ready})
+
+
+@extend_schema(tags=["squares"])
+class RipBackView(APIView):
+    """Ripping a square back."""
+
+    @extend_schema(request=None, responses=SquareSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Make a finished square unfinished. For organisers and coordinators."""
+        square, me = square_for(request.user, blanket_id, place)
+        require(me, Role.COORDINATOR)
+        ripped = squares.rip_back(square=square, by=me, now=timezone.now())
+        return Response(one_square_json(ripped))
+
+
+def _claim(claim: Claim, square: Square, status: int = 200) -> Response:
+    claim.square = square  # at hand already, so that its name costs no query
+    return Response(ClaimSerializer(claim).data, status)

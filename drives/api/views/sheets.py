@@ -1,0 +1,89 @@
+"""Printable documents."""
+
+from django.http import FileResponse, Http404
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema
+from rest_framework.renderers import BaseRenderer
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from accounts.access import require
+from accounts.models import Role
+from drives.access import blanket_for, sheet_for
+from drives.actions.sheets import Options, request_sheet
+from drives.api.once import once
+from drives.api.shapes.sheets import SheetBody, SheetSerializer
+from drives.models import Sheet, Status
+from shared.refusals import Refused
+
+
+class Pdf(BaseRenderer):
+    """Says that a call answers with PDF; the file itself needs no rendering."""
+
+    media_type = "application/pdf"
+    format = "pdf"
+
+
+@extend_schema(tags=["sheets"])
+class SheetsView(APIView):
+    """Asking for a document."""
+
+    @extend_schema(request=SheetBody, responses={202: SheetSerializer})
+    @once
+    def post(self, request: Request, blanket_id: int) -> Response:
+        """Have a document made. For organisers and coordinators.
+
+        As long as nothing has changed on the blanket, it is the one already there.
+        """
+        blanket, me = blanket_for(request.user, blanket_id)
+        require(me, Role.COORDINATOR)
+        body = SheetBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        values = body.validated_data
+        sheet = request_sheet(
+            blanket=blanket,
+            by=me,
+            kind=values["kind"],
+            options=Options(paper=values["paper"]),
+            now=timezone.now(),
+        )
+        return Response(SheetSerializer(sheet, context={"request": request}).data, 202)
+
+
+@extend_schema(tags=["sheets"])
+class SheetView(APIView):
+    """One document."""
+
+    @extend_schema(responses=SheetSerializer)
+    def get(self, request: Request, sheet_id: int) -> Response:
+        """How far the document is. For organisers and coordinators."""
+        sheet = _sheet(request, sheet_id)
+        return Response(SheetSerializer(sheet, context={"request": request}).data)
+
+
+@extend_schema(tags=["sheets"])
+class SheetFileView(APIView):
+    """The document itself."""
+
+    renderer_classes = [Pdf]
+
+    @extend_schema(responses={(200, Pdf.media_type): OpenApiTypes.BINARY, 409: None})
+    def get(self, request: Request, sheet_id: int) -> FileResponse:
+        """The PDF, as soon as it is made. For organisers and coordinators."""
+        sheet = _sheet(request, sheet_id)
+        if sheet.status != Status.DONE:
+            raise Refused("sheet-not-made", _("This sheet is not made yet."), sheet=sheet.status)
+        try:
+            file = sheet.file.open()
+        except FileNotFoundError:
+            raise Http404 from None
+        return FileResponse(file, content_type=Pdf.media_type)
+
+
+def _sheet(request: Request, sheet_id: int) -> Sheet:
+    sheet, me = sheet_for(request.user, sheet_id)
+    require(me, Role.COORDINATOR)
+    return sheet

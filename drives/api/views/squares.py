@@ -1,0 +1,61 @@
+"""The squares of a blanket, as they stand."""
+
+from django.utils.translation import gettext as _
+from drf_spectacular.utils import OpenApiParameter, extend_schema
+from rest_framework import serializers
+from rest_framework.generics import GenericAPIView
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from drives.access import blanket_for, square_for
+from drives.api.paging import SquarePages
+from drives.api.shapes.squares import (
+    SquareDetailSerializer,
+    SquareSerializer,
+    square_detail_json,
+    squares_json,
+)
+from drives.craft.layout import Hand
+from drives.craft.states import State
+from drives.models import Claim, Square
+from drives.models.board import board
+
+STATES = [state.value for state in State]
+
+
+@extend_schema(tags=["squares"])
+class SquaresView(GenericAPIView[Square]):
+    """The squares of a blanket."""
+
+    pagination_class = SquarePages
+
+    @extend_schema(
+        parameters=[OpenApiParameter("state", enum=STATES, description="Only squares like this.")],
+        responses={200: SquareSerializer(many=True), 422: None},
+    )
+    def get(self, request: Request, blanket_id: int) -> Response:
+        """Every square with its state, in the recommended order of work."""
+        wanted = request.query_params.get("state")
+        blanket, _me = blanket_for(request.user, blanket_id)
+        if wanted is not None and wanted not in STATES:
+            sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(STATES)}
+            raise serializers.ValidationError({"state": sentence})
+        now = board(blanket)
+        places = [place for place in now.plan.places if wanted in (None, now.state_of[place])]
+        page = self.paginate_queryset(places) or []
+        return self.get_paginated_response(squares_json(now, page))
+
+
+@extend_schema(tags=["squares"])
+class SquareView(APIView):
+    """One square of a blanket."""
+
+    @extend_schema(responses=SquareDetailSerializer)
+    def get(self, request: Request, blanket_id: int, place: str) -> Response:
+        """All that its knitter needs: joins, foundation and rows, for the caller's hand."""
+        square, me = square_for(request.user, blanket_id, place)
+        claim = Claim.objects.open().filter(square=square).select_related("member").first()
+        if claim:
+            claim.square = square
+        return Response(square_detail_json(square, claim, Hand(me.hand)))
