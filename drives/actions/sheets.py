@@ -119,22 +119,22 @@ def finish_sheet(*, taken: Taken, file: str, now: datetime) -> bool:
     """The document lies in the storage under the name ``file``; False when it is not wanted."""
     with writing():
         done = _still(taken).update(
-            status=Status.DONE, progress=100, file=file, finished_at=now, lease_until=None
+            status=Status.DONE, progress=100, file=file, finished_at=now, lease_until=None, error=""
         )
     return done > 0
 
 
-def put_back_sheet(*, taken: Taken, error: str, now: datetime) -> None:
+def put_back_sheet(*, taken: Taken, error: str) -> None:
     """This attempt went wrong: queue it again, or give it up if it was the last one.
 
     ``error`` says it in words for who asked.
     """
     with writing():
-        if taken.attempt < MOST_ATTEMPTS:
-            # No lease: the next sweep sends it again, some seconds from now.
-            _still(taken).update(status=Status.QUEUED, error=error, lease_until=None)
-        else:
-            _still(taken).update(status=Status.FAILED, error=error, lease_until=None)
+        last = taken.attempt >= MOST_ATTEMPTS
+        # Without a lease: the next sweep, some seconds from now, sends it again.
+        _still(taken).update(
+            status=Status.FAILED if last else Status.QUEUED, error=error, lease_until=None
+        )
 
 
 def resend_sheets(*, error: str, now: datetime) -> int:
@@ -158,12 +158,23 @@ def resend_sheets(*, error: str, now: datetime) -> int:
     return len(again)
 
 
+def file_name(sheet: Sheet, attempt: int) -> str:
+    """Where an attempt keeps its document, in the storage of ``Sheet.file``."""
+    return f"sheets/{sheet.pk}-{attempt}.pdf"
+
+
+def clear_away(sheet: Sheet, attempts: Iterable[int]) -> None:
+    """Remove what these attempts have left in the storage."""
+    for attempt in attempts:
+        Sheet.file.field.storage.delete(file_name(sheet, attempt))
+
+
 def forget_old_sheets(*, now: datetime) -> int:
     """Remove sheets of more than ``KEPT`` ago with their files, and say how many."""
     old = Sheet.objects.filter(requested_at__lt=now - KEPT)
     for sheet in old:
         # The file first: if we are stopped in between, the row is still there to be removed.
-        sheet.file.delete(save=False)
+        clear_away(sheet, range(1, sheet.attempt + 1))
         with writing():
             Sheet.objects.filter(pk=sheet.pk).delete()
     return len(old)
@@ -179,5 +190,5 @@ def _send(sheet_ids: Iterable[int]) -> None:
     Robust: a queue that is down must not undo what is stored; the sweep sends it again.
     """
     for sheet_id in sheet_ids:
-        send = partial(current_app.send_task, RENDER, kwargs={"sheet_id": sheet_id}, retry=False)
+        send = partial(current_app.send_task, RENDER, kwargs={"sheet_id": sheet_id})
         transaction.on_commit(send, robust=True)

@@ -1,0 +1,1 @@
+"""Printable documents, and the Celery tasks that render them."""

@@ -1,0 +1,39 @@
+"""From HTML to a tagged PDF with its fonts inside. Only workers import this: it takes a while."""
+
+from functools import cache
+from pathlib import Path
+
+from django.conf import settings
+from weasyprint import CSS, HTML, Document
+from weasyprint.text.fonts import FontConfiguration
+from weasyprint.urls import URLFetcher
+
+STYLES = Path(__file__).with_name("sheet.css")
+
+# One for the process: each new one would keep its memory for good.
+FONTS = FontConfiguration()
+# A document has nothing to fetch but our own fonts.
+FETCHER = URLFetcher(allowed_protocols=["file"])
+
+
+def lay_out(html: str) -> Document:
+    """The pages of ``html``, which names its paper by a ``@page`` rule of its own."""
+    return HTML(string=html, url_fetcher=FETCHER).render(
+        stylesheets=[_styles()], font_config=FONTS, pdf_variant="pdf/ua-1", pdf_tags=True
+    )
+
+
+def pdf(document: Document) -> bytes:
+    """The file, PDF/UA-1; of the same pages always the same bytes."""
+    return bytes(document.write_pdf(pdf_variant="pdf/ua-1", pdf_tags=True))
+
+
+@cache
+def _styles() -> CSS:
+    fonts = f"{settings.FONTS_DIR.as_uri()}/"
+    return CSS(
+        string=STYLES.read_text(encoding="utf-8"),
+        base_url=fonts,
+        font_config=FONTS,
+        url_fetcher=FETCHER,
+    )

@@ -1,0 +1,38 @@
+"""A sheet's row in, its finished file out."""
+
+from collections.abc import Callable, Iterator
+from datetime import datetime
+
+from django.utils import timezone, translation
+
+from accounts.models import Circle, English
+from drives.models import Kind, Sheet
+from shared.words import speaking
+
+from . import press, status
+
+DRAFTS: dict[str, Callable[[Sheet, datetime], Iterator[str]]] = {Kind.STATUS: status.drafts}
+
+
+def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> bytes:
+    """The PDF of the blanket as it stands at ``now``; tells its ``progress`` in per cent."""
+    circle = sheet.blanket.drive.circle
+    with (
+        translation.override(language(circle)),
+        timezone.override(circle.time_zone),
+        speaking(circle.english),
+    ):
+        for number, draft in enumerate(DRAFTS[sheet.kind](sheet, now)):
+            progress(20 + 10 * number)
+            document = press.lay_out(draft)
+            if len(document.pages) == 1:
+                break
+    progress(80)
+    return press.pdf(document)
+
+
+def language(circle: Circle) -> str:
+    """The circle's language, and of English the one that it speaks."""
+    if circle.language != "en":
+        return circle.language
+    return "en-us" if circle.english == English.AMERICAN else "en-gb"

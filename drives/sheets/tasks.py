@@ -1,0 +1,80 @@
+"""What workers do with sheets. The row is the truth; a message carries only its id."""
+
+import logging
+
+from celery import shared_task
+from celery.exceptions import SoftTimeLimitExceeded
+from django.core.files.base import ContentFile
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from drives.actions import sheets as actions
+from drives.actions.sheets import LEASE, Taken
+from drives.models import Sheet
+
+logger = logging.getLogger(__name__)
+
+# Whoever is stopped by the clock has ended before anybody else may take the sheet.
+MOST_SECONDS = LEASE.seconds - 10
+
+
+class NotOurs(Exception):
+    """Somebody else has taken the sheet from us meanwhile."""
+
+
+@shared_task(soft_time_limit=MOST_SECONDS - 10, time_limit=MOST_SECONDS)
+def render_sheet(*, sheet_id: int) -> None:
+    """Make the document of a queued sheet; of many deliveries one does it."""
+    taken = actions.take_sheet(sheet_id=sheet_id, now=timezone.now())
+    if taken is None:
+        return
+    try:
+        _make(taken)
+    except NotOurs:
+        logger.info("sheet %d: attempt %d came too late", sheet_id, taken.attempt)
+    except Exception as problem:
+        logger.exception("sheet %d: attempt %d failed", sheet_id, taken.attempt)
+        actions.put_back_sheet(taken=taken, error=_words(problem))
+
+
+@shared_task
+def sweep_sheets() -> None:
+    """Send again what nobody looks after: its message was lost, or its worker died."""
+    actions.resend_sheets(error=_("The work on it stopped again and again."), now=timezone.now())
+
+
+@shared_task
+def forget_sheets() -> None:
+    """Remove old documents."""
+    actions.forget_old_sheets(now=timezone.now())
+
+
+def _make(taken: Taken) -> None:
+    # Only now: importing the renderer takes half a second and is nothing for the web server.
+    from drives.sheets.render import render
+
+    def progress(percent: int) -> None:
+        if not actions.report_progress(taken=taken, progress=percent, now=timezone.now()):
+            raise NotOurs
+
+    pdf = render(taken.sheet, now=timezone.now(), progress=progress)
+    storage = Sheet.file.field.storage
+    # Each attempt has a file of its own: one that was cut short never passes for another's.
+    name = actions.file_name(taken.sheet, taken.attempt)
+    storage.delete(name)
+    name = storage.save(name, ContentFile(pdf))
+    if not actions.finish_sheet(taken=taken, file=name, now=timezone.now()):
+        storage.delete(name)
+        raise NotOurs
+    actions.clear_away(taken.sheet, range(1, taken.attempt))
+
+
+def _words(problem: Exception) -> str:
+    """What went wrong, for who asked."""
+    match problem:
+        case SoftTimeLimitExceeded():
+            return _("It took too long to make.")
+        case OSError():
+            return _("It could not be stored.")
+        case _:
+            return _("Something went wrong on our side.")
