@@ -1,6 +1,6 @@
 """A blanket as it stands: one reading of its rows, for pages, API and sheets alike."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -48,25 +48,41 @@ class Board:
 
 def board(blanket: Blanket) -> Board:
     """Read ``blanket``'s board: two queries, and two more when its plan is not yet known."""
-    plan = blanket.plan()
-    finished, taken, colours = set(), set(), {}
-    squares = Square.objects.filter(blanket=blanket).values_list("column", "row", "state", "colour")
-    for column, row, state, colour in squares:
+    return boards([blanket])[0]
+
+
+def boards(blankets: Sequence[Blanket]) -> list[Board]:
+    """The boards of several blankets, in two queries for all of them."""
+    # The plans first: finding one may refresh its blanket.
+    plans = {blanket.pk: blanket.plan() for blanket in blankets}
+    finished: dict[int, set[Place]] = {pk: set() for pk in plans}
+    taken: dict[int, set[Place]] = {pk: set() for pk in plans}
+    colours: dict[int, dict[Place, str]] = {pk: {} for pk in plans}
+    claims: dict[int, dict[Place, Claim]] = {pk: {} for pk in plans}
+    squares = Square.objects.filter(blanket__in=plans)
+    for pk, column, row, state, colour in squares.values_list(
+        "blanket_id", "column", "row", "state", "colour"
+    ):
         if state == State.OPEN and not colour:
             continue
         place = Place(column, row)
         if state == State.FINISHED:
-            finished.add(place)
+            finished[pk].add(place)
         elif state == State.TAKEN:
-            taken.add(place)
+            taken[pk].add(place)
         if colour:
-            colours[place] = colour
-    claims = Claim.objects.open().filter(square__blanket=blanket).select_related("member", "square")
-    return Board(
-        blanket=blanket,
-        plan=plan,
-        finished=frozenset(finished),
-        taken=frozenset(taken),
-        colours=colours,
-        claims={claim.square.place: claim for claim in claims},
-    )
+            colours[pk][place] = colour
+    held = Claim.objects.open().filter(square__blanket__in=plans)
+    for claim in held.select_related("member", "square"):
+        claims[claim.square.blanket_id][claim.square.place] = claim
+    return [
+        Board(
+            blanket=blanket,
+            plan=plans[blanket.pk],
+            finished=frozenset(finished[blanket.pk]),
+            taken=frozenset(taken[blanket.pk]),
+            colours=colours[blanket.pk],
+            claims=claims[blanket.pk],
+        )
+        for blanket in blankets
+    ]

@@ -1,0 +1,93 @@
+"""The square card: how to begin, knit and finish one square, for the hand that knits it."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.craft.foundation import total
+from drives.craft.layout import Hand, Mitre
+from drives.craft.rows import Row, compact, rows
+from drives.craft.states import State
+from drives.craft.words import English, begin_line, foundation_lines, glossary, marker_line
+from drives.drawing import square_svg
+from drives.models import Claim, Square
+from drives.models.board import Board, board
+from drives.pages.svg import drawn
+from shared.refusals import Refused
+
+
+def page(
+    request: HttpRequest, square: Square, me: Member, refused: Refused | None = None
+) -> HttpResponse:
+    """The card as the square stands now; ``refused`` is told first, as a 409."""
+    shown = board(square.blanket)
+    claim = shown.claims.get(square.place)
+    mine = claim is not None and claim.member_id == me.pk
+    state = shown.state(square.place)
+    hand = _hand(request, claim.member if claim else me)
+    facts = {
+        "refused": refused,
+        "me": me,
+        "square": square,
+        "place": square.place,
+        "blanket": square.blanket,
+        "drive": square.blanket.drive,
+        "state": state,
+        "claim": claim,
+        "mine": mine,
+        "late": claim is not None and claim.late(timezone.now()),
+        "colour": shown.colours.get(square.place, ""),
+        "may_claim": state is State.READY and may(me, Role.VOLUNTEER),
+        "looks_after": may(me, Role.COORDINATOR),
+        "waits_for": [
+            other
+            for other in shown.plan.stands_on[square.place]
+            if shown.state(other) is not State.FINISHED
+        ],
+        "carries": [(other, shown.state(other)) for other in shown.plan.carries[square.place]],
+        **_instructions(shown, square, hand),
+        **(counter(claim, square) if mine and claim else {}),
+    }
+    return render(request, "drives/square.html", facts, status=409 if refused else 200)
+
+
+def counter(claim: Claim, square: Square) -> dict[str, object]:
+    """Where the knitter is: the rows done, and the row that comes next."""
+    every, done = _rows(square), claim.rows_done
+    return {
+        "rows_all": len(every),
+        "rows_done": done,
+        "one_more": done + 1,
+        "one_less": done - 1,
+        "next_row": every[done] if done < len(every) else None,
+    }
+
+
+def _instructions(shown: Board, square: Square, hand: Hand) -> dict[str, object]:
+    """Everything that is to be knitted, in the order of work for ``hand``."""
+    plan, place, blanket = shown.plan, square.place, square.blanket
+    steps, mitre = plan.foundation(place, hand), plan.layout.mitre
+    return {
+        "hand": hand,
+        "other_hand": Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT,
+        "drawing": drawn(square_svg(plan, place, hand, state_of=shown.state_of)),
+        "steps": foundation_lines(plan, place, hand),
+        "marker": marker_line(steps, mitre),
+        "begin": begin_line(steps),
+        "total": total(steps),
+        "stretches": compact(square.size * blanket.stitches, mitre),
+        "rows": _rows(square),
+        "glossary": glossary(mitre, English(blanket.drive.circle.english)),
+    }
+
+
+def _rows(square: Square) -> tuple[Row, ...]:
+    return rows(square.size * square.blanket.stitches, Mitre(square.blanket.mitre))
+
+
+def _hand(request: HttpRequest, knitter: Member) -> Hand:
+    """The hand that was asked for, else the knitter's."""
+    asked = request.GET.get("hand")
+    return Hand(asked if asked in tuple(Hand) else knitter.hand)

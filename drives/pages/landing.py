@@ -1,0 +1,35 @@
+"""The picture on the landing page: a small blanket, half finished, drawn as any other."""
+
+from functools import lru_cache
+
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from drives.craft import states
+from drives.craft.layout import Layout
+from drives.craft.plan import plan
+from drives.drawing import map_svg
+from drives.pages.svg import drawn
+
+YARNS = ("petrol", "sage", "mustard", "rust", "plum", "sky", "rose")
+ROUNDS_DONE = 4
+
+
+@lru_cache(maxsize=1)
+def picture() -> SafeString:
+    """Diagonal bands of colour, the lower left finished and the next squares begun."""
+    shown = plan(Layout(columns=6, rows=4, stitches=20))
+    finished = frozenset(place for place in shown.places if shown.round[place] <= ROUNDS_DONE)
+    ready = [offer.place for offer in states.offers(shown, finished=finished, taken=frozenset())]
+    taken = frozenset(ready[::2])
+    svg = map_svg(
+        shown,
+        {
+            place: states.state(shown, place, finished=finished, taken=taken)
+            for place in shown.places
+        },
+        title=_("A blanket of squares, half finished"),
+        colours={place: YARNS[shown.round[place] % len(YARNS)] for place in shown.places},
+        prefix="picture",
+    )
+    return drawn(svg)

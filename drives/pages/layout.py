@@ -1,0 +1,97 @@
+"""Drawing the layout of a new blanket, and changing that of one that is there."""
+
+from decimal import Decimal, InvalidOperation
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from accounts.access import require
+from accounts.models import Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import blanket_for, drive_for
+from drives.actions import blankets
+from drives.pages import measures, sketch
+from drives.pages.layout_form import BlanketForm, LayoutForm, edited, state_of
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
+    """Draw the layout on the grid chosen before; saving makes the blanket."""
+    drive, me = drive_for(request.user, drive_id)
+    require(me, Role.ORGANISER)
+    units = drive.circle.units
+    sent = (request.POST if request.method == "POST" else request.GET).dict()
+    saving = request.POST.get("do") == "save"
+    form = LayoutForm(edited(sent))
+    naming = BlanketForm(sent if saving else None, initial={"gauge": 20} | sent)
+    layout = form.layout if form.is_valid() else None
+    if layout and saving:
+        made = naming.carry_out(
+            lambda: blankets.plan_blanket(
+                drive=drive,
+                by=me,
+                name=naming.cleaned_data["name"],
+                gauge=measures.to_gauge(naming.cleaned_data["gauge"], units),
+                layout=layout,
+                now=timezone.now(),
+            )
+        )
+        if made:
+            messages.success(request, _("%(blanket)s is planned.") % {"blanket": made})
+            return redirect("drives:blanket", made.pk)
+    gauge = _gauge(naming, units)
+    facts = {
+        "drive": drive,
+        "naming": naming,
+        "form": form,
+        "map": sketch.pressable(form, {"name": naming["name"].value(), "gauge": gauge}),
+        "sketch": form.planned and sketch.summary(form.planned, gauge, units),
+    }
+    status = max(form.status, naming.status) if saving else 200
+    return render(request, "drives/new_blanket.html", facts, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Draw another layout for a blanket; what is begun must stay as it is."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    require(me, Role.ORGANISER)
+    sent = (request.POST if request.method == "POST" else request.GET).dict()
+    saving = request.POST.get("do") == "save"
+    form = LayoutForm(edited(sent or state_of(blanket.layout())))
+    layout = form.layout if form.is_valid() else None
+    if layout and saving:
+        changed = form.carry_out(
+            lambda: blankets.change_layout(
+                blanket=blanket, by=me, layout=layout, now=timezone.now()
+            )
+        )
+        if changed:
+            messages.success(request, _("The layout is changed."))
+            return redirect("drives:blanket", blanket_id)
+    units = blanket.drive.circle.units
+    facts = {
+        "drive": blanket.drive,
+        "blanket": blanket,
+        "form": form,
+        "map": sketch.pressable(form),
+        "sketch": form.planned and sketch.summary(form.planned, blanket.gauge, units),
+    }
+    status = form.status if saving else 200
+    return render(request, "drives/change_layout.html", facts, status=status)
+
+
+def _gauge(naming: BlanketForm, units: str) -> Decimal | None:
+    """The gauge typed so far, over 10 cm; None while it is no usable number."""
+    try:
+        gauge = Decimal(str(naming["gauge"].value()))
+    except InvalidOperation:
+        return None
+    return measures.to_gauge(gauge, units) if 1 <= gauge <= 99 else None

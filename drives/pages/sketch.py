@@ -1,0 +1,97 @@
+"""What the planner shows of a layout: the map to press on, and what follows from it."""
+
+from decimal import Decimal
+from urllib.parse import urlencode
+
+from django.db.models import TextChoices
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from drives.craft.foundation import total
+from drives.craft.layout import Layout
+from drives.craft.places import Place
+from drives.craft.plan import Kind, Plan
+from drives.craft.sizing import side
+from drives.craft.words import short_line
+from drives.drawing import planner_svg
+from drives.pages import measures
+from drives.pages.layout_form import LayoutForm
+from drives.pages.svg import drawn
+
+MOST_PRESSED = 40  # columns, or rows; a larger map is typed, for a browser would labour at it
+
+
+class Kinds(TextChoices):
+    """The kinds of squares in words."""
+
+    BASE = Kind.BASE.value, gettext_lazy("base: joins onto nothing")
+    SIDE_JOIN = Kind.SIDE_JOIN.value, gettext_lazy("side join: onto the square on its left")
+    TOP_JOIN = Kind.TOP_JOIN.value, gettext_lazy("top join: onto the square below")
+    CORNER_JOIN = Kind.CORNER_JOIN.value, gettext_lazy("corner join: onto both")
+
+
+def pressable(form: LayoutForm, besides: dict[str, object] | None = None) -> SafeString:
+    """The map of the form's layout; each press on it is a link that carries the form's state.
+
+    ``besides``: what else the page must not forget at a press.
+    """
+    layout = form.layout
+    if layout is None or max(layout.columns, layout.rows) > MOST_PRESSED:
+        return SafeString()
+    ahead = f"?{urlencode(form.state | (besides or {}))}&press="
+    sizes = {square.at: square.size for square in layout.large}
+    brush = form.cleaned_data["brush"]
+
+    def place_link(place: Place) -> str:
+        size = sizes.get(place, brush)
+        return f"{ahead}{place}%C3%97{size}" if size > 1 else f"{ahead}{place}"
+
+    def seam_link(first: Place, second: Place) -> str:
+        return f"{ahead}{first}%E2%80%93{second}"
+
+    svg = planner_svg(
+        layout,
+        title=_("The blanket, to be pressed"),
+        place_link=place_link,
+        seam_link=seam_link,
+        live=True,
+    )
+    return drawn(svg)
+
+
+def summary(plan: Plan, gauge: Decimal | None, units: str) -> dict[str, object]:
+    """What follows from the layout: counts, rounds, pieces; the size where the gauge is known."""
+    return {
+        "squares": len(plan.places),
+        "rounds": plan.rounds,
+        "widest": plan.widest_round,
+        "pieces": len(plan.pieces()),
+        "kinds": _kinds(plan),
+        "size": _size(plan.layout, gauge, units) if gauge else "",
+    }
+
+
+def _kinds(plan: Plan) -> list[dict[str, object]]:
+    """Each foundation that occurs, with how often, and one square that has it."""
+    alike: dict[tuple[object, ...], list[Place]] = {}
+    for place in plan.places:
+        steps = plan.foundation(place)
+        shape = tuple((step.do, step.edge, step.stitches) for step in steps)
+        alike.setdefault((plan.size[place], shape), []).append(place)
+    return [
+        {
+            "kind": Kinds(plan.kind(places[0])).label,
+            "units": plan.size[places[0]],
+            "count": len(places),
+            "place": places[0],
+            "line": short_line(plan.foundation(places[0])),
+            "total": total(plan.foundation(places[0])),
+        }
+        for places in alike.values()
+    ]
+
+
+def _size(layout: Layout, gauge: Decimal, units: str) -> str:
+    unit = side(layout.stitches, float(gauge))
+    return measures.size(unit * layout.columns, unit * layout.rows, units)

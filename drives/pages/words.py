@@ -1,0 +1,102 @@
+"""Sentences about what happens to squares."""
+
+from datetime import date
+from typing import Any
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from accounts.models import Event
+from drives.actions.refusals import listed
+from drives.craft.places import Place
+from drives.craft.states import Offer
+
+
+def reasons(offer: Offer) -> list[str]:
+    """What speaks for beginning with this square."""
+    told = []
+    if offer.frees:
+        facts = {"places": listed(offer.frees)}
+        told.append(_("As soon as it is finished, %(places)s can be begun.") % facts)
+    waiting = offer.chain - 1
+    if waiting:
+        told.append(
+            ngettext(
+                "%(count)d square waits for it.",
+                "%(count)d squares wait for it, one after the other.",
+                waiting,
+            )
+            % {"count": waiting}
+        )
+    return told or [_("Nothing waits for it: knit it whenever it suits.")]
+
+
+def ready_now(places: list[Place] | tuple[Place, ...]) -> str:
+    """Which squares became ready; empty when none did."""
+    return _("Ready now: %(places)s.") % {"places": listed(places)} if places else ""
+
+
+def event_line(event: Event) -> str:
+    """One line of the log, without its date."""
+    facts: dict[str, Any] = dict(event.facts)
+    facts["by"] = event.by.name if event.by else _("The site")
+    if "due" in facts:
+        facts["due"] = date_format(date.fromisoformat(facts["due"]), "j F")
+    acted = event.by is None or facts.get("member") == facts["by"]
+    told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
+    told = told or _of_blanket(event.verb)
+    if not told:
+        return f"{facts['by']}: {event.verb}"
+    ready = [Place.parse(name) for name in facts.get("ready", ())]
+    return " ".join(filter(None, (told % facts, ready_now(ready))))
+
+
+def _of_own_square(verb: str) -> str:
+    """What a knitter, or the site by the clock, did with a square."""
+    match verb:
+        case "claimed":
+            return _("%(by)s took %(place)s, until %(due)s.")
+        case "given-back":
+            return _("%(by)s gave %(place)s back.")
+        case "finished":
+            return _("%(by)s finished %(place)s.")
+        case "extended":
+            return _("%(by)s moved the date of %(place)s to %(due)s.")
+        case "released":
+            return _("%(place)s was taken out of %(member)s’s hands.")
+        case "lapsed":
+            return _("%(place)s lapsed: %(member)s’s days of grace were over.")
+        case "reminded":
+            return _("%(by)s reminded %(member)s of %(place)s.")
+    return ""
+
+
+def _of_others_square(verb: str) -> str:
+    """What somebody did with a square in another's hands."""
+    match verb:
+        case "claimed":
+            return _("%(by)s gave %(place)s to %(member)s, until %(due)s.")
+        case "given-back":
+            return _("%(by)s took %(place)s back from %(member)s.")
+        case "finished":
+            return _("%(member)s finished %(place)s; %(by)s noted it.")
+        case "extended":
+            return _("%(by)s gave %(member)s until %(due)s for %(place)s.")
+        case "released":
+            return _("%(by)s took %(place)s out of %(member)s’s hands.")
+    return ""
+
+
+def _of_blanket(verb: str) -> str:
+    """What somebody did with the blanket itself."""
+    match verb:
+        case "planned":
+            return _("%(by)s planned the blanket: %(squares)s squares.")
+        case "layout-changed":
+            return _("%(by)s changed the layout.")
+        case "ripped-back":
+            return _("%(by)s ripped %(place)s back.")
+        case "coloured":
+            return _("%(by)s chose the yarn for %(squares)s squares.")
+    return ""
