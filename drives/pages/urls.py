@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from drives.pages import acts, blanket, circle, drive, home, layout, plan, square
+from drives.pages import acts, blanket, circle, drive, home, layout, plan, sheets, square
 
 app_name = "drives"
 
@@ -31,4 +31,5 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/log/", blanket.log, name="log"),
     path("blankets/<int:blanket_id>/layout/", layout.change_layout, name="layout"),
     path("blankets/<int:blanket_id>/squares/<str:place>/", include(squares)),
+    *sheets.urlpatterns,
 ]
