@@ -11,7 +11,7 @@ from shared.refusals import Refused
 from shared.transactions import writing
 
 from . import refusals
-from .log import note_blanket
+from .log import day, note_blanket
 
 
 def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple[Claim, bool]:
@@ -44,7 +44,7 @@ def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple
             now,
             place=str(square),
             member=member.name,
-            due=due.date().isoformat(),
+            due=day(blanket, due),
         )
     return made, True
 
@@ -82,7 +82,7 @@ def extend(*, square: Square, by: Member, days: int, now: datetime) -> Claim:
         held.due_at = max(held.due_at, now) + timedelta(days=days)
         held.reminded_at = None
         held.save(update_fields=["due_at", "reminded_at"])
-        due = held.due_at.date().isoformat()
+        due = day(square.blanket, held.due_at)
         note_blanket(
             square.blanket, by, "extended", now, place=str(square), member=held.member.name, due=due
         )

@@ -2,6 +2,9 @@
 
 from datetime import datetime
 from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.utils.timezone import localtime
 
 from accounts.models import Event, Member, Topic
 from drives.models import Blanket, Drive
@@ -31,3 +34,8 @@ def note_blanket(
         facts=facts,
         at=now,
     )
+
+
+def day(blanket: Blanket, moment: datetime) -> str:
+    """The date of ``moment`` by the circle's clock, in ISO 8601."""
+    return localtime(moment, ZoneInfo(blanket.drive.circle.time_zone)).date().isoformat()
