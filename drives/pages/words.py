@@ -24,7 +24,7 @@ def reasons(offer: Offer) -> list[str]:
         told.append(
             ngettext(
                 "%(count)d square waits for it.",
-                "%(count)d squares wait for it, one after the other.",
+                "%(count)d squares, one after the other, wait for it.",
                 waiting,
             )
             % {"count": waiting}
