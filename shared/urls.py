@@ -1,21 +1,11 @@
-"""The root of all addresses."""
-
-from importlib.util import find_spec
+"""The root of all addresses. Each room brings its own."""
 
 from django.urls import include, path
 
 urlpatterns = [
+    path("", include("drives.pages.urls")),
+    path("", include("accounts.urls")),
     path("account/", include("allauth.urls")),
+    path("api/v1/", include("drives.api.urls")),
     path("health/", include("shared.health")),
 ]
-for prefix, module in (
-    ("", "accounts.urls"),
-    ("", "drives.pages.urls"),
-    ("api/v1/", "drives.api.urls"),
-):
-    try:
-        found = find_spec(module)
-    except ModuleNotFoundError:
-        found = None
-    if found:
-        urlpatterns.append(path(prefix, include(module)))
