@@ -11,7 +11,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone, translation
 
-from accounts.models import IdempotentCall
+from accounts import actions as accounts
 from drives.actions import claims
 from drives.models import Claim
 from drives.models.claim import ClaimQuerySet
@@ -74,7 +74,7 @@ def mail_reminder(*, claim_id: int) -> None:
 @shared_task
 def forget_calls() -> None:
     """Forget answers to API calls that nobody will send again any more."""
-    IdempotentCall.objects.filter(created_at__lt=timezone.now() - CALLS_KEPT).delete()
+    accounts.forget_calls(before=timezone.now() - CALLS_KEPT)
 
 
 def _with_all(rows: ClaimQuerySet) -> ClaimQuerySet:
