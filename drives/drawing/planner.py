@@ -29,7 +29,7 @@ def planner_svg(
     boundary that is or could be a seam.
 
     The two places given to ``seam_link`` are a seam's ``first`` and ``second``. ``live`` repeats
-    each address as ``hx-get``. Row by row from the bottom left: a place, then its right
+    each address as ``hx-get``, and by its id each link keeps the keyboard's focus. Row by row from the bottom left: a place, then its right
     boundary, then its top one. The layout need not be a valid one.
     """
     grid = Grid(layout)
@@ -38,10 +38,13 @@ def planner_svg(
     name_of_place = place_label or _place_label(layout)
     name_of_seam = seam_label or _seam_label(layout)
 
-    def pressed(kind: str, address: str, label: str, within: str) -> str:
+    def pressed(key: str, kind: str, address: str, label: str, within: str) -> str:
         href = escape(address)
         more = f' hx-get="{href}"' if live else ""
-        return f'<a class="{kind}" href="{href}"{more} aria-label="{escape(label)}">{within}</a>'
+        return (
+            f'<a id="{prefix}-{key}" class="{kind}" href="{href}"{more} '
+            f'aria-label="{escape(label)}">{within}</a>'
+        )
 
     squares: dict[int, list[str]] = {}
     named: dict[str, tuple[int, int]] = {}
@@ -51,12 +54,15 @@ def planner_svg(
         if owner.get(place, place) == place:
             units = size.get(place, 1)
             x, y = grid.corner(place, units)
+            side = units * UNIT - ACROSS  # the boundaries' targets lie around it
             named[str(place)] = x, y
             kind = "place missing" if place in layout.missing else "place"
             if place not in layout.missing:
                 squares.setdefault(units, []).append(f"{x} {y}")
-            within = _target(x, y, units * UNIT, units * UNIT)
-            presses.append(pressed(kind, place_link(place), name_of_place(place), within))
+            within = _target(x + ACROSS / 2, y + ACROSS / 2, side, side)
+            presses.append(
+                pressed(str(place), kind, place_link(place), name_of_place(place), within)
+            )
         for other in (Place(place.column + 1, place.row), Place(place.column, place.row + 1)):
             if other not in layout or (place in owner and owner[place] == owner.get(other)):
                 continue
@@ -73,7 +79,8 @@ def planner_svg(
                 if upright
                 else _target(x + ACROSS / 2, y - ACROSS / 2, UNIT - ACROSS, ACROSS)
             )
-            presses.append(pressed(kind, seam_link(*seam), name_of_seam(*seam), within))
+            key = f"{place}-{other}"
+            presses.append(pressed(key, kind, seam_link(*seam), name_of_seam(*seam), within))
 
     parts = [grid.opening(title, links=True, prefix=prefix, least=PIXELS)]
     for units, where in sorted(squares.items()):

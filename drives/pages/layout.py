@@ -1,6 +1,7 @@
 """Drawing the layout of a new blanket, and changing that of one that is there."""
 
 from decimal import Decimal, InvalidOperation
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -45,16 +46,18 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
         if made:
             messages.success(request, _("%(blanket)s is planned.") % {"blanket": made})
             return redirect("drives:blanket", made.pk)
-    gauge = _gauge(naming, units)
+    named = {name: naming[name].value() or "" for name in naming.fields}
     facts = {
         "drive": drive,
         "naming": naming,
         "form": form,
-        "map": sketch.pressable(form, {"name": naming["name"].value(), "gauge": gauge}),
-        "sketch": form.planned and sketch.summary(form.planned, gauge, units),
+        "map": sketch.pressable(form, named),
+        "sketch": form.planned and sketch.summary(form.planned, _gauge(naming, units), units),
     }
     status = max(form.status, naming.status) if saving else 200
-    return render(request, "drives/new_blanket.html", facts, status=status)
+    response = render(request, "drives/new_blanket.html", facts, status=status)
+    response["HX-Push-Url"] = f"?{urlencode(form.state | named)}"
+    return response
 
 
 @require_http_methods(["GET", "POST"])
@@ -85,7 +88,9 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "sketch": form.planned and sketch.summary(form.planned, blanket.gauge, units),
     }
     status = form.status if saving else 200
-    return render(request, "drives/change_layout.html", facts, status=status)
+    response = render(request, "drives/change_layout.html", facts, status=status)
+    response["HX-Push-Url"] = f"?{urlencode(form.state)}"
+    return response
 
 
 def _gauge(naming: BlanketForm, units: str) -> Decimal | None:
