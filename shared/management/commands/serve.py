@@ -67,7 +67,8 @@ class Command(BaseCommand):
 def services(host: str, port: int) -> list[Service]:
     """The processes that make up the site."""
     python = [sys.executable, "-m"]
-    celery = [*python, "celery", "--quiet", "--app", "shared"]
+    # Django's checks have just run here.
+    celery = [*python, "celery", "--quiet", "--skip-checks", "--app", "shared"]
     return [
         Service(
             "web server",
