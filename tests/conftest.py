@@ -8,6 +8,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
+from drives.models import blanket
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Tests that need other servers wait for the pass that has them."""
@@ -17,6 +19,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         for service in ("postgres", "redis"):
             if item.get_closest_marker(service):
                 item.add_marker(pytest.mark.skip(reason="runs by ./dev test --postgres"))
+
+
+@pytest.fixture(autouse=True)
+def _no_plan_remembered() -> None:
+    """Rows of a test that was rolled back come again with the same id at the same moment."""
+    blanket._plan_of.cache_clear()
 
 
 @pytest.fixture(scope="session")

@@ -1,76 +1,26 @@
 """The people and the blankets of these tests."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from datetime import timedelta
 from typing import Any
 
 import pytest
 
-from accounts import actions
-from accounts.models import Member, Role, User
+from accounts.models import Member, Role
 from drives.craft.layout import Layout
-from drives.models import blanket
+from tests.cast import Cast, bring, login, make_cast
 
-from .desk import NOW, Desk, new_blanket
-
-EARLIER = NOW - timedelta(days=30)
-
-
-@dataclass(frozen=True)
-class Cast:
-    """Two volunteers, who runs the circle, somebody on paper, and somebody of another circle."""
-
-    organiser: Member
-    coordinator: Member
-    ann: Member
-    ben: Member
-    paper: Member
-    stranger: Member
-
-
-@pytest.fixture(autouse=True)
-def _no_plan_remembered() -> None:
-    """Rows of a test that was rolled back come again with the same id at the same moment."""
-    blanket._plan_of.cache_clear()
-
-
-def _user(name: str) -> User:
-    return User.objects.create_user(email=f"{name.lower()}@example.org", name=name)
-
-
-def _circle(organiser: str) -> Member:
-    return actions.make_circle(
-        user=_user(organiser),
-        name=f"Circle of {organiser}",
-        units="cm",
-        english="british",
-        time_zone="Europe/London",
-        hand="right",
-        now=EARLIER,
-    )
-
-
-def _join(organiser: Member, name: str, *roles: Role) -> Member:
-    invited = actions.invite(by=organiser, roles=roles, days=7, now=EARLIER, site="")
-    return actions.accept_invitation(
-        invitation=invited.invitation, user=_user(name), hand="right", now=EARLIER
-    )
+from .desk import DAY, NOW, Desk, new_blanket
 
 
 @pytest.fixture
 def cast(db: None) -> Cast:
-    organiser = _circle("Olive")
-    return Cast(
-        organiser=organiser,
-        coordinator=_join(organiser, "Cora", Role.COORDINATOR),
-        ann=_join(organiser, "Ann", Role.VOLUNTEER),
-        ben=_join(organiser, "Ben", Role.VOLUNTEER),
-        paper=actions.add_paper_member(
-            by=organiser, name="Pat", reach="", hand="left", now=EARLIER
-        ),
-        stranger=_circle("Sam"),
-    )
+    return make_cast(NOW - 30 * DAY)
+
+
+@pytest.fixture
+def will(cast: Cast) -> Member:
+    """A second volunteer."""
+    return bring(cast.olga, login("Will"), Role.VOLUNTEER, now=NOW - 30 * DAY)
 
 
 Plan = Callable[..., Desk]
@@ -87,6 +37,6 @@ def plan(cast: Cast) -> Plan:
             if name in more
         }
         layout = Layout(columns, rows, more.pop("stitches", 20), **of_layout)
-        return Desk(new_blanket(cast.organiser, layout, **more))
+        return Desk(new_blanket(cast.olga, layout, **more))
 
     return make

@@ -9,15 +9,16 @@ from drives.audit import audit
 from drives.craft.layout import InvalidLayout, Large, Layout, Mitre, Seam
 from drives.craft.places import Place
 from drives.models import Blanket
+from tests.cast import Cast
 
-from .conftest import Cast, Plan
+from .conftest import Plan
 from .desk import NOW, Desk, nothing_changes, places, refused
 
 THREE = Layout(3, 3, 20)
 
 
 def change(desk: Desk, cast: Cast, layout: Layout) -> Blanket:
-    return change_layout(blanket=desk.blanket, by=cast.organiser, layout=layout, now=NOW)
+    return change_layout(blanket=desk.blanket, by=cast.olga, layout=layout, now=NOW)
 
 
 def without(names: str) -> Layout:
@@ -32,14 +33,14 @@ def test_a_change_is_a_new_version_and_one_event(cast: Cast, plan: Plan) -> None
     (event,) = desk.events()
     assert (event.verb, event.by, event.facts) == (
         "layout-changed",
-        cast.organiser,
+        cast.olga,
         {"version": 2, "added": 0, "removed": 2},
     )
 
 
 def test_squares_that_lose_or_gain_a_support_are_counted_again(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 3)
-    desk.knit("A1", cast.ann)
+    desk.knit("A1", cast.vera)
     change(desk, cast, without("B1"))
     assert desk.unmet() == {"A1": 0, "C1": 0, "A2": 0, "B2": 1, "C2": 2, "A3": 1, "B3": 2, "C3": 2}
     change(desk, cast, THREE)
@@ -53,7 +54,7 @@ def test_a_seam_is_a_support_less(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 3)
     change(desk, cast, replace(THREE, seams=frozenset({Seam(*places("A1 B1"))})))
     assert (desk.unmet()["B1"], desk.unmet()["B2"]) == (0, 2)
-    desk.claim("B1", cast.ann)
+    desk.claim("B1", cast.vera)
 
 
 def test_a_large_square_takes_the_place_of_four(cast: Cast, plan: Plan) -> None:
@@ -65,11 +66,11 @@ def test_a_large_square_takes_the_place_of_four(cast: Cast, plan: Plan) -> None:
 
 def test_the_grid_can_grow_and_shrink_where_nothing_is_begun(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 3)
-    desk.knit("A1", cast.ann)
+    desk.knit("A1", cast.vera)
     change(desk, cast, Layout(2, 5, 20))
     assert len(desk.unmet()) == 10
     assert desk.states() == {"A1": "finished"}
-    desk.knit("A2", cast.ann)
+    desk.knit("A2", cast.vera)
 
 
 @pytest.mark.parametrize(
@@ -89,8 +90,8 @@ def test_begun_squares_cannot_be_disturbed(
     cast: Cast, plan: Plan, layout: Layout, named: str
 ) -> None:
     desk = plan(3, 3)
-    desk.knit("A1", cast.ann)
-    desk.claim("B1", cast.ann)
+    desk.knit("A1", cast.vera)
+    desk.claim("B1", cast.vera)
     with refused(
         "squares-begun",
         f"The layout can change only where nothing is begun; this would change {named}.",
@@ -101,7 +102,7 @@ def test_begun_squares_cannot_be_disturbed(
 
 def test_a_square_cannot_be_put_under_a_begun_one(cast: Cast, plan: Plan) -> None:
     desk = plan(2, 2, missing=frozenset(places("A1")))
-    desk.claim("A2", cast.ann)
+    desk.claim("A2", cast.vera)
     with refused(
         "squares-begun",
         "The layout can change only where nothing is begun; this would change A2.",
@@ -112,10 +113,10 @@ def test_a_square_cannot_be_put_under_a_begun_one(cast: Cast, plan: Plan) -> Non
 
 def test_a_square_that_was_given_back_or_ripped_is_free_again(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 3)
-    desk.knit("A1 B1", cast.ann)
-    desk.claim("C1", cast.ann)
-    desk.give_back("C1", cast.ann)
-    desk.rip_back("B1", cast.coordinator)
+    desk.knit("A1 B1", cast.vera)
+    desk.claim("C1", cast.vera)
+    desk.give_back("C1", cast.vera)
+    desk.rip_back("B1", cast.cora)
     change(desk, cast, without("B1 C1"))
     assert desk.states() == {"A1": "finished"}
     assert list(audit()) == []

@@ -13,13 +13,14 @@ from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from accounts.actions import remove_member
-from accounts.models import Circle, IdempotentCall, User
+from accounts.models import Circle, IdempotentCall, Member, User
 from drives import tasks
 from drives.actions import claims
 from drives.models import Claim
 from shared import celery_app
+from tests.cast import Cast
 
-from .conftest import Cast, Plan
+from .conftest import Plan
 from .desk import DAY, NOW, Desk, nothing_changes
 
 LATE = NOW + 15 * DAY
@@ -36,7 +37,7 @@ def _tasks_at_once() -> Iterator[None]:
 
 def test_a_claim_lapses_when_its_grace_is_over(cast: Cast, plan: Plan) -> None:
     desk = plan()
-    claim = desk.claim("A1", cast.ann)
+    claim = desk.claim("A1", cast.vera)
     with nothing_changes():
         assert not claims.lapse(claim=claim, now=NOW + 21 * DAY)
     assert claims.lapse(claim=claim, now=TOO_LATE)
@@ -44,23 +45,27 @@ def test_a_claim_lapses_when_its_grace_is_over(cast: Cast, plan: Plan) -> None:
     assert (claim.ended_at, claim.ending) == (TOO_LATE, "lapsed")
     assert desk.states() == {}
     event = desk.events()[-1]
-    assert (event.verb, event.by, event.facts) == ("lapsed", None, {"place": "A1", "member": "Ann"})
+    assert (event.verb, event.by, event.facts) == (
+        "lapsed",
+        None,
+        {"place": "A1", "member": "Vera"},
+    )
     with nothing_changes():
         assert not claims.lapse(claim=claim, now=TOO_LATE)
 
 
 def test_an_extension_that_came_meanwhile_counts(cast: Cast, plan: Plan) -> None:
     desk = plan()
-    as_read_before = desk.claim("A1", cast.ann)
-    desk.extend("A1", cast.coordinator, days=7, at=LATE)
+    as_read_before = desk.claim("A1", cast.vera)
+    desk.extend("A1", cast.cora, days=7, at=LATE)
     with nothing_changes():
         assert not claims.lapse(claim=as_read_before, now=TOO_LATE)
 
 
 def test_squares_of_who_has_left_are_released_without_waiting(cast: Cast, plan: Plan) -> None:
     desk = plan()
-    claim = desk.claim("A1", cast.ann)
-    remove_member(member=cast.ann, by=cast.organiser, now=NOW + DAY)
+    claim = desk.claim("A1", cast.vera)
+    remove_member(member=cast.vera, by=cast.olga, now=NOW + DAY)
     assert claims.lapse(claim=claim, now=NOW + 2 * DAY)
     claim.refresh_from_db()
     assert (claim.ending, desk.verbs()[-1]) == ("released", "released")
@@ -68,7 +73,7 @@ def test_squares_of_who_has_left_are_released_without_waiting(cast: Cast, plan: 
 
 def test_a_late_claim_is_marked_as_reminded_once_for_each_due_date(cast: Cast, plan: Plan) -> None:
     desk = plan()
-    claim = desk.claim("A1", cast.ann)
+    claim = desk.claim("A1", cast.vera)
     with nothing_changes():
         assert not claims.remind(claim=claim, now=NOW + 14 * DAY)
     assert claims.remind(claim=claim, now=LATE)
@@ -76,7 +81,7 @@ def test_a_late_claim_is_marked_as_reminded_once_for_each_due_date(cast: Cast, p
         assert not claims.remind(claim=claim, now=LATE)
     event = desk.events()[-1]
     assert (event.verb, event.by) == ("reminded", None)
-    desk.extend("A1", cast.coordinator, days=1, at=LATE)
+    desk.extend("A1", cast.cora, days=1, at=LATE)
     assert not claims.remind(claim=claim, now=LATE)
     assert claims.remind(claim=claim, now=LATE + 2 * DAY)
 
@@ -97,16 +102,16 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def crowd(cast: Cast, plan: Plan, clock: Clock) -> Desk:
-    """Ann is late, Ben is too late, Pat on paper is late, Olive is in time."""
+def crowd(cast: Cast, plan: Plan, clock: Clock, will: Member) -> Desk:
+    """Vera is late, Will is too late, Paul on paper is late, Olga is in time."""
     desk = plan(4, 4)
     for name in ["A1", "B1", "A2", "C1", "B2", "A3"]:
-        desk.claim(name, cast.organiser, at=clock.days_ago(60))
-        desk.finish(name, cast.organiser, at=clock.days_ago(59))
-    desk.claim("D1", cast.ann, at=clock.days_ago(18))
-    desk.claim("C2", cast.ben, at=clock.days_ago(22))
-    desk.claim("B3", cast.paper, by=cast.coordinator, at=clock.days_ago(18))
-    desk.claim("A4", cast.organiser, at=clock.days_ago(3))
+        desk.claim(name, cast.olga, at=clock.days_ago(60))
+        desk.finish(name, cast.olga, at=clock.days_ago(59))
+    desk.claim("D1", cast.vera, at=clock.days_ago(18))
+    desk.claim("C2", will, at=clock.days_ago(22))
+    desk.claim("B3", cast.paul, by=cast.cora, at=clock.days_ago(18))
+    desk.claim("A4", cast.olga, at=clock.days_ago(3))
     return desk
 
 
@@ -122,7 +127,7 @@ def test_the_sweep_lapses_what_is_too_late_and_nothing_else(crowd: Desk) -> None
 
 
 def test_the_sweep_frees_squares_of_who_has_left(crowd: Desk, cast: Cast, clock: Clock) -> None:
-    remove_member(member=cast.paper, by=cast.organiser, now=clock.now)
+    remove_member(member=cast.paul, by=cast.olga, now=clock.now)
     tasks.lapse_claims()
     assert taken(crowd) == {"D1", "A4"}
 
@@ -132,14 +137,14 @@ def test_a_late_member_with_a_login_gets_one_letter(crowd: Desk, cast: Cast, clo
     tasks.remind_late()
     tasks.remind_late()
     (letter,) = mail.outbox
-    assert letter.to == ["ann@example.org"]
+    assert letter.to == ["vera@example.org"]
     due, lapses = clock.days_ago(4), clock.days_ago(-3)
     assert letter.subject == f"D1 of Blanket was due on {day(due)}"
     for words in (
-        "Hello Ann,",
+        "Hello Vera,",
         f"square D1 of “Blanket” in hand since {day(clock.days_ago(18))}",
         f"it was due on {day(due)}.",
-        "ask a coordinator of Circle of Olive",
+        "ask a coordinator of Harbour Lane",
         f"goes back to the circle on {day(lapses)},",
         f"\nhttps://blankets.example/blankets/{crowd.blanket.pk}/squares/D1/\n",
     ):
@@ -155,7 +160,7 @@ def test_nobody_on_paper_is_written_to_or_said_to_be(crowd: Desk) -> None:
 
 def test_a_new_due_date_brings_a_new_letter(crowd: Desk, cast: Cast, clock: Clock) -> None:
     tasks.remind_late()
-    crowd.extend("D1", cast.coordinator, days=1, at=clock.days_ago(2))
+    crowd.extend("D1", cast.cora, days=1, at=clock.days_ago(2))
     tasks.remind_late()
     assert len(mail.outbox) == 2
 
@@ -163,35 +168,35 @@ def test_a_new_due_date_brings_a_new_letter(crowd: Desk, cast: Cast, clock: Cloc
 def test_no_letter_for_who_has_left_or_may_not_sign_in(
     crowd: Desk, cast: Cast, clock: Clock
 ) -> None:
-    assert cast.ann.user is not None
-    User.objects.filter(pk=cast.ann.user.pk).update(is_active=False)
+    assert cast.vera.user is not None
+    User.objects.filter(pk=cast.vera.user.pk).update(is_active=False)
     tasks.remind_late()
-    User.objects.filter(pk=cast.ann.user.pk).update(is_active=True)
-    remove_member(member=cast.ann, by=cast.organiser, now=clock.now)
+    User.objects.filter(pk=cast.vera.user.pk).update(is_active=True)
+    remove_member(member=cast.vera, by=cast.olga, now=clock.now)
     tasks.remind_late()
     assert mail.outbox == []
 
 
 def test_no_letter_when_the_square_came_back_before_it_was_written(crowd: Desk, cast: Cast) -> None:
-    claim = Claim.objects.open().get(member=cast.ann)
-    crowd.finish("D1", cast.ann)
+    claim = Claim.objects.open().get(member=cast.vera)
+    crowd.finish("D1", cast.vera)
     tasks.mail_reminder(claim_id=claim.pk)
     assert mail.outbox == []
 
 
 def test_a_letter_speaks_the_circles_clock(crowd: Desk, cast: Cast, clock: Clock) -> None:
-    Circle.objects.filter(pk=cast.ann.circle_id).update(time_zone="Pacific/Kiritimati")
+    Circle.objects.filter(pk=cast.vera.circle_id).update(time_zone="Pacific/Kiritimati")
     midnight = clock.now.replace(hour=23, minute=30) - 5 * DAY
-    Claim.objects.open().filter(member=cast.ann).update(due_at=midnight)
+    Claim.objects.open().filter(member=cast.vera).update(due_at=midnight)
     tasks.remind_late()
     assert f"was due on {day(midnight + DAY)}" in mail.outbox[0].subject
 
 
 def test_old_calls_are_forgotten(cast: Cast, clock: Clock) -> None:
-    assert cast.ann.user is not None
+    assert cast.vera.user is not None
     for days in (1, 3):
         IdempotentCall.objects.create(
-            user=cast.ann.user,
+            user=cast.vera.user,
             key=f"{days} days old",
             fingerprint="",
             status=200,
