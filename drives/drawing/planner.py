@@ -1,6 +1,6 @@
 """The drawing on which a blanket is planned: every place and every boundary can be pressed."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from html import escape
 
 from drives.craft.layout import Layout, Seam
@@ -11,7 +11,7 @@ from .lines import box, tail
 from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line, mitre
 
 PIXELS = 72  # along a unit: leaves 24 for a boundary, the least that WCAG 2.2 (2.5.8) asks for
-ACROSS = UNIT * 24 / PIXELS
+ACROSS = UNIT * 24 // PIXELS
 
 
 def planner_svg(
@@ -29,8 +29,9 @@ def planner_svg(
     boundary that is or could be a seam.
 
     The two places given to ``seam_link`` are a seam's ``first`` and ``second``. ``live`` repeats
-    each address as ``hx-get``, and by its id each link keeps the keyboard's focus. Row by row from the bottom left: a place, then its right
-    boundary, then its top one. The layout need not be a valid one.
+    each address as ``hx-get``, and by its id each link keeps the keyboard's focus. Row by row
+    from the bottom left: a place, then its right boundary, then its top one. The layout need
+    not be a valid one.
     """
     grid = Grid(layout)
     owner = {unit: square.at for square in layout.large for unit in square.units()}
@@ -38,70 +39,44 @@ def planner_svg(
     name_of_place = place_label or _place_label(layout)
     name_of_seam = seam_label or _seam_label(layout)
 
-    def pressed(key: str, kind: str, address: str, label: str, within: str) -> str:
+    def pressed(kind: str, address: str, label: str, target: str) -> str:
         href = escape(address)
         more = f' hx-get="{href}"' if live else ""
-        return (
-            f'<a id="{prefix}-{key}" class="{kind}" href="{href}"{more} '
-            f'aria-label="{escape(label)}">{within}</a>'
-        )
+        return f'<a class="{kind}" href="{href}"{more} aria-label="{escape(label)}">{target}</a>'
 
-    squares: dict[int, list[str]] = {}
-    named: dict[str, tuple[int, int]] = {}
+    squares: dict[str, tuple[Place, int]] = {}
+    open_boundaries: list[Seam] = []
     presses: list[str] = []
-    handles: dict[bool, list[str]] = {True: [], False: []}
     for place in _places(layout):
         if owner.get(place, place) == place:
-            units = size.get(place, 1)
-            x, y = grid.corner(place, units)
-            side = units * UNIT - ACROSS  # the boundaries' targets lie around it
-            named[str(place)] = x, y
+            squares[str(place)] = place, size.get(place, 1)
             kind = "place missing" if place in layout.missing else "place"
-            if place not in layout.missing:
-                squares.setdefault(units, []).append(f"{x} {y}")
-            within = _target(x + ACROSS / 2, y + ACROSS / 2, side, side)
-            presses.append(
-                pressed(str(place), kind, place_link(place), name_of_place(place), within)
-            )
+            target = _place_target(grid, place, size.get(place, 1))
+            presses.append(pressed(kind, place_link(place), name_of_place(place), target))
         for other in (Place(place.column + 1, place.row), Place(place.column, place.row + 1)):
             if other not in layout or (place in owner and owner[place] == owner.get(other)):
                 continue
-            x, y = grid.corner(other)
-            upright = other.row == place.row
-            if not upright:
-                y += UNIT
             seam = Seam(place, other)
             kind = "boundary seam" if seam in layout.seams else "boundary"
             if seam not in layout.seams:
-                handles[upright].append(f"{x} {y}")
-            within = (
-                _target(x - ACROSS / 2, y + ACROSS / 2, ACROSS, UNIT - ACROSS)
-                if upright
-                else _target(x + ACROSS / 2, y - ACROSS / 2, UNIT - ACROSS, ACROSS)
-            )
-            key = f"{place}-{other}"
-            presses.append(pressed(key, kind, seam_link(*seam), name_of_seam(*seam), within))
-
-    parts = [grid.opening(title, links=True, prefix=prefix, least=PIXELS)]
-    for units, where in sorted(squares.items()):
-        side = units * UNIT
-        parts.append(
-            Stroke(f'fill="{PALE}" stroke="{INK}" stroke-width="1.2"', box(side, 1)).at(where)
-        )
-        parts.append(line(SOFT, 1.6, mitre(side)).at(where))
-    if layout.missing:
-        gaps = [f"{x} {y}" for x, y in map(grid.corner, sorted(layout.missing))]
-        parts.append(line(SOFT, 1.6, box(UNIT, 4), ' stroke-dasharray="5 4"').at(gaps))
-    parts.append(grid.missing())
-    for upright, where in handles.items():
-        if where:
-            ends = [(0, 23), (0, 37)] if upright else [(23, 0), (37, 0)]
-            round_ends = ' stroke-linecap="round"'
-            parts.append(line(SHEET, 8, tail([ends]), round_ends).at(where))
-            parts.append(line(SOFT, 3.5, tail([ends]), round_ends).at(where))
-    parts += [grid.seams(), names(named), grid.edges()]
-    parts += ['<g fill="none" pointer-events="all">', *presses, "</g></svg>"]
-    return "".join(parts)
+                open_boundaries.append(seam)
+            target = _boundary_target(grid, seam)
+            presses.append(pressed(kind, seam_link(*seam), name_of_seam(*seam), target))
+    corners = {name: grid.corner(*square) for name, square in squares.items()}
+    return "".join(
+        [
+            grid.opening(title, links=True, prefix=prefix, least=PIXELS),
+            *_squares(grid, squares.values()),
+            grid.missing(),
+            *_handles(grid, open_boundaries),
+            grid.seams(),
+            names(corners),
+            grid.edges(),
+            '<g fill="none" pointer-events="all">',
+            *presses,
+            "</g></svg>",
+        ]
+    )
 
 
 def _places(layout: Layout) -> Iterator[Place]:
@@ -110,8 +85,55 @@ def _places(layout: Layout) -> Iterator[Place]:
             yield Place(column, row)
 
 
-def _target(x: float, y: float, width: float, height: float) -> str:
-    return f'<rect x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}"/>'
+def _squares(grid: Grid, squares: Iterable[tuple[Place, int]]) -> Iterator[str]:
+    """Squares with their mitres, and missing places as dashed gaps."""
+    missing = grid.layout.missing
+    for place, size in squares:
+        x, y = grid.corner(place, size)
+        side = size * UNIT
+        if place in missing:
+            gap = line(SOFT, 1.6, box(UNIT, 4), ' stroke-dasharray="5 4"')
+            yield gap.at([f"{x} {y}"])
+        else:
+            ground = f'fill="{PALE}" stroke="{INK}" stroke-width="1.2"'
+            yield Stroke(ground, box(side, 1)).at([f"{x} {y}"])
+            yield line(SOFT, 1.6, mitre(side)).at([f"{x} {y}"])
+
+
+def _handles(grid: Grid, boundaries: Iterable[Seam]) -> Iterator[str]:
+    """A short bar on each boundary where a seam can be set."""
+    rounded = ' stroke-linecap="round"'
+    for seam in boundaries:
+        x, y, upright = _middle(grid, seam)
+        bar = tail([[(0, -7), (0, 7)] if upright else [(-7, 0), (7, 0)]])
+        yield line(SHEET, 8, bar, rounded).at([f"{x} {y}"])
+        yield line(SOFT, 3.5, bar, rounded).at([f"{x} {y}"])
+
+
+def _middle(grid: Grid, seam: Seam) -> tuple[int, int, bool]:
+    """The middle of a boundary, and whether it runs upright."""
+    x, y = grid.corner(seam.second)
+    if seam.first.row == seam.second.row:
+        return x, y + UNIT // 2, True
+    return x + UNIT // 2, y + UNIT, False
+
+
+def _place_target(grid: Grid, place: Place, size: int) -> str:
+    """The square without the margin that its boundaries' targets take."""
+    x, y = grid.corner(place, size)
+    side = size * UNIT - ACROSS
+    return _target(x + ACROSS // 2, y + ACROSS // 2, side, side)
+
+
+def _boundary_target(grid: Grid, seam: Seam) -> str:
+    x, y, upright = _middle(grid, seam)
+    along = UNIT - ACROSS
+    width, height = (ACROSS, along) if upright else (along, ACROSS)
+    return _target(x - width // 2, y - height // 2, width, height)
+
+
+def _target(x: int, y: int, width: int, height: int) -> str:
+    return f'<rect x="{x}" y="{y}" width="{width}" height="{height}"/>'
 
 
 def _place_label(layout: Layout) -> Callable[[Place], str]:
