@@ -71,7 +71,8 @@ def _of_framework(error: exceptions.APIException, view: Any) -> HttpResponse:
     if wait := getattr(error, "wait", None):
         headers["Retry-After"] = str(math.ceil(wait))
     if isinstance(error, exceptions.MethodNotAllowed):
-        headers["Allow"] = ", ".join(method for method in view.allowed_methods)
+        # Without metadata there is nothing to ask OPTIONS for.
+        headers["Allow"] = ", ".join(each for each in view.allowed_methods if each != "OPTIONS")
     if auth_header := getattr(error, "auth_header", None):
         headers["WWW-Authenticate"] = auth_header
     code = str(error.get_codes())

@@ -1,0 +1,81 @@
+"""Who is calling: keys and sessions."""
+
+from datetime import timedelta
+
+from django.utils import timezone
+from pytest_django import DjangoAssertNumQueries
+from rest_framework.test import APIClient
+
+from accounts.actions import revoke_token
+from accounts.models import ApiToken
+
+from .conftest import Api, World
+
+
+def test_without_signing_in_one_is_told_how(anybody: Api) -> None:
+    answer = anybody.get("circles/")
+
+    assert answer.status_code == 401
+    assert answer["WWW-Authenticate"] == "Token"
+    assert answer.json()["type"].endswith("/not-signed-in")
+
+
+def test_a_revoked_key_opens_nothing(world: World) -> None:
+    assert world.vera.get("circles/").status_code == 200
+
+    revoke_token(token=ApiToken.objects.get(user=world.cast.vera.user), now=timezone.now())
+
+    answer = world.vera.get("circles/")
+    assert answer.status_code == 401
+    assert answer.json()["type"].endswith("/bad-token")
+
+
+def test_a_wrong_key_or_an_owner_who_may_not_sign_in_opens_nothing(world: World) -> None:
+    for key in ("Token nonsense", "Token", "Token a b", "Token \xff"):
+        client = APIClient()
+        client.credentials(HTTP_AUTHORIZATION=key)
+        assert client.get("/api/v1/circles/").json()["type"].endswith("/bad-token")
+        # Nor does it plan: who shows a key wants to be known.
+        body = {"columns": 1, "rows": 1, "stitches": 2}
+        assert client.post("/api/v1/plan/", body).status_code == 401
+    assert world.cast.vera.user
+    world.cast.vera.user.is_active = False
+    world.cast.vera.user.save(update_fields=["is_active"])
+    assert world.vera.get("circles/").status_code == 401
+
+
+def test_the_use_of_a_key_is_noted_once_a_minute(
+    world: World, django_assert_num_queries: DjangoAssertNumQueries
+) -> None:
+    token = ApiToken.objects.get(user=world.cast.vera.user)
+    world.vera.get("circles/")
+    token.refresh_from_db()
+    first = token.last_used_at
+    with django_assert_num_queries(2):  # the key, the circles
+        world.vera.get("circles/")
+    token.refresh_from_db()
+    assert token.last_used_at == first
+
+    ApiToken.objects.update(last_used_at=timezone.now() - timedelta(seconds=61))
+    world.vera.get("circles/")
+
+    token.refresh_from_db()
+    assert token.last_used_at
+    assert first
+    assert token.last_used_at > first
+
+
+def test_a_session_reads_and_with_the_sites_token_also_acts(world: World) -> None:
+    browser = APIClient(enforce_csrf_checks=True)
+    browser.force_login(world.cast.vera.user)
+    path = f"/api/v1/{world.at('A1', 'claim')}"
+
+    assert browser.get("/api/v1/circles/").json()["count"] == 1
+    untrusted = browser.post(path)
+    browser.get("/account/login/")
+    browser.cookies["csrftoken"] = "x" * 32
+    trusted = browser.post(path, headers={"X-CSRFToken": "x" * 32})
+
+    assert untrusted.status_code == 403
+    assert untrusted.json()["type"].endswith("/csrf-failed")
+    assert trusted.status_code == 201

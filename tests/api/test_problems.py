@@ -1,0 +1,179 @@
+"""Every code of the catalogue: it can be met, it is told alike, and its page explains it."""
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from django.core.cache import cache
+from django.test import Client, override_settings
+from rest_framework.test import APIClient
+
+from drives.actions import refusals
+from drives.api.errors import answer
+from drives.api.problems import KINDS
+from drives.craft.states import Obstacle
+from drives.models import Blanket
+from shared.settings import REST_FRAMEWORK
+
+from .conftest import World
+
+PLAN = {"columns": 1, "rows": 1, "stitches": 2}
+
+
+def claim(world: World, place: str, **headers: str) -> Any:
+    return world.vera.post(world.at(place, "claim"), **headers)
+
+
+def bad_token(world: World) -> Any:
+    world.anybody.client.credentials(HTTP_AUTHORIZATION="Token x")
+    return world.anybody.get("circles/")
+
+
+def csrf_failed(world: World) -> Any:
+    browser = APIClient(enforce_csrf_checks=True)
+    browser.force_login(world.cast.vera.user)
+    return browser.post(f"/api/v1/{world.at('A1', 'claim')}")
+
+
+def already_finished(world: World) -> Any:
+    world.finish("A1")
+    return world.olga.post(world.at("A1", "claim"))
+
+
+def already_taken(world: World) -> Any:
+    claim(world, "A1")
+    return world.olga.post(world.at("A1", "claim"))
+
+
+def too_many_claims(world: World) -> Any:
+    world.finish("A1", "B1", "A2")
+    for place in ("C1", "B2"):
+        claim(world, place)
+    return claim(world, "A3")
+
+
+def not_yours(world: World) -> Any:
+    world.olga.post(world.at("A1", "claim"))
+    return world.vera.post(world.at("A1", "give-back"))
+
+
+def others_stand_on_it(world: World) -> Any:
+    world.finish("A1", "B1")
+    return world.olga.post(world.at("A1", "rip-back"))
+
+
+def member_has_left(_world: World) -> Any:
+    """They were there when access was checked: told by the handler alone."""
+    return answer(refusals.has_left("Vera"), {"view": None, "request": None})
+
+
+def sheet_not_made(world: World) -> Any:
+    sheet = world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"}).json()
+    return world.olga.get(f"sheets/{sheet['id']}/file/")
+
+
+def too_large(world: World) -> Any:
+    body = b'"' + b"x" * 3_000_000 + b'"'
+    return world.vera.client.post("/api/v1/plan/", body, content_type="application/json")
+
+
+def idempotency_key_reused(world: World) -> Any:
+    claim(world, "A1", idempotency_key="k")
+    return claim(world, "B1", idempotency_key="k")
+
+
+def too_many_requests(world: World) -> Any:
+    rates = {"DEFAULT_THROTTLE_RATES": {"anonymous": "0/min"}}
+    cache.clear()
+    with override_settings(REST_FRAMEWORK={**REST_FRAMEWORK, **rates}):
+        return world.anybody.post("plan/", PLAN)
+
+
+def internal_error(world: World) -> Any:
+    """A row that no action would have written."""
+    Blanket.objects.update(seams=[["A1"]])
+    world.vera.client.raise_request_exception = False
+    return world.vera.get(f"blankets/{world.blanket.pk}/")
+
+
+WAYS: dict[str, Callable[[World], Any]] = {
+    "bad-idempotency-key": lambda world: claim(world, "A1", idempotency_key="two words"),
+    "not-signed-in": lambda world: world.anybody.get("drives/"),
+    "bad-token": bad_token,
+    "not-allowed": lambda world: world.cora.post(world.at("A1", "claim")),
+    "csrf-failed": csrf_failed,
+    "not-found": lambda world: world.stan.get(world.at("A1")),
+    "method-not-allowed": lambda world: world.vera.get(world.at("A1", "claim")),
+    "not-acceptable": lambda world: world.vera.client.get(
+        "/api/v1/drives/", headers={"accept": "text/html"}
+    ),
+    "not-ready": lambda world: claim(world, "B2"),
+    "already-taken": already_taken,
+    "already-finished": already_finished,
+    "too-many-claims": too_many_claims,
+    "not-yours": not_yours,
+    "not-taken": lambda world: world.vera.post(world.at("A1", "finish")),
+    "not-finished": lambda world: world.olga.post(world.at("A1", "rip-back")),
+    "others-stand-on-it": others_stand_on_it,
+    "member-has-left": member_has_left,
+    "sheet-not-made": sheet_not_made,
+    "too-large": too_large,
+    "unsupported-media-type": lambda world: world.vera.client.post(
+        "/api/v1/plan/", b"a=b", content_type="application/x-www-form-urlencoded"
+    ),
+    "invalid-plan": lambda world: world.vera.post("plan/", {**PLAN, "rows": 0}),
+    "invalid-input": lambda world: world.cora.post(world.at("A1", "extend"), {}),
+    "idempotency-key-reused": idempotency_key_reused,
+    "too-many-requests": too_many_requests,
+    "internal-error": internal_error,
+}
+
+
+@pytest.mark.parametrize("code", KINDS)
+def test_every_problem_is_told_alike(world: World, code: str) -> None:
+    told = WAYS[code](world)
+
+    assert told["Content-Type"] == "application/problem+json"
+    problem = json.loads(told.content)
+    assert problem["type"] == f"/api/v1/problems/{code}"
+    assert problem["status"] == told.status_code == KINDS[code].status
+    assert problem["title"] == str(KINDS[code].title)
+    assert problem["detail"].endswith(".")
+
+
+@pytest.mark.parametrize("code", KINDS)
+def test_every_type_is_the_address_of_a_page(code: str) -> None:
+    page = Client().get(f"/api/v1/problems/{code}")
+
+    assert page.status_code == 200
+    assert code in page.content.decode()
+
+
+def test_the_page_of_all_problems_links_to_each() -> None:
+    page = Client().get("/api/v1/problems/").content.decode()
+
+    assert [code for code in KINDS if f'href="/api/v1/problems/{code}"' not in page] == []
+    assert Client().get("/api/v1/problems/unheard-of").status_code == 404
+
+
+def test_the_codes_of_the_core_are_in_the_catalogue() -> None:
+    assert {obstacle.value for obstacle in Obstacle} <= KINDS.keys()
+
+
+def test_a_refused_method_names_those_that_are_taken(world: World) -> None:
+    answers = [
+        world.vera.client.put("/api/v1/blankets/"),
+        world.vera.client.options("/api/v1/plan/"),
+    ]
+
+    assert [told["Allow"] for told in answers] == ["GET, POST, HEAD", "POST"]
+
+
+@pytest.mark.parametrize("path", ["nowhere/", "circles", "blankets/x/", "plan"])
+@pytest.mark.parametrize("method", ["get", "post", "delete"])
+def test_an_unknown_address_is_a_problem_too(path: str, method: str) -> None:
+    told = getattr(Client(), method)(f"/api/v1/{path}")
+
+    assert told.status_code == 404
+    assert told["Content-Type"] == "application/problem+json"

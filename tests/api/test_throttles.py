@@ -1,0 +1,47 @@
+"""How often one may call."""
+
+from collections.abc import Iterator
+
+import pytest
+from django.core.cache import cache
+from django.test import override_settings
+
+from shared.settings import REST_FRAMEWORK
+
+from .conftest import Api, World
+
+BODY = {"columns": 1, "rows": 1, "stitches": 2}
+RATES = {"member": "4/min", "plan": "3/min", "anonymous": "2/min"}
+
+
+@pytest.fixture(autouse=True)
+def _limits() -> Iterator[None]:
+    cache.clear()
+    with override_settings(REST_FRAMEWORK={**REST_FRAMEWORK, "DEFAULT_THROTTLE_RATES": RATES}):
+        yield
+    cache.clear()
+
+
+def test_anybody_may_plan_a_little(anybody: Api) -> None:
+    answers = [anybody.post("plan/", BODY) for _ in range(3)]
+
+    assert [answer.status_code for answer in answers] == [200, 200, 429]
+    assert answers[-1].json()["type"].endswith("/too-many-requests")
+    assert 0 < int(answers[-1]["Retry-After"]) <= 60
+
+
+def test_anybody_is_an_address_whatever_a_header_says(anybody: Api) -> None:
+    answers = [anybody.post("plan/", BODY, x_forwarded_for=f"10.0.0.{n}") for n in range(3)]
+    elsewhere = anybody.client.post("/api/v1/plan/", BODY, REMOTE_ADDR="192.0.2.7")
+
+    assert [answer.status_code for answer in answers] == [200, 200, 429]
+    assert elsewhere.status_code == 200
+
+
+def test_members_have_limits_of_their_own_and_wider_ones(world: World) -> None:
+    plans = [world.vera.post("plan/", BODY).status_code for _ in range(4)]
+    reads = [world.vera.get("circles/").status_code for _ in range(5)]
+
+    assert plans == [200, 200, 200, 429]
+    assert reads == [200, 200, 200, 200, 429]
+    assert world.olga.get("circles/").status_code == 200
