@@ -80,10 +80,28 @@ def mix(colour: str, other: str, share: float) -> str:
     return "#" + "".join(f"{round(a + (b - a) * share):02x}" for a, b in pairs)
 
 
-def dark(colour: str) -> bool:
-    """Whether pale lines show better on ``colour`` than dark ones."""
-    red, green, blue = _channels(colour)
-    return 0.299 * red + 0.587 * green + 0.114 * blue < 128
+def line_on(ground: str, ink: str) -> str:
+    """The softest line that still stands out from ``ground``: 3 : 1, WCAG 2.2, 1.4.11.
+
+    Paler than the ground or mixed with ``ink``, whichever can stand out more.
+    """
+    end = max("#ffffff", ink, key=lambda colour: contrast(colour, ground))
+    lines = (mix(ground, end, share / 20) for share in range(9, 20))
+    return next((line for line in lines if contrast(line, ground) >= 3), end)
+
+
+def contrast(one: str, other: str) -> float:
+    """The ratio of two colours by WCAG 2.2, from 1 to 21."""
+    dark, light = sorted((_luminance(one), _luminance(other)))
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    red, green, blue = (
+        share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4
+        for share in (channel / 255 for channel in _channels(colour))
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
 def _channels(colour: str) -> list[int]:

@@ -113,7 +113,7 @@ def names(corners: Mapping[str, tuple[int, int]]) -> str:
     for length, alike in sorted(by_length.items()):
         size = SIZES.get(length, 12)
         width = round(length * size * 0.62) + 4
-        plate = Stroke(f'fill="{SHEET}"', f"m6 6h{width}v{size}h-{width}z")
+        plate = Stroke(f'class="plate" fill="{SHEET}"', f"m6 6h{width}v{size}h-{width}z")
         parts.append(plate.at([f"{x} {y}" for x, y in map(corners.__getitem__, alike)]))
         parts.append(
             f'<g {FONT} font-size="{size}" fill="{INK}" transform="translate(8 {size + 3})">'

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from drives.craft.states import State
 
-from .colours import dark, mix, yarn
+from .colours import line_on, mix, yarn
 from .lines import Lines, box, disc, tail
 
 UNIT = 60  # the side of a square of one unit, in units of the drawing
@@ -139,7 +139,7 @@ def _taken(look: Look, side: int) -> Iterable[Stroke]:
 
 def _finished(look: Look, side: int) -> Iterable[Stroke]:
     ground = look.colour or ("#dddddd" if look.paper else ACCENT)
-    ridge = mix(ground, "#ffffff", 0.5) if dark(ground) else mix(ground, INK, 0.6)
+    ridge = line_on(ground, INK)
     yield Stroke(f'fill="{ground}"', box(side, 0.5))
     yield line(ridge, 3, tail(ridges(side, RIDGE)))
     yield line(ground, 6.5, mitre(side))

@@ -29,9 +29,9 @@ def planner_svg(
     boundary that is or could be a seam.
 
     The two places given to ``seam_link`` are a seam's ``first`` and ``second``. ``live`` repeats
-    each address as ``hx-get``, and by its id each link keeps the keyboard's focus. Row by row
-    from the bottom left: a place, then its right boundary, then its top one. The layout need
-    not be a valid one.
+    each address as ``hx-get``; by its id (``{prefix}-A1``, ``{prefix}-A1-B1``) a link keeps the
+    keyboard's focus through a swap. Row by row from the bottom left: a place, then its right
+    boundary, then its top one. The layout need not be a valid one.
     """
     grid = Grid(layout)
     owner = {unit: square.at for square in layout.large for unit in square.units()}
@@ -39,20 +39,24 @@ def planner_svg(
     name_of_place = place_label or _place_label(layout)
     name_of_seam = seam_label or _seam_label(layout)
 
-    def pressed(kind: str, address: str, label: str, target: str) -> str:
+    def pressed(key: str, kind: str, address: str, label: str, target: str) -> str:
         href = escape(address)
         more = f' hx-get="{href}"' if live else ""
-        return f'<a class="{kind}" href="{href}"{more} aria-label="{escape(label)}">{target}</a>'
+        return (
+            f'<a id="{prefix}-{key}" class="{kind}" href="{href}"{more} '
+            f'aria-label="{escape(label)}">{target}</a>'
+        )
 
     squares: dict[str, tuple[Place, int]] = {}
     open_boundaries: list[Seam] = []
     presses: list[str] = []
     for place in _places(layout):
         if owner.get(place, place) == place:
-            squares[str(place)] = place, size.get(place, 1)
+            key = str(place)
+            squares[key] = place, size.get(place, 1)
             kind = "place missing" if place in layout.missing else "place"
-            target = _place_target(grid, place, size.get(place, 1))
-            presses.append(pressed(kind, place_link(place), name_of_place(place), target))
+            target = _place_target(grid, *squares[key])
+            presses.append(pressed(key, kind, place_link(place), name_of_place(place), target))
         for other in (Place(place.column + 1, place.row), Place(place.column, place.row + 1)):
             if other not in layout or (place in owner and owner[place] == owner.get(other)):
                 continue
@@ -60,8 +64,8 @@ def planner_svg(
             kind = "boundary seam" if seam in layout.seams else "boundary"
             if seam not in layout.seams:
                 open_boundaries.append(seam)
-            target = _boundary_target(grid, seam)
-            presses.append(pressed(kind, seam_link(*seam), name_of_seam(*seam), target))
+            key, target = f"{place}-{other}", _boundary_target(grid, seam)
+            presses.append(pressed(key, kind, seam_link(*seam), name_of_seam(*seam), target))
     corners = {name: grid.corner(*square) for name, square in squares.items()}
     return "".join(
         [
