@@ -9,6 +9,8 @@ from django.urls import reverse
 from django.utils import timezone, translation
 
 from accounts.models import Invitation
+from shared.transactions import writing
+from shared.words import speaking
 
 
 @shared_task(autoretry_for=(OSError, SMTPException), retry_backoff=30, max_retries=6)
@@ -23,8 +25,9 @@ def mail_invitation(*, invitation_id: int, token: str, site: str) -> None:
     if invitation is None:
         return
     with (
-        translation.override(invitation.circle.language),
+        translation.override(invitation.circle.locale),
         timezone.override(invitation.circle.time_zone),
+        speaking(invitation.circle.english),
     ):
         facts = {
             "invitation": invitation,
@@ -33,4 +36,5 @@ def mail_invitation(*, invitation_id: int, token: str, site: str) -> None:
         subject = render_to_string("accounts/mail/invitation_subject.txt", facts).strip()
         body = render_to_string("accounts/mail/invitation.txt", facts)
         send_mail(subject, body, None, [invitation.email])
-    Invitation.objects.filter(pk=invitation.pk).update(mailed_at=now)
+    with writing():
+        Invitation.objects.filter(pk=invitation.pk).update(mailed_at=now)

@@ -42,3 +42,10 @@ class Circle(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def locale(self) -> str:
+        """The language with its land, for dates and numbers where no browser says another."""
+        if self.language != "en":
+            return self.language
+        return "en-us" if self.english == English.AMERICAN else "en-gb"

@@ -24,7 +24,9 @@ def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = access.member_of(request.user, circle_id)
     now = timezone.now()
     looks_after = access.may(me, Role.COORDINATOR)
-    invitations = me.circle.invitations.select_related("member", "invited_by") if looks_after else []
+    invitations = (
+        me.circle.invitations.select_related("member", "invited_by") if looks_after else []
+    )
     shown = [
         (invitation, invitation.standing(now), invitation.roles <= me.may_give)
         for invitation in invitations

@@ -1,0 +1,10 @@
+"""The people of these tests."""
+
+import pytest
+
+from tests.cast import Cast, make_cast
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    return make_cast()

@@ -1,0 +1,124 @@
+"""The e-mail of an invitation."""
+
+import re
+from datetime import UTC, datetime
+from smtplib import SMTPException
+from typing import Any
+
+import pytest
+from celery.exceptions import Retry
+from django.core import mail
+from django.core.mail.backends.base import BaseEmailBackend
+from django.test import Client
+from django.utils import timezone
+from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
+
+from accounts import actions
+from accounts.actions import Invited
+from accounts.models import Invitation, Role
+from accounts.tasks import mail_invitation
+from tests.cast import DAY, SITE, Cast
+
+
+class OutOfOrder(BaseEmailBackend):
+    """A mail server that refuses everything."""
+
+    def send_messages(self, messages: Any) -> int:
+        raise SMTPException("out of order")
+
+
+def invite(cast: Cast) -> Invited:
+    return actions.invite(
+        by=cast.olga,
+        roles=[Role.VOLUNTEER],
+        days=14,
+        now=timezone.now(),
+        site=SITE,
+        email="nora@example.org",
+    )
+
+
+def send(invited: Invited) -> None:
+    mail_invitation(invitation_id=invited.invitation.pk, token=invited.token, site=SITE)
+
+
+def test_the_mail_says_who_invites_to_what_and_until_when(cast: Cast, client: Client) -> None:
+    cast.circle.time_zone = "Pacific/Auckland"
+    cast.circle.save(update_fields=["time_zone"])
+    invited = invite(cast)
+    # Noon in UTC, one in the morning of the next day in Auckland's summer time.
+    noon = datetime(2099, 1, 31, 12, tzinfo=UTC)
+    Invitation.objects.filter(pk=invited.invitation.pk).update(expires_at=noon)
+    send(invited)
+    (message,) = mail.outbox
+    assert message.to == ["nora@example.org"]
+    assert message.subject == "Olga invites you to Harbour Lane"
+    body = str(message.body)
+    assert "Harbour Lane, a circle that makes mitred-square blankets together" in body
+    assert "as volunteer" in body
+    assert "until 1 Feb 2099, 1 a.m." in body
+    link = re.search(rf"{SITE}(/\S+)", body)
+    assert link
+    assert client.get(link[1]).status_code == 200
+
+
+def test_the_mail_speaks_the_circles_english(cast: Cast) -> None:
+    cast.circle.english = "american"
+    cast.circle.save(update_fields=["english"])
+    invited = invite(cast)
+    Invitation.objects.update(expires_at=datetime(2099, 2, 1, 12, tzinfo=UTC))
+    send(invited)
+    body = str(mail.outbox[0].body)
+    assert "mitered-square" in body
+    assert "until Feb. 1, 2099, noon" in body
+
+
+def test_names_are_not_escaped_as_if_for_a_page(cast: Cast) -> None:
+    cast.circle.name = "Knit & Natter"
+    cast.circle.save(update_fields=["name"])
+    send(invite(cast))
+    assert mail.outbox[0].subject == "Olga invites you to Knit & Natter"
+    assert "Knit & Natter" in str(mail.outbox[0].body)
+
+
+def test_a_task_that_comes_twice_sends_once(cast: Cast) -> None:
+    invited = invite(cast)
+    send(invited)
+    send(invited)
+    assert len(mail.outbox) == 1
+    assert Invitation.objects.get(pk=invited.invitation.pk).mailed_at is not None
+
+
+def test_an_invitation_that_was_revoked_meanwhile_is_not_sent(cast: Cast) -> None:
+    invited = invite(cast)
+    actions.revoke_invitation(invitation=invited.invitation, by=cast.olga, now=timezone.now() + DAY)
+    send(invited)
+    assert mail.outbox == []
+
+
+def test_the_mail_is_asked_for_only_once_the_invitation_is_stored(
+    cast: Cast,
+    settings: Settings,
+    django_capture_on_commit_callbacks: DjangoCaptureOnCommitCallbacks,
+) -> None:
+    with django_capture_on_commit_callbacks() as queued:
+        invite(cast)
+    assert len(queued) == 1
+    with django_capture_on_commit_callbacks() as queued:
+        actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=timezone.now(), site=SITE)
+    assert queued == []
+
+
+def test_a_mail_server_out_of_order_is_tried_again(cast: Cast, settings: Settings) -> None:
+    settings.EMAIL_BACKEND = f"{__name__}.OutOfOrder"
+    invited = invite(cast)
+    with pytest.raises(Retry):
+        mail_invitation.apply(
+            kwargs={
+                "invitation_id": invited.invitation.pk,
+                "token": invited.token,
+                "site": SITE,
+            },
+            throw=True,
+        ).get()
+    assert Invitation.objects.get(pk=invited.invitation.pk).mailed_at is None
