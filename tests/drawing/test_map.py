@@ -11,9 +11,8 @@ from drives.craft.plan import plan
 from drives.craft.states import State
 from drives.drawing import describe, map_svg
 from drives.drawing.looks import UNIT
-from tests.craft.layouts import thoroughly
 
-from .boards import Board, board, boards
+from .boards import Board, board, boards, often
 from .reading import all_of, lines, outside, read
 
 
@@ -31,7 +30,7 @@ def small(**more: object) -> Board:
     return board(plan(Layout(3, 3, 20, **more)), 3, 2)  # type: ignore[arg-type]
 
 
-@thoroughly
+@often
 @given(boards())
 def test_every_square_is_one_link_to_it_with_its_state_and_its_joins(shown: Board) -> None:
     links = all_of(read(drawn(shown)), "a", "square")
@@ -46,7 +45,7 @@ def test_every_square_is_one_link_to_it_with_its_state_and_its_joins(shown: Boar
         assert joined == [str(support) for support in shown.plan.stands_on[place]] or ["nothing"]
 
 
-@thoroughly
+@often
 @given(boards())
 def test_squares_lie_as_on_a_chess_board_and_inside_the_view(shown: Board) -> None:
     root = read(drawn(shown))
@@ -74,7 +73,7 @@ def test_squares_lie_as_on_a_chess_board_and_inside_the_view(shown: Board) -> No
     )
 
 
-@thoroughly
+@often
 @given(boards())
 def test_each_state_is_drawn_for_the_squares_that_are_in_it(shown: Board) -> None:
     root = read(drawn(shown))
@@ -88,7 +87,7 @@ def test_each_state_is_drawn_for_the_squares_that_are_in_it(shown: Board) -> Non
         assert sum(len(lines(ground)) for ground in grounds) == len(places)
 
 
-@thoroughly
+@often
 @given(boards())
 def test_seams_and_missing_places_are_drawn_once_each(shown: Board) -> None:
     root = read(drawn(shown))
@@ -112,6 +111,7 @@ def test_a_seam_runs_along_the_edge_between_its_two_places() -> None:
     assert (second[0], second[-1]) == ((x, y), (x + UNIT, y))
 
 
+@often
 @given(st.text(st.characters(codec="utf-8", exclude_categories=["C"])))
 def test_words_from_people_stay_words(words: str) -> None:
     shown = small()
@@ -174,7 +174,7 @@ def test_a_very_large_map_links_and_names_only_what_can_be_acted_on() -> None:
     assert len(all_of(read(drawn(others)), "a")) == 120
 
 
-@thoroughly
+@often
 @given(boards(), st.data())
 def test_a_part_shows_each_square_that_reaches_into_it_whole(
     shown: Board, data: st.DataObject

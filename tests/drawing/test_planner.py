@@ -6,8 +6,9 @@ from drives.craft.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.drawing import planner_svg
 from drives.drawing.planner import PIXELS
-from tests.craft.layouts import grid_of, layouts, thoroughly
+from tests.craft.layouts import grid_of, layouts
 
+from .boards import often
 from .reading import all_of, lines, outside, read
 
 
@@ -20,7 +21,7 @@ def drawn(layout: Layout, **more: object) -> str:
     return planner_svg(layout, **(wanted | more))  # type: ignore[arg-type]
 
 
-@thoroughly
+@often
 @given(layouts(8))
 def test_every_square_every_missing_place_and_every_boundary_is_one_link(layout: Layout) -> None:
     root = read(drawn(layout))
@@ -38,7 +39,7 @@ def test_every_square_every_missing_place_and_every_boundary_is_one_link(layout:
     assert not outside(root)
 
 
-@thoroughly
+@often
 @given(layouts(8))
 def test_seams_and_missing_places_are_told_in_words_too(layout: Layout) -> None:
     root = read(drawn(layout))

@@ -13,8 +13,9 @@ from drives.craft.states import State
 from drives.craft.words import foundation_lines
 from drives.drawing import square_svg
 from drives.drawing.runs import runs
-from tests.craft.layouts import layouts, thoroughly
+from tests.craft.layouts import layouts
 
+from .boards import often
 from .reading import all_of, lines, outside, read
 
 SQUARE = plan(Layout(2, 2, 20))
@@ -30,7 +31,7 @@ def texts(svg: str) -> list[str]:
     return [text.text or "" for text in all_of(read(svg), "text")]
 
 
-@thoroughly
+@often
 @given(layouts(), st.sampled_from(Hand))
 def test_the_steps_cover_the_two_sides_without_gap_or_overlap(layout: Layout, hand: Hand) -> None:
     thought = plan(layout)
@@ -49,7 +50,7 @@ def test_the_steps_cover_the_two_sides_without_gap_or_overlap(layout: Layout, ha
             assert extra in {-1, 0, 1}  # the corner trade, or the corner stitch
 
 
-@thoroughly
+@often
 @given(layouts(), st.sampled_from(Hand), st.data())
 def test_every_step_is_numbered_and_counted_and_told_in_words(
     layout: Layout, hand: Hand, data: st.DataObject
