@@ -25,7 +25,7 @@ RENDER = "drives.sheets.tasks.render_sheet"
 # Raised when a document comes to look otherwise for the same facts.
 EDITION = 1
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
-LEASE = timedelta(seconds=90)  # … and a worker as dead; longer than a task is allowed to run
+LEASE = timedelta(seconds=60)  # … and a worker as dead
 MOST_ATTEMPTS = 3
 KEPT = timedelta(days=30)
 

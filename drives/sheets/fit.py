@@ -18,7 +18,7 @@ POINT = 25.4 / 72  # mm
 LETTER_WIDTH = 0.5  # em, on average
 LINE = 1.25  # em
 PART = 3.2  # em, for a heading and the room around it
-FIXED = 32 + 14 + 26  # mm: ruled lines and their heading, date and progress, what else is printed
+FIXED = 32 + 13 + 21 + 14  # mm: lines for writing, their heading, date and progress, cautions
 
 
 class Fit(NamedTuple):
@@ -31,7 +31,10 @@ class Fit(NamedTuple):
 
 
 # Points, and the height of the map in mm at most; from the most generous on.
-SIZES = ((11, 110), (10, 135), (9, 147), (9, 120), (8, 135), (8, 112), (7.5, 95))
+SIZES = (
+    *((11, 150), (11, 130), (10, 147), (10, 130)),
+    *((9, 147), (9, 120), (8, 135), (8, 112), (7.5, 95)),
+)
 LARGEST_UNIT = 24  # mm
 
 

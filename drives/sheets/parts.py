@@ -59,8 +59,10 @@ def ready(board: Board) -> Part:
     if not lines:
         done = len(board.finished) == len(board.plan.places)
         note = _("Every square is finished.") if done else _("Nothing, until more is finished.")
-    else:
+    elif any(len(board.plan.foundation(line.place)) > 1 for line in lines):
         note = _("Left-handed: work each line from its end to its beginning; the counts stay.")
+    else:
+        note = ""
     if more > 0:
         rest = ngettext("The map shows %(more)d more.", "The map shows %(more)d more.", more)
         note = f"{note} {rest % {'more': more}}"

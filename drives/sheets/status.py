@@ -1,17 +1,22 @@
 """The status sheet: how far a blanket is, who has what, and what can be begun next."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from datetime import datetime
+from itertools import pairwise
+from math import ceil
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
+from drives.craft.places import Place
 from drives.drawing import legend, map_svg
 from drives.models import Sheet
 from drives.models.board import Board, board
 
 from . import parts
 from .fit import fits
+
+PART = Place(30, 36)  # columns and rows of a map that still can be read on one page
 
 
 def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
@@ -22,15 +27,15 @@ def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
     """
     blanket, paper = sheet.blanket, sheet.options["paper"]
     now_there = board(blanket)
-    held = [parts.late(now_there, now), parts.in_hand(now_there, now)]
-    following = [parts.ready(now_there), *parts.others(now_there)]
+    ready = [parts.ready(now_there)]
+    others = [parts.late(now_there, now), parts.in_hand(now_there, now), *parts.others(now_there)]
     facts = _facts(now_there, now) | {
         "sheet": sheet,
         "now": now,
-        "held": held,
-        "following": following,
+        "ready": ready,
+        "others": others,
     }
-    for fit in fits(now_there.plan.layout, paper, following, held, blanket.name):
+    for fit in fits(now_there.plan.layout, paper, ready, others, blanket.name):
         yield render_to_string("sheets/status.html", facts | {"fit": fit})
 
 
@@ -46,9 +51,38 @@ def _facts(board: Board, now: datetime) -> dict[str, object]:
     return {
         "board": board,
         "squares": len(board.plan.places),
-        "map": map_svg(board.plan, board.state_of, title=_title(board), late=late, paper=True),
+        "maps": list(_maps(board, late)),
         "legend": legend(signs, paper=True),
     }
+
+
+def _maps(board: Board, late: Set[Place]) -> Iterator[tuple[str, str]]:
+    """The map in as many parts as are needed to read its names, each with words above it."""
+    title, layout = _title(board), board.plan.layout
+    parts = [
+        (Place(columns[0], rows[0]), Place(columns[-1], rows[-1]))
+        for rows in reversed(_shared(layout.rows, PART.row))
+        for columns in _shared(layout.columns, PART.column)
+    ]
+    for number, part in enumerate(parts):
+        words = _("From %(first)s to %(last)s") % {"first": part[0], "last": part[1]}
+        drawn = map_svg(
+            board.plan,
+            board.state_of,
+            title=f"{title}. {words}" if len(parts) > 1 else title,
+            late=late,
+            paper=True,
+            part=part,
+            prefix=f"map-{number}",
+        )
+        yield drawn, words if len(parts) > 1 else ""
+
+
+def _shared(length: int, most: int) -> list[range]:
+    """1 … ``length`` in as few stretches of ``most`` at most as can be, nearly equal."""
+    count = ceil(length / most)
+    ends = [length * number // count + 1 for number in range(count + 1)]
+    return [range(*pair) for pair in pairwise(ends)]
 
 
 def _title(board: Board) -> str:

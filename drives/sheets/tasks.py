@@ -1,10 +1,14 @@
 """What workers do with sheets. The row is the truth; a message carries only its id."""
 
 import logging
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 from celery import shared_task
 from celery.exceptions import SoftTimeLimitExceeded
 from django.core.files.base import ContentFile
+from django.db import connection
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -14,15 +18,15 @@ from drives.models import Sheet
 
 logger = logging.getLogger(__name__)
 
-# Whoever is stopped by the clock has ended before anybody else may take the sheet.
-MOST_SECONDS = LEASE.seconds - 10
+MOST_SECONDS = 300  # for the largest blankets; the second limit kills what the first cannot stop
+BEAT_SECONDS = LEASE.seconds / 3
 
 
 class NotOurs(Exception):
     """Somebody else has taken the sheet from us meanwhile."""
 
 
-@shared_task(soft_time_limit=MOST_SECONDS - 10, time_limit=MOST_SECONDS)
+@shared_task(soft_time_limit=MOST_SECONDS, time_limit=MOST_SECONDS + 15)
 def render_sheet(*, sheet_id: int) -> None:
     """Make the document of a queued sheet; of many deliveries one does it."""
     taken = actions.take_sheet(sheet_id=sheet_id, now=timezone.now())
@@ -53,20 +57,46 @@ def _make(taken: Taken) -> None:
     # Only now: importing the renderer takes half a second and is nothing for the web server.
     from drives.sheets.render import render
 
-    def progress(percent: int) -> None:
-        if not actions.report_progress(taken=taken, progress=percent, now=timezone.now()):
-            raise NotOurs
-
-    pdf = render(taken.sheet, now=timezone.now(), progress=progress)
-    storage = Sheet.file.field.storage
-    # Each attempt has a file of its own: one that was cut short never passes for another's.
-    name = actions.file_name(taken.sheet, taken.attempt)
-    storage.delete(name)
-    name = storage.save(name, ContentFile(pdf))
+    with _held(taken) as progress:
+        pdf = render(taken.sheet, now=timezone.now(), progress=progress)
+        storage = Sheet.file.field.storage
+        # Each attempt has a file of its own: one that was cut short never passes for another's.
+        name = actions.file_name(taken.sheet, taken.attempt)
+        storage.delete(name)
+        name = storage.save(name, ContentFile(pdf))
     if not actions.finish_sheet(taken=taken, file=name, now=timezone.now()):
         storage.delete(name)
         raise NotOurs
     actions.clear_away(taken.sheet, range(1, taken.attempt))
+
+
+@contextmanager
+def _held(taken: Taken) -> Iterator[Callable[[int], None]]:
+    """Hold the sheet for as long as this process lives, however long a step takes.
+
+    Answers what tells the progress, which raises ``NotOurs`` when somebody else has the sheet.
+    """
+    reached = 0
+    ended = threading.Event()
+
+    def keep() -> None:
+        while not ended.wait(BEAT_SECONDS):
+            actions.report_progress(taken=taken, progress=reached, now=timezone.now())
+            connection.close()
+
+    def progress(percent: int) -> None:
+        nonlocal reached
+        reached = percent
+        if not actions.report_progress(taken=taken, progress=percent, now=timezone.now()):
+            raise NotOurs
+
+    keeper = threading.Thread(target=keep, daemon=True)
+    keeper.start()
+    try:
+        yield progress
+    finally:
+        ended.set()
+        keeper.join()
 
 
 def _words(problem: Exception) -> str:
