@@ -32,7 +32,11 @@ from shared.forms import ActionForm
 class ForForm(ActionForm):
     """Whose hands a square goes into."""
 
-    member = forms.ModelChoiceField(Member.objects.none(), label=gettext_lazy("Who knits it"))
+    member = forms.ModelChoiceField(
+        Member.objects.none(),
+        label=gettext_lazy("Who knits it"),
+        empty_label=gettext_lazy("Choose somebody"),
+    )
 
     def __init__(self, *args: Any, by: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -28,7 +28,15 @@ class LayoutForm(ActionForm):
     )
     columns = forms.IntegerField(label=_("Squares across"), min_value=1, max_value=LIMIT)
     rows = forms.IntegerField(label=_("Squares up"), min_value=1, max_value=LIMIT)
-    mitre = forms.ChoiceField(label=_("Decreases"), choices=MITRES, widget=forms.RadioSelect)
+    mitre = forms.ChoiceField(
+        label=_("Decreases"),
+        choices=MITRES,
+        widget=forms.RadioSelect,
+        help_text=_(
+            "Paired: two stitches together on either side of a marker. "
+            "Centred: three together, on the middle stitch."
+        ),
+    )
     corner_trade = forms.BooleanField(
         label=_("Corner trade"),
         required=False,
@@ -114,7 +122,7 @@ class BlanketForm(ActionForm):
         max_value=Decimal(60),
         max_digits=4,
         decimal_places=1,
-        help_text=_("In garter stitch; the size of the blanket follows from it."),
+        help_text=_("In garter stitch; the size follows from it."),
     )
 
 
