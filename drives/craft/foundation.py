@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
-from .layout import Hand, Layout, Mitre
+from .layout import Layout, Mitre
 from .places import Place
 
 
@@ -85,11 +85,6 @@ def foundation(
 def mirrored(steps: Sequence[Step]) -> tuple[Step, ...]:
     """The same foundation for the other hand: the path walked from its other end."""
     return _with_how(list(reversed(steps)))
-
-
-def for_hand(steps: tuple[Step, ...], hand: Hand) -> tuple[Step, ...]:
-    """The right-handed ``steps`` in the order of work for ``hand``."""
-    return mirrored(steps) if hand is Hand.LEFT else steps
 
 
 def total(steps: Sequence[Step]) -> int:

@@ -138,21 +138,18 @@ def _large_problems(layout: Layout, square: Large, covered: dict[Place, Place]) 
     if at not in layout or far not in layout:
         text = "The square at {place}, {size} units wide, reaches outside the blanket."
         return [Problem("large", text, {"place": at, "size": size})]
+    units = list(square.units())
     found = []
-    for unit in square.units():
+    for unit in units:
         if unit in layout.missing:
             text = "{unit} is a missing place inside the large square at {place}."
             found.append(Problem("large", text, {"unit": unit, "place": at}))
-    others = sorted({covered[unit] for unit in square.units() if unit in covered})
-    for other in others:
-        same = other == at
-        text = (
-            "Two squares begin at {place}."
-            if same
-            else "The squares at {other} and {place} overlap."
-        )
+    for other in sorted({covered[unit] for unit in units if unit in covered}):
+        text = "The squares at {other} and {place} overlap."
+        if other == at:
+            text = "Two squares begin at {place}."
         found.append(Problem("large", text, {"other": other, "place": at}))
-    covered.update(dict.fromkeys(square.units(), at))
+    covered.update(dict.fromkeys(units, at))
     return found
 
 

@@ -50,3 +50,9 @@ def letters(column: int) -> str:
         column, rest = divmod(column - 1, 26)
         name = chr(ord("A") + rest) + name
     return name
+
+
+@cache
+def row_of_places(row: int) -> tuple[Place, ...]:
+    """Places 0 … ``LIMIT`` of one row, made once: a plan needs them by the thousand."""
+    return tuple(Place(column, row) for column in range(LIMIT + 1))

@@ -11,7 +11,7 @@ from drives.craft.layout import Large, Layout, Mitre, Seam
 from drives.craft.places import Place
 
 # Derandomized: the same examples in every run, so that a red build is red for its change.
-thoroughly = settings(max_examples=200, derandomize=True, deadline=None)
+thoroughly = settings(max_examples=120, derandomize=True, deadline=None)
 
 
 def grid_of(columns: int, rows: int) -> list[Place]:
