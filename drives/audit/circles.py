@@ -8,7 +8,7 @@ from django.db.models import Count, Exists, F, Model, OuterRef, Q
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Topic
 from drives.models import Claim, HandOver, Piece, Sheet, Square, Status
 
-from .finding import Finding
+from .finding import Finding, where
 
 # Rows that name a person and belong to a circle: the person must be of that circle.
 OF_ONE_CIRCLE: tuple[tuple[type[Model], str, str], ...] = (
@@ -35,16 +35,15 @@ def audit_circles() -> Iterator[Finding]:
 def _without_an_organiser() -> Iterator[Finding]:
     organisers = Member.objects.present().organisers().filter(circle=OuterRef("pk"))
     for circle in Circle.objects.exclude(Exists(organisers)).order_by("pk"):
-        yield Finding(f"circle {circle.pk}", f"nobody organises “{circle.name}”.")
+        yield Finding(where(circle), f"nobody organises “{circle.name}”.")
 
 
 def _strangers() -> Iterator[Finding]:
     for model, person, circle in OF_ONE_CIRCLE:
         known = Q(**{f"{person}__isnull": False})
         same = Q(**{f"{person}__circle": F(circle)})
-        for pk in model._base_manager.filter(known, ~same).order_by("pk").values_list("pk"):
-            what = f"its {person.replace('_', ' ')} is not of the same circle."
-            yield Finding(f"{model._meta.verbose_name} {pk[0]}", what)
+        for row in model._base_manager.filter(known, ~same).order_by("pk"):
+            yield Finding(where(row), f"“{person}” names somebody of another circle.")
 
 
 def _above_the_limit() -> Iterator[Finding]:
@@ -68,10 +67,10 @@ def _above_the_limit() -> Iterator[Finding]:
 def _lost_files() -> Iterator[Finding]:
     for sheet in Sheet.objects.filter(status=Status.DONE).order_by("pk"):
         if not (sheet.file.name and default_storage.exists(sheet.file.name)):
-            yield Finding(f"sheet {sheet.pk}", "it is done, but its file is not there.")
+            yield Finding(where(sheet), "it is done, but its file is not there.")
 
 
 def _unanswered_calls() -> Iterator[Finding]:
     """A call is stored in the transaction that answers it."""
     for call in IdempotentCall.objects.filter(status=None).order_by("pk"):
-        yield Finding(f"idempotent call {call.pk}", "it was never answered.")
+        yield Finding(where(call), "it was never answered.")

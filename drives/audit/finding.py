@@ -2,6 +2,10 @@
 
 from typing import NamedTuple
 
+from django.db.models import Model
+
+from drives.models import Claim, HandOver, Piece, Sheet, Square
+
 
 class Finding(NamedTuple):
     """Something that should never be: ``where`` it is, and in a sentence, ``what`` is wrong."""
@@ -11,3 +15,20 @@ class Finding(NamedTuple):
 
     def __str__(self) -> str:
         return f"{self.where}: {self.what}"
+
+
+def where(row: Model) -> str:
+    """How a finding names the row: ``blanket 3, C4`` for a square, for others what they hang on."""
+    match row:
+        case Square():
+            return f"blanket {row.blanket_id}, {row}"
+        case Claim():
+            return f"{where(row.square)}, claim {row.pk}"
+        case Piece():
+            return f"blanket {row.blanket_id}, piece {row}"
+        case HandOver():
+            return f"{where(row.piece)}, hand-over {row.pk}"
+        case Sheet():
+            return f"blanket {row.blanket_id}, sheet {row.pk}"
+        case _:
+            return f"{row._meta.verbose_name} {row.pk}"

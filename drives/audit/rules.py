@@ -3,12 +3,14 @@
 A database that was restored, copied or repaired by hand may have lost either.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from django.apps import apps
 from django.db import IntegrityError, connection
 from django.db.models import (
+    BaseConstraint,
     BooleanField,
     CheckConstraint,
     Count,
@@ -20,9 +22,13 @@ from django.db.models import (
 )
 from django.db.models.functions import Coalesce
 
-from drives.models import Claim, Square
+from .finding import Finding, where
 
-from .finding import Finding
+# Where each database writes the names of its constraints and unique indexes.
+CATALOGUE = {
+    "sqlite": "SELECT sql FROM sqlite_master WHERE sql IS NOT NULL",
+    "postgresql": "SELECT conname FROM pg_constraint UNION SELECT indexname FROM pg_indexes",
+}
 
 
 def audit_rules() -> Iterator[Finding]:
@@ -31,27 +37,26 @@ def audit_rules() -> Iterator[Finding]:
         connection.check_constraints()
     except IntegrityError as problem:
         yield Finding("database", str(problem))
+    with connection.cursor() as cursor:
+        cursor.execute(CATALOGUE[connection.vendor])
+        known = set(re.findall(r"\w+", " ".join(line for (line,) in cursor)))
     for app in ("accounts", "drives"):
         for model in apps.get_app_config(app).get_models():
-            yield from _missing(model)
             for constraint in model._meta.constraints:
-                if isinstance(constraint, CheckConstraint):
-                    yield from _broken(model, constraint)
-                elif isinstance(constraint, UniqueConstraint):
-                    condition = constraint.condition or Q()
-                    yield from _repeated(model, constraint.fields, condition, constraint.name)
+                if constraint.name not in known:
+                    table = f"table {model._meta.db_table}"
+                    yield Finding(table, f"the rule {constraint.name} is missing.")
+                yield from _audit_rule(model, constraint)
             for field in model._meta.fields:
                 if field.unique and not field.primary_key:
-                    yield from _repeated(model, (field.name,), Q(), f"one {field.name} each")
+                    yield from _repeated(model, [field.name], Q(), f"one row for each {field.name}")
 
 
-def _missing(model: type[Model]) -> Iterator[Finding]:
-    table = model._meta.db_table
-    with connection.cursor() as cursor:
-        present = connection.introspection.get_constraints(cursor, table)
-    for constraint in model._meta.constraints:
-        if constraint.name not in present:
-            yield Finding(f"table {table}", f"the rule {constraint.name} is missing.")
+def _audit_rule(model: type[Model], rule: BaseConstraint) -> Iterator[Finding]:
+    if isinstance(rule, CheckConstraint):
+        yield from _broken(model, rule)
+    elif isinstance(rule, UniqueConstraint):
+        yield from _repeated(model, rule.fields, rule.condition or Q(), rule.name)
 
 
 def _broken(model: type[Model], rule: CheckConstraint) -> Iterator[Finding]:
@@ -60,7 +65,7 @@ def _broken(model: type[Model], rule: CheckConstraint) -> Iterator[Finding]:
     # As in the database: a rule that cannot be decided because of a null is not broken.
     kept = Coalesce(condition, True, output_field=BooleanField())
     for row in _rows(model).annotate(kept=kept).filter(kept=False):
-        yield Finding(_where(row), f"breaks the rule {rule.name}.")
+        yield Finding(where(row), f"breaks the rule {rule.name}.")
 
 
 def _repeated(
@@ -72,19 +77,8 @@ def _repeated(
         times = group.pop("times")
         first = _rows(model).filter(condition, **group).first()
         assert first is not None
-        yield Finding(_where(first), f"breaks the rule {rule}: there are {times} of it.")
+        yield Finding(where(first), f"breaks the rule {rule}: there are {times} of it.")
 
 
 def _rows(model: type[Model]) -> QuerySet[Any]:
-    rows = model._base_manager.order_by("pk")
-    return rows.select_related("square") if model is Claim else rows
-
-
-def _where(row: Model) -> str:
-    match row:
-        case Square():
-            return f"blanket {row.blanket_id}, {row}"
-        case Claim():
-            return f"blanket {row.square.blanket_id}, {row.square}"
-        case _:
-            return f"{row._meta.verbose_name} {row.pk}"
+    return model._base_manager.order_by("pk")

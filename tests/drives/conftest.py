@@ -1,15 +1,16 @@
 """The people and the blankets of these tests."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 
 from accounts.models import Member, Role
-from drives.craft.layout import Layout
+from drives.craft.layout import Layout, Seam
 from tests.cast import Cast, bring, login, make_cast
 
-from .desk import DAY, NOW, Desk, new_blanket
+from .broken import run
+from .desk import DAY, NOW, Desk, new_blanket, places
 
 
 @pytest.fixture
@@ -40,3 +41,22 @@ def plan(cast: Cast) -> Plan:
         return Desk(new_blanket(cast.olga, layout, **more))
 
     return make
+
+
+@pytest.fixture
+def asleep(db: None) -> Iterator[None]:
+    """Check constraints sleep; unique ones have to be dropped by the test."""
+    run("PRAGMA ignore_check_constraints = ON")
+    yield
+    run("PRAGMA ignore_check_constraints = OFF")
+
+
+@pytest.fixture
+def desk(asleep: None, cast: Cast, will: Member, plan: Plan) -> Desk:
+    """Two panels, A and B–C. A1, A2, B1, C1 finished, B2 taken, A3 ready, C2 waiting for B2."""
+    seams = frozenset(Seam(*places(f"A{row} B{row}")) for row in (1, 2, 3))
+    desk = plan(3, 3, seams=seams)
+    desk.knit("A1 A2 B1", cast.vera)
+    desk.knit("C1", will)
+    desk.claim("B2", cast.vera)
+    return desk
