@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from .places import LIMIT
+from .plan import Plan
+from .rows import worked
 
 CM_PER_INCH = 2.54
 # Squares that circles usually knit: big enough to be worth a foundation, small enough to carry.
@@ -40,26 +42,37 @@ def side(stitches: int, gauge: float) -> float:
     return stitches / gauge * 10
 
 
+def stitches_worked(plan: Plan) -> int:
+    """The stitches worked in all squares, their foundations included; no border."""
+    layout = plan.layout
+    return sum(worked(size * layout.stitches, layout.mitre) for size in plan.size.values())
+
+
 def nearest(
     width: float,
     height: float,
     gauge: float,
     stitches: Iterable[int] = USUAL_STITCHES,
     most: int = 6,
+    border: int = 0,
 ) -> list[Size]:
     """The ``most`` grids that come nearest to ``width`` × ``height`` cm, the nearest first.
 
     For each number of stitches the best grid; misses that are equal to a half per cent are
-    ordered by the smaller number of squares. Lengths and gauge must be positive.
+    ordered by the smaller number of squares. Lengths and gauge must be positive. ``border``:
+    garter ridges knitted around all squares, which the sizes include.
     """
-    found = [_fit(width, height, gauge, n) for n in stitches]
+    found = [_fit(width, height, gauge, n, border) for n in stitches]
     return sorted(found, key=lambda size: (round(size.miss * 200), size.squares))[:most]
 
 
-def _fit(width: float, height: float, gauge: float, stitches: int) -> Size:
+def _fit(width: float, height: float, gauge: float, stitches: int, border: int) -> Size:
     unit = side(stitches, gauge)
-    columns, rows = (min(max(round(length / unit), 1), LIMIT) for length in (width, height))
-    real_width, real_height = columns * unit, rows * unit
+    around = 2 * side(border, gauge)  # a ridge is as tall as a stitch is wide
+    columns, rows = (
+        min(max(round((length - around) / unit), 1), LIMIT) for length in (width, height)
+    )
+    real_width, real_height = columns * unit + around, rows * unit + around
     return Size(
         stitches, columns, rows, real_width, real_height, real_width - width, real_height - height
     )

@@ -1,0 +1,73 @@
+"""What a border picks up around the finished blanket."""
+
+from typing import NamedTuple
+
+from .layout import Layout
+from .places import Place
+
+
+class Border(NamedTuple):
+    """Stitches to pick up along all edges that face each way, and one more in each ``corner``.
+
+    The bottom and the left edges are foundations, one for each stitch; the right and the top
+    edges are row ends, one for each ridge.
+    """
+
+    bottom: int
+    right: int
+    top: int
+    left: int
+    corners: int
+
+    @property
+    def total(self) -> int:
+        return sum(self)
+
+
+def border(layout: Layout) -> Border:
+    """The border of a ``layout`` that can be knitted: along its outline, not around its holes.
+
+    Only the corners that stick out have a stitch of their own. Seams are taken as sewn.
+    """
+    outside = _outside(layout)
+    grid = [
+        Place(column, row)
+        for column in range(1, layout.columns + 1)
+        for row in range(1, layout.rows + 1)
+    ]
+    edges = {"bottom": 0, "right": 0, "top": 0, "left": 0}
+    corners = 0
+    for place in grid:
+        if place in outside:
+            continue
+        facing = [beside in outside for beside in _around(place)]
+        for name, faces in zip(edges, facing, strict=True):
+            edges[name] += faces * layout.stitches
+        corners += sum(
+            one and next_ for one, next_ in zip(facing, [*facing[1:], facing[0]], strict=True)
+        )
+    return Border(**edges, corners=corners)
+
+
+def _around(place: Place) -> tuple[Place, Place, Place, Place]:
+    """The places below, on the right, on top and on the left."""
+    column, row = place
+    return (
+        Place(column, row - 1),
+        Place(column + 1, row),
+        Place(column, row + 1),
+        Place(column - 1, row),
+    )
+
+
+def _outside(layout: Layout) -> set[Place]:
+    """The places around the blanket, and the missing ones that are open to them."""
+    found: set[Place] = set()
+    ahead = [Place(0, 0)]
+    while ahead:
+        place = ahead.pop()
+        near = 0 <= place.column <= layout.columns + 1 and 0 <= place.row <= layout.rows + 1
+        if near and place not in found and (place not in layout or place in layout.missing):
+            found.add(place)
+            ahead += _around(place)
+    return found
