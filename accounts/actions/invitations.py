@@ -3,7 +3,6 @@
 import secrets
 from collections.abc import Collection
 from datetime import datetime, timedelta
-from functools import partial
 from typing import NamedTuple
 
 from django.db import transaction
@@ -61,9 +60,10 @@ def invite(
         facts = {"invitation": invitation.pk, "roles": sorted(roles), "days": days}
         note(by, "invited", facts, now)
         if email:
-            send = partial(
-                mail_invitation.delay, invitation_id=invitation.pk, token=token, site=site
-            )
+
+            def send() -> None:
+                mail_invitation.delay(invitation_id=invitation.pk, token=token, site=site)
+
             # Robust: a queue that is down must not undo what is stored; the link still works.
             transaction.on_commit(send, robust=True)
     return Invited(invitation, token)

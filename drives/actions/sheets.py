@@ -4,7 +4,6 @@ import hashlib
 import json
 from collections.abc import Iterable
 from datetime import datetime, timedelta
-from functools import partial
 from typing import NamedTuple, TypedDict
 from zoneinfo import ZoneInfo
 
@@ -190,5 +189,8 @@ def _send(sheet_ids: Iterable[int]) -> None:
     Robust: a queue that is down must not undo what is stored; the sweep sends it again.
     """
     for sheet_id in sheet_ids:
-        send = partial(current_app.send_task, RENDER, kwargs={"sheet_id": sheet_id})
+
+        def send(sheet_id: int = sheet_id) -> None:
+            current_app.send_task(RENDER, kwargs={"sheet_id": sheet_id})
+
         transaction.on_commit(send, robust=True)
