@@ -30,23 +30,16 @@ def border(layout: Layout) -> Border:
     Only the corners that stick out have a stitch of their own. Seams are taken as sewn.
     """
     outside = _outside(layout)
-    grid = [
-        Place(column, row)
-        for column in range(1, layout.columns + 1)
-        for row in range(1, layout.rows + 1)
-    ]
-    edges = {"bottom": 0, "right": 0, "top": 0, "left": 0}
-    corners = 0
-    for place in grid:
-        if place in outside:
-            continue
-        facing = [beside in outside for beside in _around(place)]
-        for name, faces in zip(edges, facing, strict=True):
-            edges[name] += faces * layout.stitches
-        corners += sum(
-            one and next_ for one, next_ in zip(facing, [*facing[1:], facing[0]], strict=True)
-        )
-    return Border(**edges, corners=corners)
+    sides, corners = [0, 0, 0, 0], 0
+    for column in range(1, layout.columns + 1):
+        for row in range(1, layout.rows + 1):
+            place = Place(column, row)
+            if place not in outside:
+                faces = [beside in outside for beside in _around(place)]
+                sides = [units + face for units, face in zip(sides, faces, strict=True)]
+                corners += sum(faces[turn] and faces[turn - 1] for turn in range(4))
+    bottom, right, top, left = (units * layout.stitches for units in sides)
+    return Border(bottom, right, top, left, corners)
 
 
 def _around(place: Place) -> tuple[Place, Place, Place, Place]:
