@@ -1,0 +1,125 @@
+"""The square card."""
+
+import pytest
+from django.utils import timezone
+from pytest_django import DjangoAssertNumQueries
+
+from drives.craft.layout import Large, Layout, Mitre
+from drives.craft.places import Place
+from tests.cast import Cast
+from tests.drives.desk import Desk
+
+from .conftest import Plan, Reader, words
+
+
+def card(desk: Desk, place: str) -> str:
+    return f"/blankets/{desk.blanket.pk}/squares/{place}/"
+
+
+# craft.md, section 3 (n = 20, paired, right-handed).
+@pytest.mark.parametrize(
+    ("place", "steps"),
+    [
+        ("A1", "Cast on 40 (any cast-on; long-tail is usual). Together 40 stitches."),
+        ("B1", "Cast on 19 (any cast-on; long-tail is usual). Pick up and knit 21 up the right"),
+        ("A2", "Pick up and knit 21 along the top edge of A1 (one in each of its 20 ridges, and"),
+        ("B2", "Pick up and knit 20 along the top edge of B1 (one in each of its 20 ridges)."),
+    ],
+)
+def test_the_steps_have_the_exact_counts(vera: Reader, plan: Plan, place: str, steps: str) -> None:
+    assert steps in vera.read(card(plan(), place))
+
+
+def test_a_ready_square_can_be_taken_with_one_press(vera: Reader, plan: Plan) -> None:
+    text = vera.read(card(plan(), "A1"))
+    assert text.startswith("Harbour Lane › Warm laps › Blanket A1 ready It can be begun now.")
+    assert "Take A1" in text
+
+
+def test_a_waiting_square_names_what_must_be_finished_first(vera: Reader, plan: Plan) -> None:
+    text = vera.read(card(plan(), "B2"))
+    assert "It cannot be begun yet. First must be finished: A2, B1." in text
+    assert "Take B2" not in text
+
+
+def test_the_knitter_reads_the_marker_rows_and_cautions(
+    cast: Cast, vera: Reader, plan: Plan
+) -> None:
+    desk = plan(for_babies=True)
+    desk.claim("A1", cast.vera, at=timezone.now())
+    text = vera.read(card(desk, "A1"))
+    assert "The marker goes in the middle, after 20 stitches." in text
+    assert (
+        "Row 1 of 40 wrong side k20, slip marker, k20 Then 40 stitches are on the needle." in text
+    )
+    assert "40 RS remove marker, k2tog, fasten off 1" in text
+    assert "k2tog knit 2 stitches together" in text
+    assert "Usual safe-sleep advice" in text
+    assert "stop when it hurts" in text
+    assert "A1 is finished Give it back unfinished" in text
+
+
+def test_others_see_who_has_it_and_no_buttons(cast: Cast, plan: Plan, olga: Reader) -> None:
+    desk = plan()
+    claim = desk.claim("A1", cast.vera, at=timezone.now())
+    text = olga.read(card(desk, "A1"))
+    due = timezone.localtime(claim.due_at)
+    assert f"It is in Vera’s hands until {due:%-d %B}." in text
+    assert "Give it back unfinished" not in text
+    assert "For Vera Finished: A1 Give back: A1" in text
+
+
+def test_it_is_written_for_the_hand_of_who_knits_it(cast: Cast, cora: Reader, plan: Plan) -> None:
+    cast.paul.hand = "left"
+    cast.paul.save(update_fields=["hand"])
+    desk = plan()
+    desk.knit("A1", cast.vera)
+    desk.claim("B1", cast.paul, by=cast.cora)
+    text = cora.read(card(desk, "B1"))
+    assert text.index("Pick up and knit 21 down the right edge of A1") < text.index("Cast on 19")
+    assert "a left-handed knitter" in text
+    assert "a right-handed knitter" in cora.read(card(desk, "B1"), {"hand": "right"})
+    assert "a left-handed knitter" in cora.read(card(desk, "B1"), {"hand": "both"})
+
+
+def test_a_finished_square_tells_who_knitted_it_and_what_stands_on_it(
+    cast: Cast, vera: Reader, plan: Plan
+) -> None:
+    desk = plan()
+    desk.knit("A1", cast.vera)
+    desk.claim("B1", cast.vera, at=timezone.now())
+    text = vera.read(card(desk, "A1"))
+    assert "Knitted by Vera, finished on 2 November 2026." in text
+    assert "What stands on it B1 taken A2 ready" in text
+    assert "Rip it back" not in text
+
+
+def test_a_large_square_has_as_many_rows_as_its_side_asks_for(vera: Reader, plan: Plan) -> None:
+    layout = Layout(2, 2, 20, large=frozenset({Large(Place(1, 1), 2)}))
+    text = vera.read(card(plan(layout=layout), "A1"))
+    assert "Cast on 80" in text
+    assert "Every one of the 80 rows" in text
+
+
+def test_the_centred_mitre_marks_its_middle_stitch(vera: Reader, plan: Plan) -> None:
+    text = vera.read(card(plan(layout=Layout(1, 1, 20, mitre=Mitre.CENTRED)), "A1"))
+    assert "Cast on 41" in text
+    assert "Mark stitch 21, the middle one." in text
+    assert "cdd centred double decrease" in text
+
+
+def test_places_that_are_none_are_not_found(vera: Reader, stan: Reader, plan: Plan) -> None:
+    desk = plan()
+    for place in ("C1", "A0", "nowhere"):
+        assert vera.get(card(desk, place)).status_code == 404
+    assert stan.get(card(desk, "A1")).status_code == 404
+
+
+@pytest.mark.parametrize("side", [10, 40])
+def test_the_card_takes_as_many_queries_at_any_size(
+    vera: Reader, plan: Plan, django_assert_num_queries: DjangoAssertNumQueries, side: int
+) -> None:
+    address = card(plan(side, side), "A1")
+    assert vera.get(address).status_code == 200
+    with django_assert_num_queries(6):
+        words(vera.get(address))
