@@ -1,5 +1,6 @@
 """What the pages ask people for."""
 
+from functools import cache
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -17,6 +18,7 @@ AREAS = (
 """Time zones are named area/place; the other names in the database are old or technical."""
 
 
+@cache
 def time_zones() -> list[tuple[str, str]]:
     """Every time zone as a choice, by name."""
     names = sorted(name for name in available_timezones() if name.split("/")[0] in AREAS)

@@ -8,6 +8,8 @@ from drives.api.views import about, acts, blankets, circles, drives, events, pla
 
 app_name = "api"
 
+to_docs = RedirectView.as_view(pattern_name="api:docs", http_method_names=["get", "head"])
+
 square: list[URLPattern] = [
     path("", squares.SquareView.as_view(), name="square"),
     path("claim/", acts.ClaimView.as_view(), name="claim"),
@@ -27,7 +29,7 @@ blanket: list[URLPattern | URLResolver] = [
 ]
 
 urlpatterns = [
-    path("", RedirectView.as_view(pattern_name="api:docs"), name="root"),
+    path("", to_docs, name="root"),
     path("schema/", SpectacularAPIView.as_view(), name="schema"),
     path("docs/", SpectacularSwaggerSplitView.as_view(url_name="api:schema"), name="docs"),
     path("problems/", about.problems, name="problems"),

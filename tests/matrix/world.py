@@ -1,0 +1,94 @@
+"""One of everything, so that every address leads somewhere."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from string import Template
+from typing import Any
+
+from django.utils import timezone
+
+from accounts import actions
+from accounts.models import Invitation, Role, User
+from drives.actions.sheets import request_sheet
+from drives.craft.layout import Layout, Seam
+from drives.craft.places import Place
+from drives.models import Blanket, Kind, Paper, Sheet
+from tests.cast import SITE, Cast, make_cast
+from tests.drives.desk import Desk, new_blanket
+
+
+@dataclass(frozen=True)
+class World:
+    """Three squares that stand on nothing: A1 is ready, B1 is Vera's, C1 is finished by Paul."""
+
+    cast: Cast
+    blanket: Blanket
+    sheet: Sheet
+    invitation: Invitation
+    token: str
+    key_id: int
+
+    def user(self, role: str) -> User | None:
+        """Who has this role in the circle; None is an anonymous visitor."""
+        cast = self.cast
+        return {
+            "anonymous": None,
+            "stranger": cast.stan,
+            "volunteer": cast.vera.user,
+            "coordinator": cast.cora.user,
+            "organiser": cast.olga.user,
+        }[role]
+
+    def part(self, name: str) -> str:
+        """What stands in an address for the parameter ``name``."""
+        return str(PARTS[name](self))
+
+    def fill(self, body: str) -> str:
+        """``body`` with the ids of the people and things that it names."""
+        cast = self.cast
+        people = {name: getattr(cast, name).pk for name in ("olga", "cora", "vera", "paul")}
+        return Template(body).substitute(people, drive=self.blanket.drive_id)
+
+
+PARTS: dict[str, Callable[[World], Any]] = {
+    "circle_id": lambda world: world.cast.circle.pk,
+    "member_id": lambda world: world.cast.paul.pk,
+    "invitation_id": lambda world: world.invitation.pk,
+    "token": lambda world: world.token,
+    "token_id": lambda world: world.key_id,
+    "drive_id": lambda world: world.blanket.drive_id,
+    "blanket_id": lambda world: world.blanket.pk,
+    "place": lambda world: "A1",
+    "sheet_id": lambda world: world.sheet.pk,
+    "code": lambda world: "not-ready",
+    "key": lambda world: "unknown",
+    "uidb36": lambda world: "1",
+}
+
+
+def make_world() -> World:
+    """The invitation is open, gives the volunteer's role and came from Olga, as does the key."""
+    now = timezone.now()
+    cast = make_cast()
+    a1, b1, c1 = (Place(column, 1) for column in (1, 2, 3))
+    seams = frozenset({Seam.between(a1, b1), Seam.between(b1, c1)})
+    blanket = new_blanket(cast.olga, Layout(3, 1, 20, seams=seams))
+    desk = Desk(blanket)
+    desk.claim("B1", cast.vera, at=now)
+    desk.claim("C1", cast.paul, by=cast.cora, at=now)
+    desk.finish("C1", cast.cora, at=now)
+    invitation, token = actions.invite(
+        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=now, site=SITE
+    )
+    user = cast.olga.user
+    assert user
+    return World(
+        cast=cast,
+        blanket=blanket,
+        sheet=request_sheet(
+            blanket=blanket, by=cast.olga, kind=Kind.STATUS, options={"paper": Paper.A4}, now=now
+        ),
+        invitation=invitation,
+        token=token,
+        key_id=actions.make_token(user=user, name="spreadsheet", now=now)[0].pk,
+    )
