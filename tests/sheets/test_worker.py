@@ -1,0 +1,126 @@
+"""Real workers in processes of their own, one of which is killed in the middle of its work."""
+
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import psycopg
+import pytest
+from pypdf import PdfReader
+
+from shared import processes
+from tests.services import free_port
+
+PATIENCE_SECONDS = 60.0
+FACTS = "SELECT status, progress, attempt, file FROM drives_sheet"
+
+Row = tuple[str, int, int, str]
+
+
+@dataclass(frozen=True)
+class Site:
+    """A site with one sheet, by its environment; ``connect`` opens its database."""
+
+    env: dict[str, str]
+    connect: Callable[[], Any]
+
+    def run(self, order: str, **more: str) -> None:
+        command = [sys.executable, "-m", "tests.sheets.site", order]
+        subprocess.run(command, env=self.env | more, check=True, timeout=PATIENCE_SECONDS)
+
+    @contextmanager
+    def worker(self) -> Iterator["subprocess.Popen[bytes]"]:
+        command = [sys.executable, "-m", "celery", "--quiet", "--app", "shared", "worker"]
+        command += ["--concurrency", "1", "--without-gossip", "--without-mingle"]
+        process = processes.start([*command, "--loglevel", "WARNING"], env=self.env)
+        try:
+            yield process
+        finally:
+            processes.stop([process])
+
+    def wait_for(self, wanted: Callable[[Row], bool]) -> Row:
+        """The sheet's row as soon as it is as ``wanted``."""
+        deadline = time.monotonic() + PATIENCE_SECONDS
+        with closing(self.connect()) as connection:
+            while time.monotonic() < deadline:
+                row: Row = connection.execute(FACTS).fetchone()
+                if wanted(row):
+                    return row
+                time.sleep(0.02)
+        raise AssertionError(f"The sheet is still {row}.")
+
+    def files(self) -> dict[str, bytes]:
+        folder = Path(self.env["MITREWISE_DATA"]) / "files"
+        found = [path for path in folder.rglob("*") if path.is_file()]
+        return {str(path.relative_to(folder)): path.read_bytes() for path in found}
+
+
+@pytest.fixture
+def embedded(tmp_path: Path) -> Site:
+    """SQLite and the queue of files."""
+    return Site(_env(tmp_path), lambda: sqlite3.connect(tmp_path / "mitrewise.sqlite3", timeout=20))
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Iterator[Site]:
+    """PostgreSQL and Redis."""
+    server, name = os.environ["MITREWISE_TEST_DATABASE"], "sheets_of_real_workers"
+    with psycopg.connect(server, autocommit=True) as connection:
+        connection.execute(f"CREATE DATABASE {name}")
+        url = urlsplit(server)._replace(path=f"/{name}").geturl()
+        queue = urlsplit(os.environ["MITREWISE_TEST_REDIS"])._replace(path="/9").geturl()
+        env = _env(tmp_path, MITREWISE_DATABASE_URL=url, MITREWISE_REDIS_URL=queue)
+        yield Site(env, lambda: psycopg.connect(url, autocommit=True))
+        connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+def _env(data: Path, **more: str) -> dict[str, str]:
+    ours = {name: value for name, value in os.environ.items() if not name.startswith("MITREWISE_")}
+    return ours | {
+        "MITREWISE_DATA": str(data),
+        "DJANGO_SETTINGS_MODULE": "shared.settings",
+        **more,
+    }
+
+
+def test_worker_killed_while_rendering_embedded(embedded: Site) -> None:
+    embedded.run("ask")
+    one_document_in_spite_of_a_kill(embedded)
+
+
+@pytest.mark.postgres
+@pytest.mark.redis
+def test_worker_killed_while_rendering_served(served: Site) -> None:
+    # Asked for while the queue cannot be reached: kept, and sent by the sweep.
+    served.run("ask", MITREWISE_REDIS_URL=f"redis://127.0.0.1:{free_port()}/0")
+    served.run("sweep")
+    one_document_in_spite_of_a_kill(served)
+
+
+def one_document_in_spite_of_a_kill(site: Site) -> None:
+    with site.worker() as worker:
+        site.wait_for(lambda row: row[:2] == ("rendering", 20))
+        os.kill(worker.pid, signal.SIGKILL)
+        processes.bury(worker)  # and the process that draws, as when the machine goes down
+        assert site.wait_for(lambda row: True)[:3] == ("rendering", 20, 1)
+        assert site.files() == {}
+    site.run("sweep")
+    with site.worker():
+        site.wait_for(lambda row: row[0] == "done")
+        site.run("sweep")
+        time.sleep(1)
+    status, progress, attempt, name = site.wait_for(lambda row: True)
+    assert (status, progress, attempt) == ("done", 100, 2)
+    files = site.files()
+    assert list(files) == [name]
+    assert len(PdfReader(BytesIO(files[name])).pages) > 1
