@@ -252,7 +252,7 @@ SPECTACULAR_SETTINGS: dict[str, Any] = {
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": "/api/v1",
     # Choices stay where they are used: as components they would need names by hand.
-    "POSTPROCESSING_HOOKS": ["drives.api.schema.add_problems"],
+    "POSTPROCESSING_HOOKS": ["drives.api.schema.add_problems", "drives.api.schema.drop_marks"],
     "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",

@@ -107,6 +107,13 @@ def add_problems(result: dict[str, Any], **_context: Any) -> dict[str, Any]:
     return result
 
 
+def drop_marks(result: Any, **_context: Any) -> Any:
+    """Postprocessing hook: the schema without the generator's own marks on lists of choices."""
+    if isinstance(result, dict):
+        return {key: drop_marks(part) for key, part in result.items() if key != "x-spec-enum-id"}
+    return [drop_marks(part) for part in result] if isinstance(result, list) else result
+
+
 def _common(method: str, call: dict[str, Any]) -> set[int]:
     """What may go wrong in every call like this one."""
     statuses = {401, 403, 406, 429}

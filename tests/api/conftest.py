@@ -23,8 +23,8 @@ class Api:
     def __init__(self, user: User | None) -> None:
         self.client = APIClient()
         if user:
-            _token, key = make_token(user=user, name="tests", now=timezone.now())
-            self.client.credentials(HTTP_AUTHORIZATION=f"Token {key}")
+            _token, self.key = make_token(user=user, name="tests", now=timezone.now())
+            self.client.credentials(HTTP_AUTHORIZATION=f"Token {self.key}")
 
     def get(self, path: str, **params: Any) -> Any:
         return self.client.get(f"/api/v1/{path}", params)

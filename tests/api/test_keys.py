@@ -67,6 +67,7 @@ def test_the_use_of_a_key_is_noted_once_a_minute(
 
 def test_a_session_reads_and_with_the_sites_token_also_acts(world: World) -> None:
     browser = APIClient(enforce_csrf_checks=True)
+    assert world.cast.vera.user
     browser.force_login(world.cast.vera.user)
     path = f"/api/v1/{world.at('A1', 'claim')}"
 

@@ -128,7 +128,10 @@ def test_a_small_square_picks_up_along_part_of_a_large_one(anybody: Api) -> None
 
 def test_a_large_square_can_cast_on_in_the_middle_of_its_path(anybody: Api) -> None:
     body = {
-        **{"columns": 3, "rows": 3, "stitches": 10, "missing": ["A2", "B1", "A3"]},
+        "columns": 3,
+        "rows": 3,
+        "stitches": 10,
+        "missing": ["A2", "B1", "A3"],
         "large": [{"at": "B2", "size": 2}],
     }
 

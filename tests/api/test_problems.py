@@ -32,6 +32,7 @@ def bad_token(world: World) -> Any:
 
 def csrf_failed(world: World) -> Any:
     browser = APIClient(enforce_csrf_checks=True)
+    assert world.cast.vera.user
     browser.force_login(world.cast.vera.user)
     return browser.post(f"/api/v1/{world.at('A1', 'claim')}")
 

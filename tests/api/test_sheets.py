@@ -1,5 +1,7 @@
 """Asking for documents, and fetching them."""
 
+from typing import Any
+
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.utils import timezone
@@ -43,7 +45,7 @@ def test_a_sheet_that_is_made_can_be_fetched(world: World) -> None:
     finish_sheet(taken=taken, file=name, now=timezone.now())
 
     made = world.cora.get(f"sheets/{sheet['id']}/").json()
-    file = world.cora.client.get(made["file"])
+    file: Any = world.cora.client.get(made["file"])
 
     assert early.status_code == 409
     assert early.json()["type"].endswith("/sheet-not-made")

@@ -1,10 +1,11 @@
 """Claims."""
 
 from django.utils import timezone
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from drives.api.fields import Whole
-from drives.models import Claim
+from drives.models import Claim, Ending
 
 from .bodies import BIGGEST_ID, Body
 
@@ -22,7 +23,7 @@ class ExtendBody(Body):
 
 
 class ClaimSerializer(serializers.ModelSerializer[Claim]):
-    """One member's hold on one square; ``ended_at`` is null and ``ending`` empty while it is open.
+    """One member's hold on one square; ``ended_at`` and ``ending`` are null while it is open.
 
     Wants its claims with square and member loaded.
     """
@@ -30,6 +31,7 @@ class ClaimSerializer(serializers.ModelSerializer[Claim]):
     place = serializers.CharField(source="square")
     member_name = serializers.CharField(source="member.name")
     late = serializers.SerializerMethodField()
+    ending = serializers.SerializerMethodField()
 
     class Meta:
         model = Claim
@@ -38,6 +40,10 @@ class ClaimSerializer(serializers.ModelSerializer[Claim]):
             *("ended_at", "ending"),
         ]
         read_only_fields = fields
+
+    @extend_schema_field(serializers.ChoiceField(Ending.choices, allow_null=True))
+    def get_ending(self, claim: Claim) -> str | None:
+        return claim.ending or None
 
     def get_late(self, claim: Claim) -> bool:
         return claim.late(timezone.now())
