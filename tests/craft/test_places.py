@@ -58,4 +58,5 @@ def test_places_beyond_the_largest_blanket_are_refused(typed: str, name: str) ->
 
 def test_the_examples_in_the_documentation_are_true() -> None:
     failed, tried = doctest.testmod(places)
-    assert (failed, tried) == (0, 2)
+    assert failed == 0
+    assert tried >= 2
