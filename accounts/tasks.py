@@ -3,6 +3,7 @@
 from smtplib import SMTPException
 
 from celery import shared_task
+from django.conf import settings
 from django.core.mail import send_mail
 from django.template.loader import render_to_string
 from django.urls import reverse
@@ -14,7 +15,7 @@ from shared.words import speaking
 
 
 @shared_task(autoretry_for=(OSError, SMTPException), retry_backoff=30, max_retries=6)
-def mail_invitation(*, invitation_id: int, token: str, site: str) -> None:
+def mail_invitation(*, invitation_id: int, token: str) -> None:
     """Send an invitation to its address, once, if it is still open.
 
     The token comes with the message because the row keeps only its digest.
@@ -31,7 +32,7 @@ def mail_invitation(*, invitation_id: int, token: str, site: str) -> None:
     ):
         facts = {
             "invitation": invitation,
-            "link": site + reverse("accounts:join", args=[token]),
+            "link": settings.SITE_URL + reverse("accounts:join", args=[token]),
         }
         subject = render_to_string("accounts/mail/invitation_subject.txt", facts).strip()
         body = render_to_string("accounts/mail/invitation.txt", facts)

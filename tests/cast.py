@@ -13,7 +13,6 @@ from accounts.models import Circle, Hand, Invitation, Member, Role, User
 NOW = datetime(2026, 11, 2, 10, tzinfo=UTC)
 """Long enough ago that the links by which the cast came in have expired for every page."""
 DAY = timedelta(days=1)
-SITE = "https://mitrewise.example"
 PASSWORD = "knit-two-together"
 
 
@@ -68,7 +67,7 @@ def found(name: str, user: User, now: datetime = NOW) -> Member:
 
 def open_link(by: Member, *roles: Role, now: datetime = NOW, days: int = 14) -> Invitation:
     """An invitation by link."""
-    return actions.invite(by=by, roles=roles, days=days, now=now, site=SITE).invitation
+    return actions.invite(by=by, roles=roles, days=days, now=now).invitation
 
 
 def bring(by: Member, user: User, *roles: Role, now: datetime = NOW) -> Member:

@@ -29,14 +29,13 @@ def invite(
     roles: Collection[Role],
     days: int,
     now: datetime,
-    site: str,
     email: str = "",
     member: Member | None = None,
 ) -> Invited:
     """An invitation into ``by``'s circle, open for ``days`` days.
 
-    With ``email`` it is sent there once this is committed, its link beginning with ``site``
-    (``https://host``). With ``member``, a paper member, it gives them a login.
+    With ``email`` it is sent there once this is committed. With ``member``, a paper member, it
+    gives them a login.
     """
     if not set(roles) <= by.may_give:
         raise Refused("not-yours-to-give", _("Only an organiser can give these roles."))
@@ -62,7 +61,7 @@ def invite(
         if email:
 
             def send() -> None:
-                mail_invitation.delay(invitation_id=invitation.pk, token=token, site=site)
+                mail_invitation.delay(invitation_id=invitation.pk, token=token)
 
             # Robust: a queue that is down must not undo what is stored; the link still works.
             transaction.on_commit(send, robust=True)

@@ -98,7 +98,7 @@ class InviteForm(RolesForm):
     """Whom to let in, as what and for how long; only roles that ``by`` may give are offered."""
 
     email = forms.EmailField(
-        label=_("E-mail address"),
+        label=_("Email address"),
         required=False,
         help_text=_(
             "The invitation is sent there and works once. Without an address you get a link "

@@ -31,15 +31,12 @@ def invite(request: SignedInRequest, circle_id: int, member_id: int | None = Non
     access.require(me, Role.COORDINATOR)
     fellow = access.fellow_of(me, member_id) if member_id else None
     form = InviteForm(request.POST if request.method == "POST" else None, by=me)
-    site = request.build_absolute_uri("/").rstrip("/")
     invited = form.carry_out(
-        lambda: actions.invite(
-            by=me, member=fellow, now=timezone.now(), site=site, **form.cleaned_data
-        )
+        lambda: actions.invite(by=me, member=fellow, now=timezone.now(), **form.cleaned_data)
     )
     facts: dict[str, object] = {"me": me, "fellow": fellow, "form": form}
     if invited:
-        link = site + reverse("accounts:join", args=[invited.token])
+        link = request.build_absolute_uri(reverse("accounts:join", args=[invited.token]))
         facts |= {"invitation": invited.invitation, "link": link}
         return render(request, "accounts/invited.html", facts)
     return render(request, "accounts/invite.html", facts, status=form.status)

@@ -6,7 +6,7 @@ import pytest
 
 from accounts import actions
 from accounts.models import Event, Hand, Invitation, Member, Role, Standing, User, digest_of
-from tests.cast import DAY, NOW, SITE, Cast, login, open_link
+from tests.cast import DAY, NOW, Cast, login, open_link
 from tests.drives.desk import nothing_changes, refused
 
 USED = "This invitation has been used already, and it was for one person: ask for another."
@@ -22,7 +22,7 @@ def accept(invitation: Invitation, user: User, after: timedelta = DAY) -> Member
 
 def invite_paul(cast: Cast, by: Member | None = None) -> Invitation:
     return actions.invite(
-        by=by or cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, site=SITE, member=cast.paul
+        by=by or cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.paul
     ).invitation
 
 
@@ -32,15 +32,12 @@ def invite_by_mail(cast: Cast) -> Invitation:
         roles=[Role.VOLUNTEER],
         days=14,
         now=NOW,
-        site=SITE,
         email="nora@example.org",
     ).invitation
 
 
 def test_the_token_is_told_once_and_only_its_digest_is_kept(cast: Cast) -> None:
-    invitation, token = actions.invite(
-        by=cast.olga, roles=[Role.COORDINATOR], days=3, now=NOW, site=SITE
-    )
+    invitation, token = actions.invite(by=cast.olga, roles=[Role.COORDINATOR], days=3, now=NOW)
     invitation.refresh_from_db()
     assert invitation.digest == digest_of(token)
     assert token not in str(Invitation.objects.filter(pk=invitation.pk).values().get())
@@ -172,9 +169,7 @@ def test_a_paper_members_other_invitations_end_when_one_is_used(cast: Cast) -> N
 
 def test_who_has_a_login_needs_no_other(cast: Cast) -> None:
     with refused("has-a-login", "Vera already has a login here."):
-        actions.invite(
-            by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, site=SITE, member=cast.vera
-        )
+        actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.vera)
 
 
 def test_one_person_cannot_take_over_a_second_entry(cast: Cast) -> None:

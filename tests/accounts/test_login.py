@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from accounts import actions
 from accounts.models import Member, Role, User
-from tests.cast import PASSWORD, SITE, Cast, login
+from tests.cast import PASSWORD, Cast, login
 
 SIGN_UP = "/account/signup/"
 SIGN_IN = "/account/login/"
@@ -66,9 +66,7 @@ def test_a_wrong_password_does_not_let_in(cast: Cast, client: Client) -> None:
 
 
 def test_a_newcomer_with_a_link_ends_in_the_circle(cast: Cast, client: Client) -> None:
-    token = actions.invite(
-        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now(), site=SITE
-    ).token
+    token = actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now()).token
     join = reverse("accounts:join", args=[token])
     page = client.get(join).content.decode()
     assert "Olga invites you to Harbour Lane" in page

@@ -4,7 +4,7 @@ import pytest
 
 from accounts import actions
 from accounts.models import Event, Member, Role, Standing
-from tests.cast import DAY, NOW, SITE, Cast, bring, found, open_link
+from tests.cast import DAY, NOW, Cast, bring, found, open_link
 from tests.drives.desk import nothing_changes, refused
 
 ONLY_OLGA = (
@@ -142,7 +142,7 @@ def test_leaving_twice_changes_nothing(cast: Cast) -> None:
 
 def test_invitations_for_a_paper_member_end_when_they_leave(cast: Cast) -> None:
     for_paul = actions.invite(
-        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, site=SITE, member=cast.paul
+        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.paul
     ).invitation
     link = open_link(cast.olga, Role.VOLUNTEER)
     leave(cast.paul, by=cast.olga)

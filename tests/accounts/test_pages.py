@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from accounts import actions
 from accounts.models import ApiToken, Circle, Invitation, Member, Role, digest_of
-from tests.cast import NOW, SITE, Cast, open_link
+from tests.cast import NOW, Cast, open_link
 
 CIRCLE = {
     "name": "Tide Mill",
@@ -152,7 +152,7 @@ def test_a_coordinator_is_offered_only_volunteers(cast: Cast, client: Client) ->
 
 def test_a_closed_invitation_says_why(cast: Cast, client: Client) -> None:
     invitation, token = actions.invite(
-        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now(), site=SITE
+        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now()
     )
     actions.revoke_invitation(invitation=invitation, by=cast.olga, now=timezone.now())
     address = reverse("accounts:join", args=[token])

@@ -8,7 +8,7 @@ from accounts import actions
 from accounts.models import Invitation, Member, Role, User
 from shared.refusals import Refused
 from shared.transactions import writing
-from tests.cast import NOW, SITE, Cast, bring, login, make_cast, open_link
+from tests.cast import NOW, Cast, bring, login, make_cast, open_link
 from tests.racing import Rival
 
 pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
@@ -67,7 +67,7 @@ def test_the_second_gets_the_role_when_the_first_does_not_finish(cast: Cast) -> 
 def test_a_personal_invitation_lets_one_of_two_in(cast: Cast) -> None:
     nora, ned = login("Nora"), login("Ned")
     invitation = actions.invite(
-        by=cast.olga, roles=[Role.VOLUNTEER], days=9, now=NOW, site=SITE, member=cast.paul
+        by=cast.olga, roles=[Role.VOLUNTEER], days=9, now=NOW, member=cast.paul
     ).invitation
     with writing():
         _accept(invitation, nora)

@@ -9,7 +9,7 @@ from django.db import IntegrityError
 
 from accounts import actions
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Role, User
-from tests.cast import NOW, SITE, Cast, open_link
+from tests.cast import NOW, Cast, open_link
 
 Breach = Callable[[Cast], Any]
 
@@ -121,7 +121,7 @@ def test_the_log_is_never_changed_nor_shortened(cast: Cast) -> None:
 
 
 def test_the_log_of_a_circle_reads_newest_first(cast: Cast) -> None:
-    actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=NOW, site=SITE)
+    actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=NOW)
     newest, *_, oldest = Event.objects.about("circle", cast.circle.pk)
     assert (newest.verb, oldest.verb) == ("invited", "circle-made")
 

@@ -13,7 +13,7 @@ from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket, Kind, Paper, Sheet
-from tests.cast import SITE, Cast, make_cast
+from tests.cast import Cast, make_cast
 from tests.drives.desk import Desk, new_blanket
 
 
@@ -77,9 +77,7 @@ def make_world() -> World:
     desk.claim("B1", cast.vera, at=now)
     desk.claim("C1", cast.paul, by=cast.cora, at=now)
     desk.finish("C1", cast.cora, at=now)
-    invitation, token = actions.invite(
-        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=now, site=SITE
-    )
+    invitation, token = actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=now)
     user = cast.olga.user
     assert user
     return World(
