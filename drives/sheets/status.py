@@ -52,7 +52,11 @@ def _facts(board: Board, now: datetime) -> dict[str, object]:
         "board": board,
         "squares": len(board.plan.places),
         "maps": list(_maps(board, late)),
-        "legend": legend(signs, paper=True),
+        "legend": [
+            # In a tagged PDF every picture has words of its own.
+            (sign.svg.replace(">", f"><title>{sign.key}</title>", 1), sign.words)
+            for sign in legend(signs, paper=True)
+        ],
     }
 
 

@@ -1,0 +1,52 @@
+"""Reading a sheet back from its file."""
+
+from collections.abc import Iterator
+from io import BytesIO
+from typing import Any
+
+from pypdf import PdfReader
+
+from drives.models import Sheet
+from drives.sheets.render import render
+from tests.drives.desk import NOW
+
+
+class Printed:
+    """A rendered sheet. ``words`` is all its text with single spaces."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.bytes = render(sheet, now=NOW, progress=lambda percent: None)
+        self.pdf = PdfReader(BytesIO(self.bytes))
+        self.words = " ".join(" ".join(page.extract_text() for page in self.pdf.pages).split())
+
+    @property
+    def root(self) -> Any:
+        return self.pdf.trailer["/Root"]
+
+    def size_mm(self) -> tuple[float, float]:
+        box = self.pdf.pages[0].mediabox
+        return float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4
+
+    def tags(self) -> list[Any]:
+        """The elements of the structure, in the order of reading."""
+        return list(_walk(self.root["/StructTreeRoot"]))
+
+    def fonts(self) -> dict[str, Any]:
+        """The fonts of all pages by their names, without the tags of subsets."""
+        return {
+            str(font["/BaseFont"]).partition("+")[2]: font["/DescendantFonts"][0]["/FontDescriptor"]
+            for page in self.pdf.pages
+            for font in page["/Resources"]["/Font"].values()  # type: ignore[index]
+        }
+
+
+def _walk(node: Any) -> Iterator[Any]:
+    node = node.get_object()
+    if isinstance(node, list):
+        for child in node:
+            yield from _walk(child)
+    elif isinstance(node, dict):
+        if "/S" in node:
+            yield node
+        if "/K" in node:
+            yield from _walk(node["/K"])
