@@ -2,8 +2,8 @@
 
 import pytest
 
+from drives.craft.hours import hours, measured, stated
 from drives.craft.layout import Large, Layout, Mitre
-from drives.craft.pace import hours, measured, stated
 from drives.craft.places import Place
 from drives.craft.plan import plan
 from drives.craft.ranges import Range
