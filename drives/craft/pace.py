@@ -1,36 +1,76 @@
-"""How long a blanket takes, from how long a square takes."""
+"""How many days things take: a circle's own events, leaning on a guess until there are enough."""
 
-from collections.abc import Sequence
-from math import sqrt
+from collections.abc import Iterable, Sequence
+from math import exp, log, sqrt
+from statistics import fmean
+from typing import NamedTuple
 
-from .plan import Plan
-from .ranges import Range
-from .rows import worked
-from .sizing import stitches_worked
-
-# One maker of 273 squares counted 8.6 hours for the ends, beside 45 minutes a square.
-# abeeinthebonnet.com/blog/answering-questions-mitered-square-blanket
-ENDS_MINUTES = 8.6 * 60 / 273
-# Another maker came down from 45 to 25 minutes; a pace that somebody states may be either.
-# emptyknitstersneverendingknitting.blogspot.com/2016/02
-STATED_SPREAD = sqrt(45 / 25)
+SHORTEST = 1 / 24  # a square that was taken and finished within the hour
 
 
-def stated(minutes: float) -> Range:
-    """The minutes for one square that somebody states, as what they may turn out to be."""
-    return Range(minutes / STATED_SPREAD, minutes * STATED_SPREAD)
+class Days(NamedTuple):
+    """A lognormal number of days.
+
+    ``spread``: sigma of the logarithm from one time to the next. ``doubt``: sigma of the logarithm
+    of ``median`` itself: small where much has been seen.
+    """
+
+    median: float
+    spread: float = 0.0
+    doubt: float = 0.0
 
 
-def measured(minutes: Sequence[float]) -> Range:
-    """The minutes that each of some squares took; with a single one, no more than a statement."""
-    if len(minutes) == 1:
-        return stated(minutes[0])
-    return Range(min(minutes), max(minutes))
+class Prior(NamedTuple):
+    """What is assumed before anything is seen; it weighs as much as ``weight`` observations."""
+
+    median: float
+    spread: float
+    weight: float
 
 
-def hours(plan: Plan, minutes: Range) -> Range:
-    """The hours for all squares of ``plan`` and their ends; ``minutes`` for one of one unit."""
-    units = stitches_worked(plan) / worked(plan.layout.stitches, plan.layout.mitre)
-    ends = len(plan.places) * ENDS_MINUTES / 60
-    knitting = minutes.times(units / 60)
-    return Range(knitting.low + ends, knitting.high + ends)
+# A guess to start from (common practice of slow hand work: a few evenings a week); replaced by
+# the circle's own events. In days for a square of one unit, and from one pair of hands to the next.
+SQUARE = Prior(median=5.0, spread=0.6, weight=2.0)
+HAND_OVER = Prior(median=7.0, spread=0.5, weight=2.0)
+
+
+def learned(days: Sequence[float], prior: Prior) -> Days:
+    """``prior`` moved towards the observed ``days``: the normal update of their logarithms.
+
+    Mean and variance are both unknown (conjugate normal–inverse-gamma; Gelman and others,
+    Bayesian Data Analysis, 3.3). Without observations the prior, with many of them their
+    geometric mean and the standard deviation of their logarithms.
+    """
+    logs = [log(max(each, SHORTEST)) for each in days]
+    guess, weight, seen = log(prior.median), prior.weight, len(logs)
+    total = weight + seen
+    mean = fmean(logs) if logs else guess
+    squares = weight * prior.spread**2 + sum((each - mean) ** 2 for each in logs)
+    squares += weight * seen / total * (mean - guess) ** 2
+    spread = sqrt(squares / total)
+    return Days(exp((weight * guess + seen * mean) / total), spread, spread / sqrt(total))
+
+
+def pace(days_per_square: Sequence[float], prior: Prior = SQUARE) -> Days:
+    """A member's pace from the days that their own squares took.
+
+    In squares of one unit of the blanket at hand: divide the days of others by their stitches
+    (``rows.worked``) and multiply by those of such a square first.
+    """
+    return learned(days_per_square, prior)
+
+
+def hand_over(days: Sequence[float], prior: Prior = HAND_OVER) -> Days:
+    """The days from asking for a piece to having it."""
+    return learned(days, prior)
+
+
+def circles_prior(days_of_each: Iterable[Sequence[float]], prior: Prior = SQUARE) -> Prior:
+    """What to assume of a member without squares: between ``prior`` and the others' paces.
+
+    Each member who has finished anything counts as one observation.
+    """
+    medians = [
+        exp(fmean(log(max(each, SHORTEST)) for each in days)) for days in days_of_each if days
+    ]
+    return prior._replace(median=learned(medians, prior).median)

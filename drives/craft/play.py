@@ -1,0 +1,362 @@
+"""One run of a forecast: the plan played through by the rules, with chance in the paces.
+
+List scheduling (Graham, Bounds on Multiprocessing Timing Anomalies, SIAM J. Appl. Math. 1969):
+whoever is free takes the ready square with the longest chain still to come, if its piece has room
+for one more. Where pieces travel, what can be begun without a hand-over goes first; a hand-over is
+asked for only by somebody who would otherwise have nothing to do, and begins at once, also when
+the giver is away (pieces are left with somebody).
+"""
+
+from bisect import insort
+from collections.abc import Iterator, Sequence
+from heapq import heapify, heappop, heappush
+from math import exp, inf, log
+from random import Random
+from statistics import NormalDist
+from typing import NamedTuple
+
+from .places import Place
+from .stage import Stage
+
+_NORMAL = NormalDist()
+# Equally likely values of the normal distribution: choosing is several times as quick as gauss().
+_LUCK = [_NORMAL.inv_cdf((number + 0.5) / 4096) for number in range(4096)]
+
+
+class Knitted(NamedTuple):
+    """One square of a run: given to ``knitter`` (an index), in hand and worked ``since``."""
+
+    place: Place
+    knitter: int
+    given: float
+    since: float
+    ended: float
+
+
+class Play:
+    """``given``, ``ended`` and ``who`` are by square; ``order`` is that of finishing.
+
+    ``delay``: the days from given to begun, where there are any. ``tight``: whether, when a square
+    was finished, its piece was full or somebody had no work.
+    """
+
+    def __init__(self, stage: Stage, random: Random) -> None:
+        self.stage = stage
+        squares, pieces = len(stage.places), len(stage.first)
+        self.given = [inf] * squares
+        self.ended = [inf] * squares
+        self.who = [-1] * squares
+        self.delay: dict[int, float] = {}
+        self.order: list[int] = []
+        self.tight = bytearray(squares)
+        self._root = list(range(pieces))
+        self._busy = [0] * pieces
+        self._hands = list(stage.hands)
+        self._holding = [0] * len(stage.people)  # pieces in each one's hands
+        for hands in stage.hands:
+            for knitter in hands:
+                self._holding[knitter] += 1
+        self._parked: dict[int, list[int]] = {}  # ready squares behind another one of their piece
+        self._kept: dict[int, int] = {}  # squares that only one knitter may take
+        self._ready: list[int] = []
+        self._free: list[int] = []  # the quickest last
+        self._gone: set[int] = set()  # who would be free, but is away
+        # A square's end; or somebody (~knitter) leaves or comes back; or, one beyond, all meet.
+        self._events: list[tuple[float, int]] = []
+        self._meeting = -inf  # the one that was called last
+        self._draw(random)
+        self._start()
+        self._play()
+
+    @property
+    def days(self) -> float:
+        """Until the last square is finished; ``inf`` when that is never."""
+        return max(self.ended, default=0.0)
+
+    def knitted(self) -> Iterator[Knitted]:
+        """Every square that was finished, in that order."""
+        for square in self.order:
+            yield Knitted(
+                self.stage.places[square],
+                self.stage.people[self.who[square]],
+                self.given[square],
+                self.since(square),
+                self.ended[square],
+            )
+
+    def since(self, square: int) -> float:
+        """When a square was begun; 0 where it was in hand already."""
+        return self.given[square] + self.delay.get(square, 0.0)
+
+    def one_piece(self, square: int, other: int) -> bool:
+        """Whether two squares are of one piece at the end of the run."""
+        return self._pieces(square)[0] == self._pieces(other)[0]
+
+    def _draw(self, random: Random) -> None:
+        """Chance, in an order in which one more knitter changes nobody else's."""
+        stage = self.stage
+        luck = random.choices(_LUCK, k=stage.lots)
+        self._luck = [luck[lot] for lot in stage.lot]
+        if stage.travelling:
+            days = stage.travelling.hand_over
+            median = days.median * exp(days.doubt * random.choice(_LUCK))
+            luck = random.choices(_LUCK, k=stage.lots)
+            self._post = [median * exp(days.spread * luck[lot]) for lot in stage.lot]
+        doubts = random.choices(_LUCK, k=len(stage.people))
+        self._median = [
+            pace.median * exp(pace.doubt * doubts[who])
+            for pace, who in zip(stage.pace, stage.people, strict=True)
+        ]
+
+    def _start(self) -> None:
+        """The squares in hand go on; who is left is free, or away."""
+        stage = self.stage
+        working = set()
+        for place, who, begun in sorted(stage.situation.in_hand, key=lambda each: each.begun):
+            square, knitter = stage.index[place], stage.rank[who]
+            if knitter in working:
+                self._kept[square] = knitter
+                continue
+            working.add(knitter)
+            self._take(square, knitter, 0.0)
+            self.delay[square] = max(begun, 0.0)
+            done = present(begun, 0.0, stage.away[knitter])
+            end = after(begun, self._at_least(done, square, knitter), stage.away[knitter])
+            self._events.append((max(end, 0.0), square))
+        for knitter, away in enumerate(stage.away):
+            for moment in {moment for stretch in away for moment in stretch if 0 < moment < inf}:
+                self._events.append((moment, ~knitter))
+            if knitter not in working:
+                self._release(knitter, 0.0) if away else self._free.append(knitter)
+        heapify(self._events)
+
+    def _at_least(self, done: float, square: int, knitter: int) -> float:
+        """The days of a square of which it is known that ``done`` days were not enough."""
+        median = self._median[knitter] * self.stage.work[square]
+        spread, luck = self.stage.pace[knitter].spread, self._luck[square]
+        if not spread or done <= 0:
+            return max(done, median * exp(spread * luck))
+        # The same luck among what is still possible: in the upper tail, where floats are exact.
+        tail = _NORMAL.cdf(-log(done / median) / spread) * _NORMAL.cdf(-luck)
+        return max(done, median * exp(-spread * _NORMAL.inv_cdf(max(tail, 1e-300))))
+
+    def _play(self) -> None:
+        stage, at_once = self.stage, self.stage.at_once
+        carries, piece, root, away = stage.carries, stage.piece, self._root, stage.away
+        work, median, luck = stage.work, self._median, self._luck
+        spread = [pace.spread for pace in stage.pace]
+        free, events, ready, busy, parked = (
+            self._free, self._events, self._ready, self._busy, self._parked
+        )  # fmt: skip
+        given, ended, who, tight = self.given, self.ended, self.who, self.tight
+        unmet, finished, left = list(stage.unmet), self.order.append, len(stage.places)
+        ready += [square for square, count in enumerate(unmet) if not count and who[square] < 0]
+        simple = stage.simple and not self._kept
+        now = 0.0
+        while True:
+            if not simple:
+                self._assign(now)
+            else:  # the same, in few steps: this is where the time goes
+                while free and ready:
+                    square = heappop(ready)
+                    label = piece[square]
+                    if busy[label] >= at_once:
+                        self._park(label, square)
+                        continue
+                    busy[label] += 1
+                    knitter = who[square] = free.pop()
+                    given[square] = now
+                    days = median[knitter] * work[square] * exp(spread[knitter] * luck[square])
+                    end = after(now, days, away[knitter]) if away[knitter] else now + days
+                    heappush(events, (end, square))
+            if not left or not events:
+                return
+            idle = bool(free)
+            now, square = heappop(events)
+            while True:  # all that happens at the same moment
+                if square < 0:
+                    self._look(~square, now)
+                else:
+                    ended[square] = now
+                    finished(square)
+                    left -= 1
+                    label = piece[square]
+                    while root[label] != label:
+                        label = root[label]
+                    count = busy[label]
+                    busy[label] = count - 1
+                    if idle or count >= at_once:
+                        tight[square] = True
+                    if parked and label in parked:
+                        self._unpark(label)
+                    knitter = who[square]
+                    if away[knitter]:
+                        self._release(knitter, now)
+                    else:
+                        insort(free, knitter)
+                    for above in carries[square]:
+                        count = unmet[above] = unmet[above] - 1
+                        if not count:
+                            heappush(ready, above)
+                if not events or events[0][0] > now:
+                    break
+                square = heappop(events)[1]
+
+    def _release(self, knitter: int, now: float) -> None:
+        if any(leaves <= now < returns for leaves, returns in self.stage.away[knitter]):
+            self._gone.add(knitter)
+        else:
+            insort(self._free, knitter)
+
+    def _look(self, knitter: int, now: float) -> None:
+        """Somebody leaves, or comes back; who is at work takes it along. Or the circle meets."""
+        if knitter == len(self.stage.people):
+            self._meeting = now
+        elif knitter in self._gone:
+            self._gone.remove(knitter)
+            self._release(knitter, now)
+        elif knitter in self._free:
+            self._free.remove(knitter)
+            self._release(knitter, now)
+
+    def _park(self, piece: int, square: int) -> None:
+        """Put a ready square behind the others of its piece until there is room."""
+        heappush(self._parked.setdefault(piece, []), square)
+
+    def _unpark(self, piece: int) -> None:
+        heappush(self._ready, heappop(self._parked[piece]))
+        if not self._parked[piece]:
+            del self._parked[piece]
+
+    def _assign(self, now: float) -> None:
+        """Give ready squares to free people: first without hand-overs, then with them."""
+        travelling, given = self.stage.travelling, True
+        while given:
+            given = False
+            for square in self._without_hand_overs(now):
+                receiver = self._receiver(square) if travelling else -1
+                if not travelling or receiver < 0:
+                    heappush(self._ready, square)
+                elif not travelling.meetings or self._meeting == now:
+                    delay = 0.0 if travelling.meetings else self._post[square]
+                    self._give(square, receiver, now, delay)
+                    given = True
+                else:
+                    heappush(self._ready, square)
+                    if self._meeting < now:
+                        self._meeting = travelling.meetings.after(now)
+                        heappush(self._events, (self._meeting, ~len(self.stage.people)))
+
+    def _without_hand_overs(self, now: float) -> list[int]:
+        """Begin what can be begun at once; the others, at most one a piece, by priority."""
+        later, seen = [], set()
+        while self._free and self._ready:
+            square = heappop(self._ready)
+            pieces = self._pieces(square)
+            keeper = self._kept.get(square)
+            if self._busy[pieces[0]] >= self.stage.at_once:
+                self._park(pieces[0], square)
+            elif (knitter := self._at_hand(pieces, keeper)) >= 0:
+                self._give(square, knitter, now)
+            elif keeper is None and len(pieces) == 1 and pieces[0] in seen:
+                self._park(pieces[0], square)
+            else:
+                if keeper is None and len(pieces) == 1:
+                    seen.add(pieces[0])
+                later.append(square)
+        return later
+
+    def _pieces(self, square: int) -> list[int]:
+        """The pieces that a square is worked on; the first is the one that it stays with."""
+        root, found = self._root, []
+        for piece in (self.stage.piece[square], *self.stage.joins[square]):
+            while root[piece] != piece:
+                root[piece] = piece = root[root[piece]]
+            if piece not in found:
+                found.append(piece)
+        return found
+
+    def _room(self, pieces: Sequence[int]) -> bool:
+        return sum(self._busy[piece] for piece in pieces) < self.stage.at_once
+
+    def _at_hand(self, pieces: Sequence[int], keeper: int | None) -> int:
+        """Somebody free who has all the ``pieces`` in hand, or nobody (-1)."""
+        if not self._room(pieces):
+            return -1
+        held = [self._hands[piece] for piece in pieces if self._hands[piece]]
+        if held:
+            able = [who for who in held[0] if all(who in hands for hands in held[1:])]
+        elif self.stage.travelling:  # a new piece: rather to somebody without any
+            able = sorted(self._free, key=lambda who: (self._holding[who], -who))
+        else:
+            able = self._free[-1:]
+        if keeper is not None:
+            able = [keeper] if keeper in able or not held else []
+        return next((who for who in able if who in self._free), -1)
+
+    def _receiver(self, square: int) -> int:
+        """Who shall get the pieces of a square that nobody has at hand: with fewest hand-overs."""
+        pieces = self._pieces(square)
+        keeper = self._kept.get(square)
+        able = self._free if keeper is None else [keeper] if keeper in self._free else []
+        if not able or not self._room(pieces):
+            return -1
+
+        def merit(who: int) -> tuple[int, int, int]:
+            handed = sum(who not in self._hands[piece] for piece in pieces)
+            return handed, self._holding[who], -who
+
+        return min(able, key=merit)
+
+    def _give(self, square: int, knitter: int, now: float, delay: float = 0.0) -> None:
+        self._free.remove(knitter)
+        self._take(square, knitter, now)
+        if delay:
+            self.delay[square] = delay
+        pace = self.stage.pace[knitter]
+        days = (
+            self._median[knitter] * self.stage.work[square] * exp(pace.spread * self._luck[square])
+        )
+        heappush(self._events, (after(now + delay, days, self.stage.away[knitter]), square))
+        piece = self._pieces(square)[0]
+        if piece in self._parked and self._busy[piece] < self.stage.at_once:
+            self._unpark(piece)
+
+    def _take(self, square: int, knitter: int, now: float) -> None:
+        """The square is in hand, and all its pieces are one."""
+        self.who[square], self.given[square] = knitter, now
+        piece, *others = self._pieces(square)
+        had = list(self._hands[piece])
+        for other in others:
+            self._root[other] = piece
+            self._busy[piece] += self._busy[other]
+            had += self._hands[other]
+            for parked in self._parked.pop(other, ()):
+                self._park(piece, parked)
+        self._busy[piece] += 1
+        if self.stage.travelling:
+            for who in had:
+                self._holding[who] -= 1
+            # Of several who share a piece, those at work on it keep it.
+            had.sort(key=self._free.__contains__)
+            hands = dict.fromkeys([knitter, *had])
+            self._hands[piece] = tuple(hands)[: self.stage.at_once]
+            for who in self._hands[piece]:
+                self._holding[who] += 1
+
+
+def after(start: float, days: float, away: Sequence[tuple[float, float]]) -> float:
+    """When ``days`` of work that begin at ``start`` are done, with pauses while ``away``."""
+    for leaves, returns in away:
+        if start + days <= leaves:
+            break
+        if start < returns:
+            days -= max(leaves - start, 0.0)
+            start = returns
+    return start + days
+
+
+def present(start: float, end: float, away: Sequence[tuple[float, float]]) -> float:
+    """The days from ``start`` to ``end`` without those ``away``; 0 where they are the wrong way."""
+    gone = sum(max(0.0, min(returns, end) - max(leaves, start)) for leaves, returns in away)
+    return max(end - start, 0.0) - gone

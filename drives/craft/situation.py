@@ -1,0 +1,103 @@
+"""A blanket as it stands, with its people and the way its pieces move: what a forecast needs.
+
+All times are in days from now; the past is negative.
+"""
+
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import dataclass, field, replace
+from math import floor
+from statistics import median
+from typing import NamedTuple, Self
+
+from .pace import Days, pace
+from .places import Place
+from .plan import Plan
+
+
+class Knitter(NamedTuple):
+    """``pace``: for a square of one unit. ``away``: stretches in order in which nothing is knitted.
+
+    Away for good is a stretch that ends at ``inf``.
+    """
+
+    pace: Days
+    away: tuple[tuple[float, float], ...] = ()
+
+
+class InHand(NamedTuple):
+    """A square that ``knitter`` (an index) has taken, and when it was, or will be, begun.
+
+    In the future where its piece is still on its way. Of several squares in the same hands one is
+    worked at a time; the others are kept for that knitter.
+    """
+
+    place: Place
+    knitter: int
+    begun: float = 0.0
+
+
+class Meetings(NamedTuple):
+    first: float
+    every: float
+
+    def after(self, now: float) -> float:
+        """The first meeting after ``now``."""
+        met = floor((now - self.first) / self.every + 1e-9) + 1
+        return self.first + self.every * max(0, met)
+
+
+@dataclass(frozen=True)
+class Together:
+    """Pieces live with the circle: up to ``at_once`` people work on one at the same time."""
+
+    at_once: int
+
+
+@dataclass(frozen=True)
+class Travelling:
+    """Pieces pass from hand to hand, in ``hand_over`` days or, where there are some, at meetings.
+
+    A square is worked by somebody who has all its pieces in hand. ``at_once``: more than one
+    where several may share a piece.
+    """
+
+    hand_over: Days
+    meetings: Meetings | None = None
+    at_once: int = 1
+
+
+@dataclass(frozen=True)
+class Situation:
+    """``holders``: who (an index) has the piece of a finished square; one square a piece will do.
+
+    Raises ValueError for what cannot be: nobody at once, a square in hand that is finished or
+    stands on something unfinished.
+    """
+
+    plan: Plan
+    knitters: Sequence[Knitter]
+    mode: Together | Travelling
+    finished: Set[Place] = frozenset()
+    in_hand: Sequence[InHand] = ()
+    holders: Mapping[Place, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        if self.mode.at_once < 1:
+            raise ValueError("At least one person must be able to work on a piece.")
+        for place, _, _ in self.in_hand:
+            if place in self.finished or not self.finished >= set(self.plan.stands_on[place]):
+                raise ValueError(f"{place} cannot be in hand: it is finished, or not yet ready.")
+
+    @property
+    def begun(self) -> Set[Place]:
+        return {*self.finished, *(square.place for square in self.in_hand)}
+
+    @property
+    def median_pace(self) -> float:
+        """Days for a square of one unit in the hands of the knitter in the middle."""
+        return median(knitter.pace.median for knitter in self.knitters)
+
+    def with_volunteer(self) -> Self:
+        """The same with one more knitter, as quick and as steady as the one in the middle."""
+        paces = sorted(knitter.pace for knitter in self.knitters) or [pace(())]
+        return replace(self, knitters=[*self.knitters, Knitter(paces[len(paces) // 2])])
