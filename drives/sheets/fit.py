@@ -1,6 +1,6 @@
 """How large a sheet can be set so that it goes onto one page."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import ceil
 from typing import NamedTuple
 
@@ -12,7 +12,8 @@ from .parts import Part
 ONE_PAGE = (12, 16)  # the largest grid, either way up, that is to go onto one page
 MM = {Paper.A4: (210, 297), Paper.LETTER: (215.9, 279.4)}
 MARGINS = (20, 24)  # mm, both sides together: left and right, top and bottom
-LEFT, RIGHT = 0.61, 0.36  # shares of the width
+LEFT = (0.46, 0.61)  # least and most share of the width for the map and what lies below it
+GAP = 7  # mm between the two sides
 
 POINT = 25.4 / 72  # mm
 LETTER_WIDTH = 0.5  # em, on average
@@ -22,12 +23,17 @@ FIXED = 32 + 13 + 21 + 14  # mm: lines for writing, their heading, date and prog
 
 
 class Fit(NamedTuple):
-    """Size of type in points, and of the map in mm; ``one`` if meant for one page."""
+    """Size of type in points; of the map, and the widths of the two sides, in mm.
+
+    ``one`` if it is meant for one page; else there are no sides.
+    """
 
     points: float
     width: float
     height: float
-    one: bool
+    left: float = 0
+    right: float = 0
+    one: bool = False
 
 
 # Points, and the height of the map in mm at most; from the most generous on.
@@ -39,24 +45,28 @@ LARGEST_UNIT = 24  # mm
 
 
 def fits(
-    layout: Layout, paper: str, left: Iterable[Part], right: Iterable[Part], title: str
+    layout: Layout, paper: str, left: Sequence[Part], right: Sequence[Part], title: str
 ) -> list[Fit]:
     """What to try: first what should do by a rough measure, then smaller, then more pages."""
-    left, right = tuple(left), tuple(right)
     width, height = (whole - gone for whole, gone in zip(MM[Paper(paper)], MARGINS, strict=True))
     tried: list[Fit] = []
-    small, large = sorted((layout.columns, layout.rows))
-    if small <= ONE_PAGE[0] and large <= ONE_PAGE[1]:
+    if _for_one_page(layout):
+        room = height - FIXED - 8 * _rows(title, width * 0.8, 20)
         for points, highest in SIZES:
-            fit = Fit(points, *_map(layout, width * LEFT, highest), one=True)
-            left_height = (
-                fit.height + points * POINT * LINE * 4 + _height(left, width * LEFT, points)
-            )
-            right_height = _height(right, width * RIGHT, points)
-            head = 8 * _rows(title, width * 0.8, 20)
-            if tried or FIXED + head + max(left_height, right_height) <= height:
+            drawn = _map(layout, width * LEFT[1], highest)
+            side = max(width * LEFT[0], drawn[0])
+            fit = Fit(points, *drawn, side, width - side - GAP, one=True)
+            legend = 4 * points * POINT * LINE
+            below = _height(left, fit.left, points)
+            needed = max(fit.height + legend + below, _height(right, fit.right, points))
+            if needed <= room or tried or points == SIZES[-1][0]:
                 tried.append(fit)
-    return [*tried, Fit(10, *_map(layout, width, height - 45), one=False)]
+    return [*tried, Fit(10, *_map(layout, width, height - 45))]
+
+
+def _for_one_page(layout: Layout) -> bool:
+    sides = sorted((layout.columns, layout.rows))
+    return all(side <= most for side, most in zip(sides, ONE_PAGE, strict=True))
 
 
 def _map(layout: Layout, width: float, height: float) -> tuple[float, float]:
