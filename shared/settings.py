@@ -233,14 +233,14 @@ REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["drives.api.keys.ByKey", "drives.api.keys.BySession"],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_THROTTLE_CLASSES": ["drives.api.throttles.Rates"],
-    # None is no limit. Planning for nobody in particular is counted by address.
-    "DEFAULT_THROTTLE_RATES": {"member": "600/min", "plan": "120/min", "anonymous": "30/min"},
+    # None is no limit.
+    "DEFAULT_THROTTLE_RATES": {"calls": "600/min", "plan": "120/min", "plan-anonymous": "30/min"},
     # The proxy in front adds the address that it saw; what a client says of itself is not believed.
     "NUM_PROXIES": 1 if PRODUCTION else 0,
     "DEFAULT_PAGINATION_CLASS": "drives.api.paging.Pages",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["drives.api.parsers.JsonBody"],
-    "DEFAULT_METADATA_CLASS": None,
+    "DEFAULT_METADATA_CLASS": "drives.api.options.Options",
     "DEFAULT_SCHEMA_CLASS": "drives.api.schema.ContractSchema",
     "EXCEPTION_HANDLER": "drives.api.errors.answer",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",

@@ -3,6 +3,7 @@
 import logging
 import math
 from collections.abc import Iterator
+from itertools import islice
 from typing import Any
 
 from django.core.exceptions import PermissionDenied, RequestDataTooBig
@@ -60,19 +61,16 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
         case RequestDataTooBig():
             return problem("too-large", _("The body is too large."))
         case exceptions.APIException():
-            return _of_framework(error, view)
+            return _of_framework(error)
     log.error("%s: %s", type(view).__name__, error, exc_info=error)
     got_request_exception.send(sender=type(view), request=context["request"])
     return problem("internal-error", _("Something went wrong on our side; please try again."))
 
 
-def _of_framework(error: exceptions.APIException, view: Any) -> HttpResponse:
+def _of_framework(error: exceptions.APIException) -> HttpResponse:
     headers = {}
     if wait := getattr(error, "wait", None):
         headers["Retry-After"] = str(math.ceil(wait))
-    if isinstance(error, exceptions.MethodNotAllowed):
-        # Without metadata there is nothing to ask OPTIONS for.
-        headers["Allow"] = ", ".join(each for each in view.allowed_methods if each != "OPTIONS")
     if auth_header := getattr(error, "auth_header", None):
         headers["WWW-Authenticate"] = auth_header
     code = str(error.get_codes())
@@ -82,8 +80,9 @@ def _of_framework(error: exceptions.APIException, view: Any) -> HttpResponse:
 
 
 def _invalid(code: str, errors: Iterator[dict[str, str]]) -> HttpResponse:
-    listed = [error for error, _count in zip(errors, range(MOST_ERRORS), strict=False)]
-    detail = listed[0]["detail"]
+    listed = list(islice(errors, MOST_ERRORS))
+    first = listed[0]
+    detail = first["detail"] if first["field"] == BODY else "{field}: {detail}".format(**first)
     return problem(code, detail, members={"errors": listed})
 
 

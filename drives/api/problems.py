@@ -93,7 +93,9 @@ KINDS: dict[str, Kind] = {
         _("The file is there when “status” is “done”; what “failed” can be asked for anew."),
     ),
     "too-large": Kind(
-        413, _("Body too large"), _("The largest plan needs less than a megabyte or two.")
+        413,
+        _("Body too large"),
+        _("A body may have up to 2.5 megabytes; the largest plan needs less."),
     ),
     "unsupported-media-type": Kind(415, _("Not JSON"), _("Bodies are sent as application/json.")),
     "invalid-plan": Kind(

@@ -13,7 +13,7 @@ if TYPE_CHECKING:  # the framework's views load this module
 
 
 class Rates(SimpleRateThrottle):
-    """Members by who they are, everybody else by address; planning costs the most.
+    """Counts by who calls, or else by address. Planning costs the most, so it has its own rates.
 
     A rate is looked up at each call, so that settings can change it; None is no limit.
     """
@@ -22,8 +22,9 @@ class Rates(SimpleRateThrottle):
         """The rate is known only with the call."""
 
     def allow_request(self, request: Request, view: APIView) -> bool:
-        signed_in = request.user.is_authenticated
-        self.scope = getattr(view, "member_rate", "member") if signed_in else "anonymous"
+        self.scope = getattr(view, "rate", "calls")
+        if self.scope == "plan" and not request.user.is_authenticated:
+            self.scope = "plan-anonymous"
         rate: Any = api_settings.DEFAULT_THROTTLE_RATES[self.scope]
         self.rate = rate
         self.num_requests, self.duration = self.parse_rate(rate)

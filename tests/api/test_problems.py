@@ -85,7 +85,7 @@ def idempotency_key_reused(world: World) -> Any:
 
 
 def too_many_requests(world: World) -> Any:
-    rates = {"DEFAULT_THROTTLE_RATES": {"anonymous": "0/min"}}
+    rates = {"DEFAULT_THROTTLE_RATES": {"plan-anonymous": "0/min"}}
     cache.clear()
     with override_settings(REST_FRAMEWORK={**REST_FRAMEWORK, **rates}):
         return world.anybody.post("plan/", PLAN)
@@ -162,13 +162,13 @@ def test_the_codes_of_the_core_are_in_the_catalogue() -> None:
     assert {obstacle.value for obstacle in Obstacle} <= KINDS.keys()
 
 
-def test_a_refused_method_names_those_that_are_taken(world: World) -> None:
-    answers = [
-        world.vera.client.put("/api/v1/blankets/"),
-        world.vera.client.options("/api/v1/plan/"),
-    ]
+def test_the_methods_of_an_address_are_named(world: World) -> None:
+    refused = world.vera.client.put("/api/v1/blankets/")
+    asked = world.vera.client.options("/api/v1/blankets/")
 
-    assert [told["Allow"] for told in answers] == ["GET, POST, HEAD", "POST"]
+    assert (refused.status_code, asked.status_code) == (405, 200)
+    assert refused["Allow"] == asked["Allow"] == "GET, POST, HEAD, OPTIONS"
+    assert asked.json() == {"described_at": "/api/v1/docs/"}
 
 
 @pytest.mark.parametrize("path", ["nowhere/", "circles", "blankets/x/", "plan"])

@@ -11,7 +11,7 @@ from shared.settings import REST_FRAMEWORK
 from .conftest import Api, World
 
 BODY = {"columns": 1, "rows": 1, "stitches": 2}
-RATES = {"member": "4/min", "plan": "3/min", "anonymous": "2/min"}
+RATES = {"calls": "4/min", "plan": "3/min", "plan-anonymous": "2/min"}
 
 
 @pytest.fixture(autouse=True)
@@ -36,6 +36,13 @@ def test_anybody_is_an_address_whatever_a_header_says(anybody: Api) -> None:
 
     assert [answer.status_code for answer in answers] == [200, 200, 429]
     assert elsewhere.status_code == 200
+
+
+def test_who_has_planned_enough_can_still_read_how(anybody: Api) -> None:
+    for _ in range(3):
+        anybody.post("plan/", BODY)
+
+    assert anybody.get("schema/").status_code == 200
 
 
 def test_members_have_limits_of_their_own_and_wider_ones(world: World) -> None:

@@ -17,7 +17,7 @@ class PlanView(APIView):
     """Think a layout through."""
 
     permission_classes = [AllowAny]
-    member_rate = "plan"
+    rate = "plan"
     invalid = "invalid-plan"
 
     @extend_schema(
@@ -34,7 +34,7 @@ class RowsView(APIView):
     """The rows of one square."""
 
     permission_classes = [AllowAny]
-    member_rate = "plan"
+    rate = "plan"
     invalid = "invalid-plan"
 
     @extend_schema(
