@@ -61,7 +61,7 @@ def marker_line(steps: Sequence[Step], mitre: Mitre) -> str:
 
 def begin_line(steps: Sequence[Step]) -> str:
     """How row 1 is reached from the end of the foundation."""
-    if len(steps) > 1 and steps[-1].how is How.LAST:
+    if steps[-1].how is How.LAST:
         return "Row 1 (WS) begins on the stitches just cast on, without another turn."
     return "Turn: row 1 is a WS row. The foundation itself counts as no row."
 

@@ -80,9 +80,10 @@ def test_equal_misses_are_ordered_by_fewer_squares() -> None:
 
 
 def test_a_miss_of_less_than_a_quarter_per_cent_counts_as_none() -> None:
-    found = nearest(400, 400, 20, stitches=[20, 36, 47])
+    found = nearest(400, 400, 20, stitches=[20, 36, 47, 57])
     assert [(size.stitches, size.columns, round(size.miss, 5)) for size in found] == [
-        (47, 17, 0.00125),  # 289 squares instead of 1 600 are worth 5 mm
+        (57, 14, 0.0025),  # 196 squares instead of 1 600 are worth a centimetre
+        (47, 17, 0.00125),
         (20, 40, 0),
         (36, 22, 0.01),
     ]
@@ -100,15 +101,15 @@ def test_the_smallest_and_the_largest_grid() -> None:
 
 
 @thoroughly
-@given(lengths, lengths, gauges, st.integers(2, 200))
+@given(lengths, lengths, gauges, st.integers(2, 200), st.integers(0, 30))
 def test_no_other_grid_of_these_squares_comes_nearer(
-    width: float, height: float, gauge: float, stitches: int
+    width: float, height: float, gauge: float, stitches: int, ridges: int
 ) -> None:
-    (found,) = nearest(width, height, gauge, [stitches])
-    unit = side(stitches, gauge)
+    (found,) = nearest(width, height, gauge, [stitches], border=ridges)
+    unit, around = stitches / gauge * 10, 2 * ridges / gauge * 10
     for columns in range(max(found.columns - 2, 1), min(found.columns + 2, 150)):
-        assert abs(found.width_miss) <= abs(columns * unit - width) + 1e-9
-    assert found.height == pytest.approx(found.rows * unit)
+        assert abs(found.width_miss) <= abs(columns * unit + around - width) + 1e-9
+    assert found.height == pytest.approx(found.rows * unit + around)
     assert found.height_miss == pytest.approx(found.height - height)
 
 

@@ -190,6 +190,13 @@ def test_a_marker_within_a_cast_on_between_two_pick_ups() -> None:
     assert begin_line(steps) == BEGIN_AFTER_A_TURN
 
 
+def test_row_1_begins_on_a_cast_on_that_came_last_of_three_steps() -> None:
+    layout = Layout(2, 3, 20, large=frozenset({Large(Place(1, 2), 2)}))
+    assert said(layout, "A2", RIGHT)[-1] == BEGIN_ON_THE_CAST_ON
+    assert len(said(layout, "A2", RIGHT)) == 5
+    assert said(layout, "A2", LEFT)[-1] == BEGIN_AFTER_A_TURN
+
+
 @thoroughly
 @given(layouts(), st.sampled_from(Hand), st.sampled_from(English))
 def test_a_knitter_who_only_reads_makes_every_square(

@@ -90,6 +90,8 @@ def test_an_estimate_from_several_squares_knows_their_spread() -> None:
     found = from_weighed([4, 5, 6], 100, 1000, scale=0.2)  # 5 ± 0.1 ± 1
     assert found.grams == pytest.approx(Range(39, 61 * 1.03 * 1.10))
     assert found.rests_on == "It rests on 3 weighed squares."
+    two = from_weighed([4, 6], 100, 1000, scale=0).grams  # 5 ± √2
+    assert two == pytest.approx(Range(50 - 200**0.5, (50 + 200**0.5) * 1.03 * 1.10))
 
 
 def test_no_square_weighs_less_than_nothing() -> None:
