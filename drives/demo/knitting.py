@@ -45,9 +45,11 @@ class Table:
         day = since
         while day <= until:
             in_hand = self._in_hand()
-            for turn, knitter in enumerate(self.knitters):
+            moment = day - timedelta(hours=2)
+            for knitter in self.knitters:
                 held = [claim for claim in in_hand if claim.member_id == knitter.member.pk]
-                self._one_day(knitter, held, day - timedelta(minutes=7 * turn))
+                self._one_day(knitter, held, moment)
+                moment += timedelta(minutes=7)
             day += DAY
 
     def square(self, place: Place) -> Square:
