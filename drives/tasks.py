@@ -53,7 +53,7 @@ def mail_reminder(*, claim_id: int) -> None:
     square = claim.square
     circle = square.blanket.drive.circle
     with (
-        translation.override(circle.language),
+        translation.override(circle.locale),
         timezone.override(circle.time_zone),
         speaking(circle.english),
     ):

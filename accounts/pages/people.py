@@ -132,15 +132,12 @@ def _of_removing(fellow: Member, *, leaving: bool) -> list[str]:
         return [
             _("You no longer see this circle, its blankets and its people."),
             _("What you have knitted stays, with your name."),
-            _(
-                "Squares that you hold stay with you until an organiser takes them back: "
-                "better give them back first."
-            ),
+            _("Squares that you hold become free for others within the hour."),
             _("You can come in again only by a new invitation."),
         ]
     sentences = [
         _("What %(name)s has knitted stays, with the name."),
-        _("Squares that %(name)s holds stay taken until you release them."),
+        _("Squares that %(name)s holds become free for others within the hour."),
     ]
     if fellow.is_paper:
         sentences.append(_("How to reach %(name)s is deleted here."))

@@ -5,7 +5,6 @@ from datetime import datetime
 
 from django.utils import timezone, translation
 
-from accounts.models import Circle, English
 from drives.models import Kind, Sheet
 from shared.words import speaking
 
@@ -18,7 +17,7 @@ def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> b
     """The PDF of the blanket as it stands at ``now``; tells its ``progress`` in per cent."""
     circle = sheet.blanket.drive.circle
     with (
-        translation.override(language(circle)),
+        translation.override(circle.locale),
         timezone.override(circle.time_zone),
         speaking(circle.english),
     ):
@@ -29,10 +28,3 @@ def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> b
                 break
     progress(80)
     return press.pdf(document)
-
-
-def language(circle: Circle) -> str:
-    """The circle's language, and of English the one that it speaks."""
-    if circle.language != "en":
-        return circle.language
-    return "en-us" if circle.english == English.AMERICAN else "en-gb"

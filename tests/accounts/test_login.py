@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from allauth.account.models import EmailAddress
 from django.core import mail
 from django.core.cache import cache
 from django.test import Client
@@ -111,3 +112,15 @@ def test_who_may_not_sign_in_any_more_does_not(cast: Cast, client: Client) -> No
     User.objects.filter(pk=cast.stan.pk).update(is_active=False)
     client.post(SIGN_IN, {"login": "stan@example.org", "password": PASSWORD})
     assert client.get(reverse("accounts:me")).status_code == 302
+
+
+def test_an_address_is_confirmed_by_the_link_that_was_sent_to_it(db: None, client: Client) -> None:
+    sign_up(client)
+    link = re.search(r"http://testserver(/\S+)", str(mail.outbox[0].body))
+    assert link
+    page = client.get(link[1]).content.decode()
+    assert "Is this your email address?" in page
+    assert "nora@example.org" in page
+    client.post(link[1])
+    assert EmailAddress.objects.get(email="nora@example.org").verified
+    assert "This link no longer works" in Client().get(link[1]).content.decode()
