@@ -1,6 +1,7 @@
 """How large a sheet can be set so that it goes onto one page."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
 
@@ -9,6 +10,7 @@ from drives.models import Paper
 
 from .parts import Part
 
+PART = (30, 36)  # columns and rows of a map whose names can still be read on one page
 ONE_PAGE = (12, 16)  # the largest grid, either way up, that is to go onto one page
 MM = {Paper.A4: (210, 297), Paper.LETTER: (215.9, 279.4)}
 MARGINS = (20, 24)  # mm, both sides together: left and right, top and bottom
@@ -18,7 +20,7 @@ GAP = 7  # mm between the two sides
 POINT = 25.4 / 72  # mm
 LETTER_WIDTH = 0.5  # em, on average
 LINE = 1.25  # em
-PART = 3.2  # em, for a heading and the room around it
+HEADING = 3.2  # em, for a heading and the room around it
 FIXED = 32 + 13 + 21 + 14  # mm: lines for writing, their heading, date and progress, cautions
 
 
@@ -53,7 +55,7 @@ def fits(
     if _for_one_page(layout):
         room = height - FIXED - 8 * _rows(title, width * 0.8, 20)
         for points, highest in SIZES:
-            drawn = _map(layout, width * LEFT[1], highest)
+            drawn = _map(layout.columns, layout.rows, width * LEFT[1], highest)
             side = max(width * LEFT[0], drawn[0])
             fit = Fit(points, *drawn, side, width - side - GAP, one=True)
             legend = 4 * points * POINT * LINE
@@ -61,7 +63,15 @@ def fits(
             needed = max(fit.height + legend + below, _height(right, fit.right, points))
             if needed <= room or tried or points == SIZES[-1][0]:
                 tried.append(fit)
-    return [*tried, Fit(10, *_map(layout, width, height - 45))]
+    largest = len(stretches(layout.columns, PART[0])[-1]), len(stretches(layout.rows, PART[1])[-1])
+    return [*tried, Fit(10, *_map(*largest, width, height - 50))]
+
+
+def stretches(length: int, most: int) -> list[range]:
+    """1 … ``length`` in as few stretches of ``most`` at most as can be, nearly equal."""
+    count = ceil(length / most)
+    ends = [length * number // count + 1 for number in range(count + 1)]
+    return [range(*pair) for pair in pairwise(ends)]
 
 
 def _for_one_page(layout: Layout) -> bool:
@@ -69,9 +79,9 @@ def _for_one_page(layout: Layout) -> bool:
     return all(side <= most for side, most in zip(sides, ONE_PAGE, strict=True))
 
 
-def _map(layout: Layout, width: float, height: float) -> tuple[float, float]:
+def _map(columns: int, rows: int, width: float, height: float) -> tuple[float, float]:
     """The largest map within ``width`` × ``height`` mm."""
-    across, up = layout.columns + 0.75, layout.rows + 0.75  # with letters and numbers at its edges
+    across, up = columns + 0.75, rows + 0.75  # with letters and numbers at its edges
     shape = across / up
     width, height = min(width, across * LARGEST_UNIT), min(height, up * LARGEST_UNIT)
     return (width, width / shape) if width / shape <= height else (height * shape, height)
@@ -82,7 +92,7 @@ def _height(parts: Sequence[Part], width: float, points: float) -> float:
     em = points * POINT
     rows = 0.0
     for part in parts:
-        rows += PART / LINE + _rows(part.note, width, points)
+        rows += HEADING / LINE + _rows(part.note, width, points)
         for line in part.lines:
             text = f"{line.who}, {line.when}" if line.when else line.joins
             rows += 0.15 + _rows(text, width - 3.2 * em, points)

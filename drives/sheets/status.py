@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator, Set
 from datetime import datetime
-from itertools import pairwise
-from math import ceil
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
@@ -14,9 +12,7 @@ from drives.models import Sheet
 from drives.models.board import Board, board
 
 from . import parts
-from .fit import fits
-
-PART = Place(30, 36)  # columns and rows of a map that still can be read on one page
+from .fit import PART, fits, stretches
 
 
 def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
@@ -65,8 +61,8 @@ def _maps(board: Board, late: Set[Place]) -> Iterator[tuple[str, str]]:
     title, layout = _title(board), board.plan.layout
     parts = [
         (Place(columns[0], rows[0]), Place(columns[-1], rows[-1]))
-        for rows in reversed(_shared(layout.rows, PART.row))
-        for columns in _shared(layout.columns, PART.column)
+        for rows in reversed(stretches(layout.rows, PART[1]))
+        for columns in stretches(layout.columns, PART[0])
     ]
     for number, part in enumerate(parts):
         words = _("From %(first)s to %(last)s") % {"first": part[0], "last": part[1]}
@@ -80,13 +76,6 @@ def _maps(board: Board, late: Set[Place]) -> Iterator[tuple[str, str]]:
             prefix=f"map-{number}",
         )
         yield drawn, words if len(parts) > 1 else ""
-
-
-def _shared(length: int, most: int) -> list[range]:
-    """1 … ``length`` in as few stretches of ``most`` at most as can be, nearly equal."""
-    count = ceil(length / most)
-    ends = [length * number // count + 1 for number in range(count + 1)]
-    return [range(*pair) for pair in pairwise(ends)]
 
 
 def _title(board: Board) -> str:
