@@ -6,7 +6,8 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from .places import Place
-from .play import Play, present
+from .play import Play
+from .situation import present
 
 
 class Cause(StrEnum):

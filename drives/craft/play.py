@@ -8,14 +8,16 @@ the giver is away (pieces are left with somebody).
 """
 
 from bisect import insort
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from heapq import heapify, heappop, heappush
 from math import exp, inf, log
 from random import Random
 from statistics import NormalDist
 from typing import NamedTuple
 
+from .fabrics import Fabrics
 from .places import Place
+from .situation import after, present
 from .stage import Stage
 
 _NORMAL = NormalDist()
@@ -42,20 +44,14 @@ class Play:
 
     def __init__(self, stage: Stage, random: Random) -> None:
         self.stage = stage
-        squares, pieces = len(stage.places), len(stage.first)
+        squares = len(stage.places)
         self.given = [inf] * squares
         self.ended = [inf] * squares
         self.who = [-1] * squares
         self.delay: dict[int, float] = {}
         self.order: list[int] = []
         self.tight = bytearray(squares)
-        self._root = list(range(pieces))
-        self._busy = [0] * pieces
-        self._hands = list(stage.hands)
-        self._holding = [0] * len(stage.people)  # pieces in each one's hands
-        for hands in stage.hands:
-            for knitter in hands:
-                self._holding[knitter] += 1
+        self._fabrics = Fabrics(stage)
         self._parked: dict[int, list[int]] = {}  # ready squares behind another one of their piece
         self._kept: dict[int, int] = {}  # squares that only one knitter may take
         self._ready: list[int] = []
@@ -90,7 +86,7 @@ class Play:
 
     def one_piece(self, square: int, other: int) -> bool:
         """Whether two squares are of one piece at the end of the run."""
-        return self._pieces(square)[0] == self._pieces(other)[0]
+        return self._fabrics.under(square)[0] == self._fabrics.under(other)[0]
 
     def _draw(self, random: Random) -> None:
         """Chance, in an order in which one more knitter changes nobody else's."""
@@ -142,12 +138,11 @@ class Play:
 
     def _play(self) -> None:
         stage, at_once = self.stage, self.stage.at_once
-        carries, piece, root, away = stage.carries, stage.piece, self._root, stage.away
+        carries, piece, away = stage.carries, stage.piece, stage.away
         work, median, luck = stage.work, self._median, self._luck
         spread = [pace.spread for pace in stage.pace]
-        free, events, ready, busy, parked = (
-            self._free, self._events, self._ready, self._busy, self._parked
-        )  # fmt: skip
+        root, busy, parked = self._fabrics.root, self._fabrics.busy, self._parked
+        free, events, ready = self._free, self._events, self._ready
         given, ended, who, tight = self.given, self.ended, self.who, self.tight
         unmet, finished, left = list(stage.unmet), self.order.append, len(stage.places)
         ready += [square for square, count in enumerate(unmet) if not count and who[square] < 0]
@@ -173,6 +168,8 @@ class Play:
                 return
             idle = bool(free)
             now, square = heappop(events)
+            if now == inf:
+                return
             while True:  # all that happens at the same moment
                 if square < 0:
                     self._look(~square, now)
@@ -234,7 +231,8 @@ class Play:
         while given:
             given = False
             for square in self._without_hand_overs(now):
-                receiver = self._receiver(square) if travelling else -1
+                pieces, keeper = self._fabrics.under(square), self._kept.get(square)
+                receiver = self._fabrics.receiver(pieces, self._free, keeper)
                 if not travelling or receiver < 0:
                     heappush(self._ready, square)
                 elif not travelling.meetings or self._meeting == now:
@@ -252,11 +250,11 @@ class Play:
         later, seen = [], set()
         while self._free and self._ready:
             square = heappop(self._ready)
-            pieces = self._pieces(square)
+            pieces = self._fabrics.under(square)
             keeper = self._kept.get(square)
-            if self._busy[pieces[0]] >= self.stage.at_once:
+            if self._fabrics.busy[pieces[0]] >= self.stage.at_once:
                 self._park(pieces[0], square)
-            elif (knitter := self._at_hand(pieces, keeper)) >= 0:
+            elif (knitter := self._fabrics.at_hand(pieces, self._free, keeper)) >= 0:
                 self._give(square, knitter, now)
             elif keeper is None and len(pieces) == 1 and pieces[0] in seen:
                 self._park(pieces[0], square)
@@ -266,51 +264,9 @@ class Play:
                 later.append(square)
         return later
 
-    def _pieces(self, square: int) -> list[int]:
-        """The pieces that a square is worked on; the first is the one that it stays with."""
-        root, found = self._root, []
-        for piece in (self.stage.piece[square], *self.stage.joins[square]):
-            while root[piece] != piece:
-                root[piece] = piece = root[root[piece]]
-            if piece not in found:
-                found.append(piece)
-        return found
-
-    def _room(self, pieces: Sequence[int]) -> bool:
-        return sum(self._busy[piece] for piece in pieces) < self.stage.at_once
-
-    def _at_hand(self, pieces: Sequence[int], keeper: int | None) -> int:
-        """Somebody free who has all the ``pieces`` in hand, or nobody (-1)."""
-        if not self._room(pieces):
-            return -1
-        held = [self._hands[piece] for piece in pieces if self._hands[piece]]
-        if held:
-            able = [who for who in held[0] if all(who in hands for hands in held[1:])]
-        elif self.stage.travelling:  # a new piece: rather to somebody without any
-            able = sorted(self._free, key=lambda who: (self._holding[who], -who))
-        else:
-            able = self._free[-1:]
-        if keeper is not None:
-            able = [keeper] if keeper in able or not held else []
-        return next((who for who in able if who in self._free), -1)
-
-    def _receiver(self, square: int) -> int:
-        """Who shall get the pieces of a square that nobody has at hand: with fewest hand-overs."""
-        pieces = self._pieces(square)
-        keeper = self._kept.get(square)
-        able = self._free if keeper is None else [keeper] if keeper in self._free else []
-        if not able or not self._room(pieces):
-            return -1
-
-        def merit(who: int) -> tuple[int, int, int]:
-            handed = sum(who not in self._hands[piece] for piece in pieces)
-            return handed, self._holding[who], -who
-
-        return min(able, key=merit)
-
     def _give(self, square: int, knitter: int, now: float, delay: float = 0.0) -> None:
         self._free.remove(knitter)
-        self._take(square, knitter, now)
+        piece = self._take(square, knitter, now)
         if delay:
             self.delay[square] = delay
         pace = self.stage.pace[knitter]
@@ -318,45 +274,15 @@ class Play:
             self._median[knitter] * self.stage.work[square] * exp(pace.spread * self._luck[square])
         )
         heappush(self._events, (after(now + delay, days, self.stage.away[knitter]), square))
-        piece = self._pieces(square)[0]
-        if piece in self._parked and self._busy[piece] < self.stage.at_once:
+        if piece in self._parked and self._fabrics.busy[piece] < self.stage.at_once:
             self._unpark(piece)
 
-    def _take(self, square: int, knitter: int, now: float) -> None:
-        """The square is in hand, and all its pieces are one."""
+    def _take(self, square: int, knitter: int, now: float) -> int:
+        """The square is in hand: the piece that it belongs to."""
         self.who[square], self.given[square] = knitter, now
-        piece, *others = self._pieces(square)
-        had = list(self._hands[piece])
+        piece, *others = pieces = self._fabrics.under(square)
+        self._fabrics.begin(pieces, knitter, self._free)
         for other in others:
-            self._root[other] = piece
-            self._busy[piece] += self._busy[other]
-            had += self._hands[other]
             for parked in self._parked.pop(other, ()):
                 self._park(piece, parked)
-        self._busy[piece] += 1
-        if self.stage.travelling:
-            for who in had:
-                self._holding[who] -= 1
-            # Of several who share a piece, those at work on it keep it.
-            had.sort(key=self._free.__contains__)
-            hands = dict.fromkeys([knitter, *had])
-            self._hands[piece] = tuple(hands)[: self.stage.at_once]
-            for who in self._hands[piece]:
-                self._holding[who] += 1
-
-
-def after(start: float, days: float, away: Sequence[tuple[float, float]]) -> float:
-    """When ``days`` of work that begin at ``start`` are done, with pauses while ``away``."""
-    for leaves, returns in away:
-        if start + days <= leaves:
-            break
-        if start < returns:
-            days -= max(leaves - start, 0.0)
-            start = returns
-    return start + days
-
-
-def present(start: float, end: float, away: Sequence[tuple[float, float]]) -> float:
-    """The days from ``start`` to ``end`` without those ``away``; 0 where they are the wrong way."""
-    gone = sum(max(0.0, min(returns, end) - max(leaves, start)) for leaves, returns in away)
-    return max(end - start, 0.0) - gone
+        return piece

@@ -101,3 +101,20 @@ class Situation:
         """The same with one more knitter, as quick and as steady as the one in the middle."""
         paces = sorted(knitter.pace for knitter in self.knitters) or [pace(())]
         return replace(self, knitters=[*self.knitters, Knitter(paces[len(paces) // 2])])
+
+
+def after(start: float, days: float, away: Sequence[tuple[float, float]]) -> float:
+    """When ``days`` of work that begin at ``start`` are done, with pauses while ``away``."""
+    for leaves, returns in away:
+        if start + days <= leaves:
+            break
+        if start < returns:
+            days -= max(leaves - start, 0.0)
+            start = returns
+    return start + days
+
+
+def present(start: float, end: float, away: Sequence[tuple[float, float]]) -> float:
+    """The days from ``start`` to ``end`` without those ``away``; 0 where they are the wrong way."""
+    gone = sum(max(0.0, min(returns, end) - max(leaves, start)) for leaves, returns in away)
+    return max(end - start, 0.0) - gone
