@@ -1,0 +1,45 @@
+"""Every page that somebody can see: nothing that axe-core finds, nothing to scroll sideways for."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from tests.matrix.world import World, make_world
+from tests.test_access_matrix import LINES, ROLES, address
+
+from .conftest import NARROW, WIDE, SignIn
+
+pytestmark = pytest.mark.browser
+
+# Answers for programs, and a file.
+NO_PAGES = ("api:", "health", "drives:sheet_file", "drives:live")
+SEEN_BY = ("anonymous", "volunteer", "organiser")
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+@pytest.mark.parametrize("role", SEEN_BY)
+def test_pages_are_accessible_and_fit(
+    live_server: object, sign_in: SignIn, role: str, width: int
+) -> None:
+    world = make_world()
+    page = sign_in(world.user(role), width)
+    axe, found = Axe(), []
+    for path in sorted(pages_of(role, world)):
+        page.goto(path)
+        result = axe.run(page)
+        if result.violations_count:
+            found.append(f"{path}: {result.generate_report()}")
+        if page.evaluate("document.documentElement.scrollWidth") > width:
+            found.append(f"{path}: wider than the window")
+    assert found == []
+
+
+def pages_of(role: str, world: World) -> set[str]:
+    """The addresses that show ``role`` a page, be it one that says no."""
+    which = ROLES.index(role)
+    return {
+        address(world, line.url, line.parts)
+        for line in LINES
+        if line.method == "GET"
+        and not line.url.startswith(NO_PAGES)
+        and line.outcomes[which] not in ("login", "302")
+    }
