@@ -4,7 +4,8 @@ List scheduling (Graham, Bounds on Multiprocessing Timing Anomalies, SIAM J. App
 whoever is free takes the ready square with the longest chain still to come, if its piece has room
 for one more. Where pieces travel, what can be begun without a hand-over goes first; a hand-over is
 asked for only by somebody who would otherwise have nothing to do, and begins at once, also when
-the giver is away (pieces are left with somebody).
+the giver is away (pieces are left with somebody). Such a schedule is not always the best: one more
+knitter can make it longer (the anomalies of Graham's title), as it can among people.
 """
 
 from bisect import insort
@@ -231,13 +232,13 @@ class Play:
         while given:
             given = False
             for square in self._without_hand_overs(now):
-                pieces, keeper = self._fabrics.under(square), self._kept.get(square)
-                receiver = self._fabrics.receiver(pieces, self._free, keeper)
-                if not travelling or receiver < 0:
+                pieces = self._fabrics.under(square)
+                who = self._fabrics.receiver(pieces, self._free, self._kept.get(square))
+                if not travelling or who < 0:
                     heappush(self._ready, square)
                 elif not travelling.meetings or self._meeting == now:
-                    delay = 0.0 if travelling.meetings else self._post[square]
-                    self._give(square, receiver, now, delay)
+                    by_post = not travelling.meetings and self._fabrics.needed(pieces, who)
+                    self._give(square, who, now, self._post[square] if by_post else 0.0)
                     given = True
                 else:
                     heappush(self._ready, square)

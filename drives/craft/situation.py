@@ -3,6 +3,7 @@
 All times are in days from now; the past is negative.
 """
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from math import floor
@@ -37,20 +38,29 @@ class InHand(NamedTuple):
 
 
 class Meetings(NamedTuple):
-    first: float
-    every: float
+    """The ``days`` of meetings that are known, ascending; at least one."""
+
+    days: tuple[float, ...]
 
     def after(self, now: float) -> float:
-        """The first meeting after ``now``."""
-        met = floor((now - self.first) / self.every + 1e-9) + 1
-        return self.first + self.every * max(0, met)
+        """The first meeting after ``now``.
+
+        After the last one known they go on as far apart as those are on average, and four weeks
+        apart where only one is known.
+        """
+        index = bisect_right(self.days, now)
+        if index < len(self.days):
+            return self.days[index]
+        first, last, gaps = self.days[0], self.days[-1], len(self.days) - 1
+        every = (last - first) / gaps if gaps else 28.0
+        return last + every * (floor((now - last) / every + 1e-9) + 1)
 
 
 @dataclass(frozen=True)
 class Together:
-    """Pieces live with the circle: up to ``at_once`` people work on one at the same time."""
+    """Pieces live with the circle: ``at_once`` people, or any number, work on one at a time."""
 
-    at_once: int
+    at_once: int | None = None
 
 
 @dataclass(frozen=True)
@@ -58,12 +68,15 @@ class Travelling:
     """Pieces pass from hand to hand, in ``hand_over`` days or, where there are some, at meetings.
 
     A square is worked by somebody who has all its pieces in hand. ``at_once``: more than one
-    where several may share a piece.
+    where several may share a piece. ``turn``: after so many squares a piece goes to somebody who
+    would otherwise have nothing to do; None where people keep what they have. At meetings only
+    what nobody works on changes hands, so that there a turn means nothing.
     """
 
     hand_over: Days
     meetings: Meetings | None = None
     at_once: int = 1
+    turn: int | None = None
 
 
 @dataclass(frozen=True)
@@ -82,7 +95,7 @@ class Situation:
     holders: Mapping[Place, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        if self.mode.at_once < 1:
+        if self.mode.at_once is not None and self.mode.at_once < 1:
             raise ValueError("At least one person must be able to work on a piece.")
         for place, _, _ in self.in_hand:
             if place in self.finished or not self.finished >= set(self.plan.stands_on[place]):

@@ -17,7 +17,7 @@ class Stage:
         self.situation = situation
         mode = situation.mode
         self.travelling = mode if isinstance(mode, Travelling) else None
-        self.at_once = mode.at_once
+        self.at_once = mode.at_once or max(1, len(situation.knitters))
         self._number_squares()
         self._number_knitters()
         self._number_pieces()
