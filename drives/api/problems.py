@@ -84,6 +84,19 @@ KINDS: dict[str, Kind] = {
         _("Other squares stand on it"),
         _("“rip_first” names what must be ripped back or given back before, topmost first."),
     ),
+    "piece-elsewhere": Kind(
+        409,
+        _("The piece is with somebody else"),
+        _("The square belongs to “piece”, and that is with “holder”. You are now in line for it."),
+    ),
+    "piece-full": Kind(
+        409,
+        _("Enough people at work"),
+        _("“members” work on “piece” already, and no more can do so at a time."),
+    ),
+    "piece-on-its-way": Kind(
+        409, _("The piece is on its way"), _("The square’s “piece” is being handed over.")
+    ),
     "member-has-left": Kind(
         409, _("No longer in the circle"), _("Who has left the circle cannot take squares.")
     ),

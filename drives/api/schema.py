@@ -33,6 +33,8 @@ PROBLEM = {
         "waiting_for": {"type": "array", "items": {"type": "string"}},
         "rip_first": {"type": "array", "items": {"type": "string"}},
         "limit": {"type": "integer"},
+        "piece": {"type": "string"},
+        "holder": {"type": "string"},
     },
     "required": ["type", "title", "status", "detail"],
 }

@@ -54,6 +54,14 @@ def test_who_does_not_knit_cannot_claim_for_themselves(world: World) -> None:
     assert answer.json()["type"].endswith("/not-allowed")
 
 
+def test_nobody_claims_for_somebody_who_does_not_knit(world: World) -> None:
+    answer = world.olga.post(world.at("A1", "claim"), {"member": world.cast.cora.pk})
+
+    assert answer.status_code == 422
+    assert answer.json()["errors"][0]["field"] == "member"
+    assert "Cora" in answer.json()["detail"]
+
+
 def test_a_member_of_another_circle_is_nobody_here(world: World) -> None:
     stranger = world.cast.stan.memberships.get()
 
@@ -147,6 +155,7 @@ def test_a_late_claim_is_told(world: World) -> None:
 
 def test_a_claim_is_lean(world: World, django_assert_num_queries: DjangoAssertNumQueries) -> None:
     world.vera.get("circles/")  # from here on the key counts as lately used
+    world.blanket.plan()  # and the process knows the plan
     # Key, square, member; savepoint, member held, claims in hand, square, claim, event, release.
     with django_assert_num_queries(10):
         world.vera.post(world.at("A1", "claim"))

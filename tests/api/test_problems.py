@@ -1,7 +1,9 @@
 """Every code of the catalogue: it can be met, it is told alike, and its page explains it."""
 
 import json
+import re
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,11 +11,12 @@ from django.core.cache import cache
 from django.test import Client, override_settings
 from rest_framework.test import APIClient
 
-from drives.actions import refusals
+import drives.actions
 from drives.api.errors import answer
 from drives.api.problems import KINDS
 from drives.craft.states import Obstacle
-from drives.models import Blanket
+from drives.models import Blanket, Drive, Mode, Piece
+from shared.refusals import Refused
 from shared.settings import REST_FRAMEWORK
 
 from .conftest import World
@@ -64,9 +67,17 @@ def others_stand_on_it(world: World) -> Any:
     return world.olga.post(world.at("A1", "rip-back"))
 
 
-def member_has_left(_world: World) -> Any:
-    """They were there when access was checked: told by the handler alone."""
-    return answer(refusals.has_left("Vera"), {"view": None, "request": None})
+def only_in_a_race(code: str) -> Callable[[World], Any]:
+    """What another request must change between two looks: told by the handler alone."""
+    refused = Refused(code, "Somebody was quicker.")
+    return lambda _world: answer(refused, {"view": None, "request": None})
+
+
+def piece_elsewhere(world: World) -> Any:
+    world.finish("A1")
+    Piece.objects.update(holder=world.cast.vera)
+    Drive.objects.update(mode=Mode.TRAVELLING)
+    return world.olga.post(world.at("B1", "claim"))
 
 
 def sheet_not_made(world: World) -> Any:
@@ -117,7 +128,10 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "not-taken": lambda world: world.vera.post(world.at("A1", "finish")),
     "not-finished": lambda world: world.olga.post(world.at("A1", "rip-back")),
     "others-stand-on-it": others_stand_on_it,
-    "member-has-left": member_has_left,
+    "member-has-left": only_in_a_race("member-has-left"),
+    "piece-elsewhere": piece_elsewhere,
+    "piece-full": only_in_a_race("piece-full"),
+    "piece-on-its-way": only_in_a_race("piece-on-its-way"),
     "sheet-not-made": sheet_not_made,
     "too-large": too_large,
     "unsupported-media-type": lambda world: world.vera.client.post(
@@ -128,6 +142,12 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "idempotency-key-reused": idempotency_key_reused,
     "too-many-requests": too_many_requests,
     "internal-error": internal_error,
+}
+
+
+FOR_PAGES_ALONE = {
+    *("squares-begun", "no-travelling", "hand-over-open", "hand-over-ended"),
+    *("piece-in-work", "piece-is-no-more", "piece-is-theirs"),
 }
 
 
@@ -158,8 +178,17 @@ def test_the_page_of_all_problems_links_to_each() -> None:
     assert Client().get("/api/v1/problems/unheard-of").status_code == 404
 
 
-def test_the_codes_of_the_core_are_in_the_catalogue() -> None:
-    assert {obstacle.value for obstacle in Obstacle} <= KINDS.keys()
+def test_no_action_refuses_with_a_code_that_is_not_in_the_catalogue() -> None:
+    """A new code belongs there, or here if no call of the API can meet it."""
+    refused = re.compile(r'Refus(?:ed|al)\(\s*"([a-z-]+)"')
+    codes = {
+        code
+        for file in Path(drives.actions.__path__[0]).glob("*.py")
+        for code in refused.findall(file.read_text())
+    }
+
+    assert len(codes) > 5
+    assert codes | {obstacle.value for obstacle in Obstacle} <= KINDS.keys() | FOR_PAGES_ALONE
 
 
 def test_the_methods_of_an_address_are_named(world: World) -> None:

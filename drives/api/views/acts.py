@@ -1,13 +1,15 @@
 """What is done with a square: each call is one action."""
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
+from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.access import fellow_of, require
-from accounts.models import Role
+from accounts.models import Member, Role
 from drives.access import square_for
 from drives.actions import claims, squares
 from drives.api.once import once
@@ -30,13 +32,7 @@ class ClaimView(APIView):
         square, me = square_for(request.user, blanket_id, place)
         body = ClaimBody(data=request.data)
         body.is_valid(raise_exception=True)
-        member_id = body.validated_data.get("member", me.pk)
-        if member_id == me.pk:
-            require(me, Role.VOLUNTEER)
-            knitter = me
-        else:
-            require(me, Role.COORDINATOR)
-            knitter = fellow_of(me, member_id)
+        knitter = _knitter(me, body.validated_data.get("member", me.pk))
         claim, new = claims.claim(square=square, member=knitter, by=me, now=timezone.now())
         return _claim(claim, square, 201 if new else 200)
 
@@ -111,6 +107,19 @@ class RipBackView(APIView):
         require(me, Role.COORDINATOR)
         ripped = squares.rip_back(square=square, by=me, now=timezone.now())
         return Response(one_square_json(ripped))
+
+
+def _knitter(me: Member, member_id: int) -> Member:
+    """Who is to knit: the caller, or somebody for whom the caller may take squares."""
+    if member_id == me.pk:
+        require(me, Role.VOLUNTEER)
+        return me
+    require(me, Role.COORDINATOR)
+    fellow = fellow_of(me, member_id)
+    if Role.VOLUNTEER not in fellow.roles:
+        sentence = _("%(name)s is not among those who knit here.") % {"name": fellow.name}
+        raise serializers.ValidationError({"member": sentence})
+    return fellow
 
 
 def _claim(claim: Claim, square: Square, status: int = 200) -> Response:

@@ -69,6 +69,7 @@ class SheetFileView(APIView):
     """The document itself."""
 
     renderer_classes = [Pdf]
+    http_method_names = ["get", "head"]  # it could not tell its OPTIONS as PDF
 
     @extend_schema(responses={(200, Pdf.media_type): OpenApiTypes.BINARY, 409: None})
     def get(self, request: Request, sheet_id: int) -> FileResponse:
