@@ -48,7 +48,11 @@ def _lap_blanket(members: Members, now: datetime) -> None:
         claims.give_back(square=square, by=tamsin, now=half_way + HOUR)
     for square in table.held_by(members["Agnes"]):
         claims.extend(square=square, by=idris, days=7, now=half_way + 2 * HOUR)
-    Table(blanket, idris, stay).knit(half_way + DAY, now)
+    table = Table(blanket, idris, stay)
+    table.knit(half_way + DAY, now)
+    for member, rows in ((members["Wren"], 12), (members["Bettina"], 5), (maud, 21)):
+        for square in table.held_by(member):
+            claims.count_rows(square=square, by=member, rows_done=rows)
 
 
 def _first_try(table: Table, knitter: Member, now: datetime) -> None:
