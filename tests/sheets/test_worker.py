@@ -93,6 +93,12 @@ def _env(data: Path, **more: str) -> dict[str, str]:
     }
 
 
+def test_only_workers_load_the_renderer(tmp_path: Path) -> None:
+    site = "import sys, django; django.setup(); import shared.urls, drives.sheets.tasks"
+    look = f"{site}; sys.exit('weasyprint' in sys.modules)"
+    subprocess.run([sys.executable, "-c", look], env=_env(tmp_path), check=True)
+
+
 def test_worker_killed_while_rendering_embedded(embedded: Site) -> None:
     embedded.run("ask")
     one_document_in_spite_of_a_kill(embedded)
