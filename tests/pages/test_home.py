@@ -1,8 +1,11 @@
 """The first page."""
 
+import pytest
 from django.utils import timezone
+from pytest_django import DjangoAssertNumQueries
 
 from accounts.actions import remove_member
+from accounts.models import Member
 from tests.cast import Cast
 from tests.drives.desk import DAY
 
@@ -83,3 +86,14 @@ def test_a_newcomer_is_told_what_to_do_first(vera: Reader, cast: Cast) -> None:
 def test_other_circles_squares_are_not_shown(stan: Reader, plan: Plan) -> None:
     plan()
     assert "Blanket" not in stan.read("/")
+
+
+@pytest.mark.parametrize("blankets", [1, 4])
+def test_the_page_takes_as_many_queries_for_any_number_of_blankets(
+    vera: Reader, plan: Plan, django_assert_num_queries: DjangoAssertNumQueries, blankets: int
+) -> None:
+    for _blanket in range(blankets):
+        plan(mode="travelling").knit("A1", Member.objects.get(name="Vera"))
+    vera.get("/")  # each plan is worked out once
+    with django_assert_num_queries(8):
+        vera.get("/")
