@@ -2,9 +2,9 @@
 
 import argparse
 
-from . import claiming, pages, planning
+from . import claiming, pages, planning, sheets
 
-PARTS = {"planning": planning, "claiming": claiming, "pages": pages}
+PARTS = {"planning": planning, "claiming": claiming, "pages": pages, "sheets": sheets}
 
 
 def main() -> None:

@@ -65,6 +65,18 @@ def pages() -> dict[str, Any]:
     return {"blankets": blankets, "session": session.session_key, "user": organiser.user.pk}
 
 
+def sheet_of(columns: int, rows: int, *, kind: str, options: dict[str, str]) -> Any:
+    """A sheet asked for, of a blanket in mid-progress with twenty people at work."""
+    from drives.models import Sheet
+
+    organiser, _keys = _people(20)
+    blanket = _begun(_drive(organiser), organiser, columns, rows)
+    return Sheet.objects.create(
+        blanket=blanket, kind=kind, fingerprint="bench", options=options,
+        requested_by=organiser, requested_at=timezone.now(),
+    )  # fmt: skip
+
+
 def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     """A blanket whose first third is finished, the next squares taken as far as people go."""
     from accounts.models import Member
