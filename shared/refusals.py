@@ -15,3 +15,7 @@ class Refused(Exception):
         self.code = code
         self.detail = detail
         self.facts = facts
+
+
+class NotedRefusal(Refused):
+    """A refusal after something was stored that is to stay, such as a place in a line."""

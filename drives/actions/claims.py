@@ -4,14 +4,13 @@ from datetime import datetime, timedelta
 
 from accounts.access import may
 from accounts.models import Member, Role
-from drives.craft import states
-from drives.craft.places import Place
 from drives.models import Claim, Ending, Square, State
-from shared.refusals import Refused
 from shared.transactions import writing
 
-from . import refusals
+from . import lines, refusals
 from .log import day, note_blanket
+from .reach import reach_for
+from .readiness import why_not
 
 
 def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple[Claim, bool]:
@@ -19,9 +18,10 @@ def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple
 
     The claim itself is one conditional UPDATE, so of many who try at once one gets the square and
     nobody waits for the whole blanket. Refused: not-ready, already-taken, already-finished,
-    too-many-claims, member-has-left.
+    too-many-claims, member-has-left, piece-full, piece-on-its-way, hand-over-open, and
+    piece-elsewhere, after ``member`` was put in line for the pieces that they lack.
     """
-    blanket, drive = square.blanket, square.blanket.drive
+    drive = square.blanket.drive
     with writing():
         # Holding the member's row makes their claims queue up, so that the limit is kept.
         member = Member.objects.select_for_update(no_key=True).get(pk=member.pk)
@@ -33,20 +33,26 @@ def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple
             return in_hand[square.pk], False
         if len(in_hand) >= drive.claim_limit:
             raise refusals.too_many_claims(member.name, drive.claim_limit)
-        if not Square.objects.ready().filter(pk=square.pk).update(state=State.TAKEN):
-            raise _why_not(square)
-        due = now + timedelta(days=drive.claim_days)
-        made = Claim.objects.create(square=square, member=member, taken_at=now, due_at=due)
-        note_blanket(
-            blanket,
-            by,
-            "claimed",
-            now,
-            place=str(square),
-            member=member.name,
-            due=day(blanket, due),
-        )
-    return made, True
+        elsewhere = reach_for(square, member, now)
+        if elsewhere:
+            lines.stand_in_line(pieces=elsewhere, member=member, by=by, now=now)
+        elif not Square.objects.ready().filter(pk=square.pk).update(state=State.TAKEN):
+            raise why_not(square)
+        else:
+            return _taken(square, member, by, now), True
+    # Outside the transaction: the wish stays noted.
+    raise refusals.piece_elsewhere(square.place, elsewhere[0], lines.position(elsewhere[0], member))
+
+
+def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
+    blanket = square.blanket
+    due = now + timedelta(days=blanket.drive.claim_days)
+    made = Claim.objects.create(square=square, member=member, taken_at=now, due_at=due)
+    note_blanket(
+        blanket, by, "claimed", now,
+        place=str(square), member=member.name, due=day(blanket, due),
+    )  # fmt: skip
+    return made
 
 
 def give_back(*, square: Square, by: Member, now: datetime) -> Claim:
@@ -168,21 +174,3 @@ def _end(square: Square, claim: Claim, ending: Ending, now: datetime) -> Claim:
     claim.save(update_fields=["ended_at", "ending"])
     Square.objects.filter(pk=square.pk).update(state=State.OPEN)
     return claim
-
-
-def _why_not(square: Square) -> Refused:
-    """Why the conditional UPDATE found no ready square there, from the rows as they are now."""
-    plan, place = square.blanket.plan(), square.place
-    if place not in plan.size:
-        return refusals.just_changed(place)
-    rows = Square.objects.filter(blanket=square.blanket).exclude(state=State.OPEN)
-    now = {
-        Place(column, row): state
-        for column, row, state in rows.values_list("column", "row", "state")
-    }
-    finished = {where for where, state in now.items() if state == State.FINISHED}
-    refusal = states.refusal(plan, place, finished=finished, taken=now.keys() - finished)
-    if refusal is None:
-        return refusals.just_changed(place)
-    holder = Claim.objects.open().filter(square=square).select_related("member").first()
-    return refusals.cannot_begin(place, refusal, holder)

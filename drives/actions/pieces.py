@@ -3,13 +3,17 @@
 Called inside the transactions of the other actions, with the blanket's row locked.
 """
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
 from accounts.models import Member
 from drives.craft.places import Place
 from drives.craft.plan import Plan
-from drives.models import Mode, Piece, Square
+from drives.models import HandOver, Mode, Piece, PieceEnding, Square
+
+from . import lines
+from .reach import pass_on
 
 
 class Joined(NamedTuple):
@@ -31,7 +35,10 @@ def join(square: Square, knitter: Member, plan: Plan, now: datetime) -> Joined:
         return Joined(begun, [])
     kept, *others = joined
     Square.objects.filter(piece__in=others).update(piece=kept)
-    Piece.objects.filter(pk__in=[other.pk for other in others]).update(ended_at=now)
+    if square.blanket.drive.mode == Mode.TRAVELLING and kept.holder_id != knitter.pk:
+        pass_on(kept, knitter, now)  # who joined a square to it has it in hand
+    lines.join_lines(kept, others, now)
+    _end(others, PieceEnding.MERGED, now)
     return Joined(kept, [other.name for other in others])
 
 
@@ -44,7 +51,8 @@ def part(piece: Piece, plan: Plan, now: datetime) -> list[str]:
     parts = plan.pieces(among=squares.keys())
     parts.sort(key=lambda places: Place.parse(piece.name) not in places)
     if not parts:
-        Piece.objects.filter(pk=piece.pk).update(ended_at=now)
+        lines.dissolve([piece], now)
+        _end([piece], PieceEnding.RIPPED, now)
     split = []
     for places in parts[1:]:
         first = next(place for place in plan.places if place in places)
@@ -55,3 +63,8 @@ def part(piece: Piece, plan: Plan, now: datetime) -> list[str]:
         Square.objects.filter(pk__in=rows).update(piece=begun)
         split.append(begun.name)
     return split
+
+
+def _end(pieces: Sequence[Piece], ending: PieceEnding, now: datetime) -> None:
+    HandOver.objects.open().filter(piece__in=pieces).end(now)
+    Piece.objects.filter(pk__in=[piece.pk for piece in pieces]).update(ended_at=now, ending=ending)

@@ -9,8 +9,8 @@ from django.utils.translation import ngettext
 
 from drives.craft.places import Place
 from drives.craft.states import Obstacle, Refusal
-from drives.models import Claim
-from shared.refusals import Refused
+from drives.models import Claim, Piece
+from shared.refusals import NotedRefusal, Refused
 
 
 def names(places: Iterable[Place]) -> list[str]:
@@ -96,3 +96,71 @@ def squares_begun(places: Sequence[Place]) -> Refused:
 
 def has_left(name: str) -> Refused:
     return Refused("member-has-left", _("%(name)s is no longer in the circle.") % {"name": name})
+
+
+def piece_elsewhere(place: Place, piece: Piece, turn: int) -> Refused:
+    """Somebody has the piece. ``turn``: the asker's place in the line for it, from 1."""
+    holder = piece.holder
+    name = holder.name if holder else ""
+    facts = {"place": place, "piece": piece.name, "name": name, "turn": turn}
+    if holder and holder.left_at is not None:
+        text = _(
+            "%(place)s belongs to the piece %(piece)s, which was last with %(name)s, who has left "
+            "the circle. You are number %(turn)d in line for it; ask a coordinator where it is."
+        )
+    else:
+        text = _(
+            "%(place)s belongs to the piece %(piece)s, which is with %(name)s. "
+            "You are number %(turn)d in line for it; arrange with them how you get it."
+        )
+    return NotedRefusal("piece-elsewhere", text % facts, piece=piece.name, holder=name, turn=turn)
+
+
+def piece_full(piece: Piece, members: list[str]) -> Refused:
+    text = _("%(names)s are at work on the piece %(piece)s, and there is no room for more.")
+    facts = {"names": ", ".join(members), "piece": piece.name}
+    return Refused("piece-full", text % facts, piece=piece.name, members=members)
+
+
+def on_its_way(piece: Piece) -> Refused:
+    text = _("The piece %(piece)s is on its way from one to the other.") % {"piece": piece.name}
+    return Refused("piece-on-its-way", text, piece=piece.name)
+
+
+def piece_in_work(piece: Piece, members: list[str]) -> Refused:
+    text = _(
+        "%(names)s has a square of the piece %(piece)s on the needles; "
+        "finish it or give it back before the piece changes hands."
+    )
+    facts = {"names": ", ".join(members), "piece": piece.name}
+    return Refused("piece-in-work", text % facts, piece=piece.name, members=members)
+
+
+def piece_is_no_more(piece: Piece) -> Refused:
+    text = _("The piece %(piece)s is no more.") % {"piece": piece.name}
+    return Refused("piece-is-no-more", text, piece=piece.name)
+
+
+def piece_is_theirs(piece: Piece, name: str) -> Refused:
+    text = _("%(name)s has the piece %(piece)s already.") % {"name": name, "piece": piece.name}
+    return Refused("piece-is-theirs", text, piece=piece.name)
+
+
+def not_your_piece(piece: Piece) -> Refused:
+    text = _("Only who has the piece %(piece)s, who gets it next, or a coordinator can do this.")
+    return Refused("not-yours", text % {"piece": piece.name})
+
+
+def hand_over_open(piece: Piece, name: str) -> Refused:
+    text = _("The piece %(piece)s is promised to %(name)s; cancel that hand-over first.")
+    return Refused("hand-over-open", text % {"piece": piece.name, "name": name}, to=name)
+
+
+def hand_over_ended(piece: Piece) -> Refused:
+    text = _("This hand-over of the piece %(piece)s is over.") % {"piece": piece.name}
+    return Refused("hand-over-ended", text)
+
+
+def no_travelling() -> Refused:
+    text = _("In this drive the pieces stay with the circle, so there is nothing to hand over.")
+    return Refused("no-travelling", text)

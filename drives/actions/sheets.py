@@ -4,7 +4,7 @@ import hashlib
 import json
 from collections.abc import Iterable
 from datetime import datetime, timedelta
-from typing import NamedTuple, TypedDict
+from typing import NamedTuple, NotRequired, TypedDict
 from zoneinfo import ZoneInfo
 
 from celery import current_app
@@ -13,9 +13,10 @@ from django.db.models import F, QuerySet
 from django.utils.timezone import localtime
 
 from accounts.models import Member
-from drives.models import Blanket, Claim, Sheet, Status
+from drives.models import Blanket, Claim, Kind, Piece, Sheet, Status, Turn
 from shared.transactions import writing
 
+from . import refusals
 from .log import note_drive
 
 # By name: the task lives in a room above this one.
@@ -30,9 +31,10 @@ KEPT = timedelta(days=30)
 
 
 class Options(TypedDict):
-    """What who asks may choose; ``paper`` is one of ``Paper``."""
+    """What who asks may choose; ``paper`` is one of ``Paper``, ``piece`` the id of a label's."""
 
     paper: str
+    piece: NotRequired[int]
 
 
 class Taken(NamedTuple):
@@ -69,6 +71,19 @@ def request_sheet(
     return sheet
 
 
+def request_label(*, piece: Piece, by: Member, paper: str, now: datetime) -> Sheet:
+    """The label for the piece's bag. Refused: piece-is-no-more."""
+    if piece.ended_at is not None:
+        raise refusals.piece_is_no_more(piece)
+    return request_sheet(
+        blanket=piece.blanket,
+        by=by,
+        kind=Kind.LABEL,
+        options=Options(paper=paper, piece=piece.pk),
+        now=now,
+    )
+
+
 def fingerprint(blanket: Blanket, kind: str, options: Options, now: datetime) -> str:
     """The same for the same document: a digest of all that decides what stands in it.
 
@@ -79,12 +94,14 @@ def fingerprint(blanket: Blanket, kind: str, options: Options, now: datetime) ->
     circle = drive.circle
     claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
     held = claims.values_list("pk", "member__name", "due_at")
+    line = Turn.objects.waiting().filter(piece=options.get("piece"))
     facts = [
         *(EDITION, kind, sorted(options.items()), blanket.pk, blanket.name, blanket.revision()),
         *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline),
         *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
         localtime(now, ZoneInfo(circle.time_zone)).date(),
         [(claim, name, due < now) for claim, name, due in held],
+        list(line.values_list("pk", "member__name")) if kind == Kind.LABEL else [],
     ]
     return hashlib.sha256(json.dumps(facts, default=str).encode()).hexdigest()
 

@@ -1,6 +1,5 @@
 """Finishing a square, and ripping it back."""
 
-from collections.abc import Collection
 from datetime import datetime
 from typing import NamedTuple
 
@@ -9,13 +8,12 @@ from django.db.models import F
 from accounts.models import Member
 from drives.craft import states
 from drives.craft.places import Place
-from drives.craft.plan import Plan
-from drives.models import Blanket, Claim, Ending, Square, State
-from drives.models.square import SquareQuerySet
+from drives.models import Claim, Ending, Square, State
 from shared.transactions import writing
 
 from . import pieces, refusals
 from .claims import hold_claim, may_act_on
+from .locks import hold_blanket, hold_pieces, hold_squares
 from .log import note_blanket
 
 
@@ -33,8 +31,9 @@ def finish(*, square: Square, by: Member, now: datetime) -> Finished:
     already-finished.
     """
     with writing():
-        blanket, plan = _hold(square.blanket)
-        square = _hold_squares(blanket, plan, square.place)
+        blanket, plan = hold_blanket(square.blanket)
+        hold_pieces(blanket, plan.stands_on.get(square.place, ()))
+        square = hold_squares(blanket, plan, square.place)
         if square.state == State.FINISHED:
             return Finished(_finished_before(square, by), ())
         claim = hold_claim(square)
@@ -42,7 +41,7 @@ def finish(*, square: Square, by: Member, now: datetime) -> Finished:
             raise refusals.not_yours(square.place, claim)
         claim.ended_at, claim.ending = now, Ending.FINISHED
         claim.save(update_fields=["ended_at", "ending"])
-        above = _squares(blanket, plan.carries[square.place])
+        above = blanket.squares.at_any(plan.carries[square.place])
         above.update(unmet=F("unmet") - 1)
         ready = tuple(sorted(each.place for each in above.ready()))
         piece = pieces.join(square, claim.member, plan, now)
@@ -70,8 +69,9 @@ def finish(*, square: Square, by: Member, now: datetime) -> Finished:
 def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
     """A finished square becomes open again. Refused: not-finished, others-stand-on-it."""
     with writing():
-        blanket, plan = _hold(square.blanket)
-        square = _hold_squares(blanket, plan, square.place)
+        blanket, plan = hold_blanket(square.blanket)
+        hold_pieces(blanket, [square.place])
+        square = hold_squares(blanket, plan, square.place)
         if square.state != State.FINISHED:
             raise refusals.not_finished(square.place)
         begun = {each.place for each in blanket.squares.exclude(state=State.OPEN)}
@@ -86,7 +86,7 @@ def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
             None,
         )
         square.save(update_fields=["state", "finished_at", "knitter", "piece"])
-        _squares(blanket, plan.carries[square.place]).update(unmet=F("unmet") + 1)
+        blanket.squares.at_any(plan.carries[square.place]).update(unmet=F("unmet") + 1)
         split = pieces.part(piece, plan, now) if piece else []
         note_blanket(
             blanket,
@@ -98,31 +98,6 @@ def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
             split=split,
         )
     return square
-
-
-def _hold(blanket: Blanket) -> tuple[Blanket, Plan]:
-    """The blanket's row, locked so that its layout and pieces stay as they are, and its plan."""
-    locked = Blanket.objects.select_for_update(no_key=True, of=("self",))
-    blanket = locked.select_related("drive__circle").get(pk=blanket.pk)
-    return blanket, blanket.plan()
-
-
-def _hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
-    """The square at ``place``; it and those that stand on it are locked, in one fixed order.
-
-    Refused (not-taken) when a change of the layout has just taken it away.
-    """
-    if place not in plan.size:
-        raise refusals.not_taken(place)
-    wanted = _squares(blanket, [place, *plan.carries[place]])
-    locked = wanted.select_for_update(no_key=True, of=("self",)).order_by("pk")
-    square = next(each for each in locked.select_related("knitter", "piece") if each.place == place)
-    square.blanket = blanket
-    return square
-
-
-def _squares(blanket: Blanket, places: Collection[Place]) -> SquareQuerySet:
-    return Square.objects.filter(blanket=blanket).at_any(places)
 
 
 def _finished_before(square: Square, by: Member) -> Square:

@@ -15,7 +15,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.actions import begin_call, end_call
-from shared.refusals import Refused
+from shared.refusals import NotedRefusal, Refused
 from shared.transactions import writing
 
 from .keys import caller
@@ -49,8 +49,16 @@ def once(handler: Handler[View, P]) -> Handler[View, P]:
             )
             if not new:
                 return Response(call.body, call.status, headers={REPLAYED: "true"})
-            response = handler(view, request, *args, **kwargs)
-            end_call(call=call, status=response.status_code, body=_as_sent(response.data))
+            try:
+                response = handler(view, request, *args, **kwargs)
+            except NotedRefusal as refused:
+                noted: NotedRefusal | None = refused
+                call.delete()
+            else:
+                noted = None
+                end_call(call=call, status=response.status_code, body=_as_sent(response.data))
+        if noted:
+            raise noted  # outside the transaction, which keeps what was noted
         return response
 
     guarded.acts_once = True  # type: ignore[attr-defined]

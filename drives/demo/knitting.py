@@ -1,14 +1,18 @@
 """Weeks of knitting in a moment: the real actions, with the dates of the days gone by."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from accounts.models import Member
 from drives.actions import claims, squares
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Square
+from drives.models import Blanket, Claim, Mode, Square
 from drives.models.board import board
+from shared.refusals import Refused
+
+from .passing import pass_pieces
 
 DAY = timedelta(days=1)
 
@@ -71,10 +75,13 @@ class Table:
         done = [claim for claim in held if knitter.is_done_with(claim, now)]
         for claim in done:
             squares.finish(square=self.square(claim.square.place), by=by, now=now)
+        if self.blanket.drive.mode == Mode.TRAVELLING:
+            pass_pieces(self.blanket, self.coordinator, now)
         rests = knitter.rests_at is not None and now >= knitter.rests_at
         free = 0 if rests else knitter.hands - len(held) + len(done)
         if free and self.blanket.squares.ready().exists():
             offers = board(self.blanket).offers
             # Who will be late takes what fewest others wait for.
             for offer in offers[-free:] if knitter.pauses_at else offers[:free]:
-                claims.claim(square=self.square(offer.place), member=member, by=by, now=now)
+                with suppress(Refused):  # its piece is elsewhere, and they are in line for it
+                    claims.claim(square=self.square(offer.place), member=member, by=by, now=now)

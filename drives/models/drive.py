@@ -14,7 +14,11 @@ class Mode(models.TextChoices):
 
 
 class Drive(models.Model):
-    """Blankets for one recipient; days are calendar days, ``claim_limit`` open claims a member."""
+    """Blankets for one recipient; days are calendar days, ``claim_limit`` open claims a member.
+
+    ``at_once`` null is the mode's usual (``room_on_a_piece``); ``hand_over_days`` is what the
+    organiser expects, until the drive's own hand-overs tell.
+    """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="drives")
     name = models.CharField(_("name"), max_length=100)
@@ -26,6 +30,10 @@ class Drive(models.Model):
     claim_limit = models.PositiveSmallIntegerField(_("squares in hand at once"), default=2)
     claim_days = models.PositiveSmallIntegerField(_("days for a square"), default=14)
     grace_days = models.PositiveSmallIntegerField(_("days of grace when late"), default=7)
+    at_once = models.PositiveSmallIntegerField(
+        _("people at work on one piece"), null=True, blank=True
+    )
+    hand_over_days = models.PositiveSmallIntegerField(_("days for a hand-over"), default=3)
     created_at = models.DateTimeField(_("made"))
 
     class Meta:
@@ -41,7 +49,23 @@ class Drive(models.Model):
                 condition=models.Q(claim_days__range=(1, 365)) & models.Q(grace_days__lte=365),
                 name="claim_days_within_reason",
             ),
+            models.CheckConstraint(
+                condition=models.Q(at_once=None) | models.Q(at_once__range=(1, 50)),
+                name="people_on_a_piece_within_reason",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(hand_over_days__lte=60), name="hand_over_days_within_reason"
+            ),
         ]
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def room_on_a_piece(self) -> int | None:
+        """How many may work on one piece at a time; None for any number.
+
+        Unless the organiser says otherwise: a travelling piece has one pair of hands, around one
+        table everybody finds room.
+        """
+        return self.at_once or (1 if self.mode == Mode.TRAVELLING else None)

@@ -1,7 +1,11 @@
-"""Connected fabrics, who has them, and where they are going."""
+"""Connected fabrics, and who has them."""
+
+from __future__ import annotations
+
+from datetime import datetime
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Member
@@ -9,8 +13,23 @@ from accounts.models import Member
 from .blanket import Blanket
 
 
+class PieceEnding(models.TextChoices):
+    """How a piece ended."""
+
+    MERGED = "merged", _("joined to another")
+    RIPPED = "ripped", _("ripped back")
+    LOST = "lost", _("lost")
+
+
+class PieceQuerySet(models.QuerySet["Piece"]):
+    """Pieces, by how they stand."""
+
+    def live(self) -> PieceQuerySet:
+        return self.filter(ended_at=None)
+
+
 class Piece(models.Model):
-    """Squares that are finished and joined. It ends when it is ripped or merged into another.
+    """Squares that are finished and joined, in the hands of ``holder`` (null: with the circle).
 
     ``name`` is the place of its first square when it began; a merged piece keeps the older name.
     """
@@ -20,6 +39,9 @@ class Piece(models.Model):
     holder = models.ForeignKey(Member, models.PROTECT, related_name="pieces", null=True)
     begun_at = models.DateTimeField(_("begun"))
     ended_at = models.DateTimeField(_("ended"), null=True)
+    ending = models.CharField(_("how it ended"), max_length=6, choices=PieceEnding, blank=True)
+
+    objects = PieceQuerySet.as_manager()
 
     class Meta:
         ordering = ["begun_at", "id"]
@@ -29,33 +51,134 @@ class Piece(models.Model):
                 condition=Q(ended_at=None),
                 name="one_live_piece_per_name",
             ),
+            models.CheckConstraint(
+                condition=Q(ended_at=None, ending="")
+                | Q(ended_at__isnull=False, ending__in=PieceEnding.values),
+                name="ended_piece_says_how",
+            ),
         ]
 
     def __str__(self) -> str:
         return self.name
 
 
+class Way(models.TextChoices):
+    """How a piece gets from one to the other."""
+
+    HAND = "hand", _("by hand")
+    MEETING = "meeting", _("at a meeting")
+    POST = "post", _("by post")
+
+
+class HandOverQuerySet(models.QuerySet["HandOver"]):
+    """Hand-overs, by how they stand."""
+
+    def open(self) -> HandOverQuerySet:
+        """Arranged or on their way."""
+        return self.filter(ended_at=None)
+
+    def sent(self) -> HandOverQuerySet:
+        """On their way."""
+        return self.open().filter(sent_at__isnull=False)
+
+    def end(self, now: datetime, received: bool = False) -> int:
+        """End these: what the two told each other is wiped with it. Answers how many."""
+        nothing = {"giver_contact": "", "receiver_contact": "", "note": ""}
+        return self.update(ended_at=now, received=received, **nothing)
+
+
 class HandOver(models.Model):
-    """A piece on its way from one member to another; open until ``received_at``."""
+    """A piece that goes from ``giver`` (null: the circle) to ``receiver``.
+
+    It is arranged, on its way from ``sent_at``, and ended: received or cancelled. The contacts
+    are what each of the two chose to tell the other, and are wiped when it ends.
+    """
 
     piece = models.ForeignKey(Piece, models.CASCADE, related_name="hand_overs")
     giver = models.ForeignKey(Member, models.PROTECT, related_name="given", null=True)
     receiver = models.ForeignKey(Member, models.PROTECT, related_name="received")
+    way = models.CharField(_("how"), max_length=7, choices=Way, default=Way.HAND)
+    day = models.DateField(_("on"), null=True)
     arranged_at = models.DateTimeField(_("arranged"))
     sent_at = models.DateTimeField(_("sent"), null=True)
-    received_at = models.DateTimeField(_("received"), null=True)
+    note = models.CharField(_("tracking note"), max_length=200, blank=True)
+    ended_at = models.DateTimeField(_("ended"), null=True)
+    received = models.BooleanField(_("received"), default=False)
+    giver_contact = models.CharField(max_length=300, blank=True)
+    receiver_contact = models.CharField(max_length=300, blank=True)
+
+    objects = HandOverQuerySet.as_manager()
 
     class Meta:
         ordering = ["-arranged_at", "-id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["piece"], condition=Q(received_at=None), name="one_open_hand_over_per_piece"
+                fields=["piece"], condition=Q(ended_at=None), name="one_open_hand_over_per_piece"
             ),
             models.CheckConstraint(
-                condition=Q(giver=None) | ~Q(giver=models.F("receiver")),
+                condition=Q(giver=None) | ~Q(giver=F("receiver")),
                 name="hand_over_between_two_people",
             ),
+            models.CheckConstraint(
+                condition=Q(ended_at=None) | Q(giver_contact="", receiver_contact="", note=""),
+                name="ended_hand_over_tells_no_contacts",
+            ),
+            models.CheckConstraint(
+                condition=Q(received=False) | Q(ended_at__isnull=False),
+                name="received_hand_over_has_ended",
+            ),
+            models.CheckConstraint(condition=Q(way__in=Way.values), name="hand_over_way_known"),
         ]
 
     def __str__(self) -> str:
         return f"{self.piece} → {self.receiver}"
+
+
+class TurnQuerySet(models.QuerySet["Turn"]):
+    """Turns, by how they stand."""
+
+    def waiting(self) -> TurnQuerySet:
+        """Those still in line, the first first."""
+        return self.filter(ended_at=None).order_by("asked_at", "pk")
+
+    def end(self, ending: TurnEnding, now: datetime) -> int:
+        """End these; answers how many."""
+        return self.update(ended_at=now, ending=ending)
+
+
+class TurnEnding(models.TextChoices):
+    """How a wait ended."""
+
+    SERVED = "served", _("got the piece")
+    WITHDRAWN = "withdrawn", _("gave it up")
+    MOOT = "moot", _("the piece is no more")
+
+
+class Turn(models.Model):
+    """A member in line for a piece; the first who asked is first."""
+
+    piece = models.ForeignKey(Piece, models.CASCADE, related_name="turns")
+    member = models.ForeignKey(Member, models.PROTECT, related_name="turns")
+    asked_at = models.DateTimeField(_("asked"))
+    ended_at = models.DateTimeField(_("ended"), null=True)
+    ending = models.CharField(_("how it ended"), max_length=9, choices=TurnEnding, blank=True)
+
+    objects = TurnQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["asked_at", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["piece", "member"],
+                condition=Q(ended_at=None),
+                name="once_in_line_per_piece_and_member",
+            ),
+            models.CheckConstraint(
+                condition=Q(ended_at=None, ending="")
+                | Q(ended_at__isnull=False, ending__in=TurnEnding.values),
+                name="ended_turn_says_how",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.member} · {self.piece}"

@@ -73,7 +73,7 @@ def test_a_limit_lowered_by_an_organiser_breaks_nothing(desk: Desk, cast: Cast) 
     ("statement", "said"),
     [
         (
-            "UPDATE drives_piece SET ended_at = begun_at WHERE name = 'A1'",
+            "UPDATE drives_piece SET ended_at = begun_at, ending = 'ripped' WHERE name = 'A1'",
             "blanket, A1, A2: in piece A1, which has ended.",
         ),
         (
@@ -81,8 +81,8 @@ def test_a_limit_lowered_by_an_organiser_breaks_nothing(desk: Desk, cast: Cast) 
             "blanket: piece C3 does not hold the square it is named after.",
         ),
         (
-            "INSERT INTO drives_piece (blanket_id, name, begun_at) "
-            "SELECT blanket_id, 'C3', begun_at FROM drives_piece WHERE name = 'A1'",
+            "INSERT INTO drives_piece (blanket_id, name, begun_at, ending) "
+            "SELECT blanket_id, 'C3', begun_at, '' FROM drives_piece WHERE name = 'A1'",
             "blanket: piece C3 has no squares, but has not ended.",
         ),
         (

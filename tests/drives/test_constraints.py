@@ -115,7 +115,7 @@ def test_a_count_never_falls_below_nothing(desk: Desk) -> None:
 def test_live_pieces_of_a_blanket_have_different_names(desk: Desk) -> None:
     with pytest.raises(IntegrityError), transaction.atomic():
         Piece.objects.create(blanket=desk.blanket, name="A1", begun_at=NOW)
-    Piece.objects.create(blanket=desk.blanket, name="A1", begun_at=NOW, ended_at=NOW)
+    Piece.objects.create(blanket=desk.blanket, name="A1", begun_at=NOW, ended_at=NOW, ending="lost")
 
 
 def test_a_piece_is_on_one_way_at_a_time_and_between_two_people(

@@ -1,6 +1,5 @@
 """Pieces: begun by base squares, made one by a square on several, split and ended by ripping."""
 
-from accounts.models import Member
 from drives.craft.layout import Large, Seam
 from drives.craft.places import Place
 from drives.models import Piece
@@ -27,10 +26,9 @@ def test_together_pieces_belong_to_the_circle(cast: Cast, plan: Plan) -> None:
     assert desk.blanket.pieces.get().holder is None
 
 
-def test_travelling_the_first_knitter_holds_the_piece(cast: Cast, plan: Plan, will: Member) -> None:
+def test_travelling_the_first_knitter_holds_the_piece(cast: Cast, plan: Plan) -> None:
     desk = plan(mode="travelling")
-    desk.knit("A1", cast.vera)
-    desk.knit("B1", will)
+    desk.knit("A1 B1", cast.vera)
     assert desk.blanket.pieces.get().holder == cast.vera
 
 
@@ -53,13 +51,9 @@ def test_a_square_on_two_pieces_makes_them_one_by_the_older_name(cast: Cast, pla
     assert (facts["piece"], facts["merged"]) == ("B1", ["A1"])
 
 
-def test_ripping_the_square_between_splits_the_piece_again(
-    cast: Cast, plan: Plan, will: Member
-) -> None:
+def test_ripping_the_square_between_splits_the_piece_again(cast: Cast, plan: Plan) -> None:
     desk = plan(2, 2, seams=seams("A1-B1"), mode="travelling")
-    desk.knit("A1 A2", cast.vera)
-    desk.knit("B1", will)
-    desk.knit("B2", will)
+    desk.knit("A1 A2 B1 B2", cast.vera)
     assert desk.pieces() == {"A1": {"A1", "A2", "B1", "B2"}}
     desk.rip_back("B2", cast.cora)
     assert desk.pieces() == {"A1": {"A1", "A2"}, "B1": {"B1"}}

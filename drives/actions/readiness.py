@@ -1,0 +1,30 @@
+"""Whether a square can be begun, from the rows as they are now."""
+
+from drives.craft import states
+from drives.craft.places import Place
+from drives.models import Claim, Square, State
+from shared.refusals import Refused
+
+from . import refusals
+
+
+def is_ready(square: Square) -> bool:
+    return Square.objects.ready().filter(pk=square.pk).exists()
+
+
+def why_not(square: Square) -> Refused:
+    """Why the conditional UPDATE found no ready square there, from the rows as they are now."""
+    plan, place = square.blanket.plan(), square.place
+    if place not in plan.size:
+        return refusals.just_changed(place)
+    rows = Square.objects.filter(blanket=square.blanket).exclude(state=State.OPEN)
+    now = {
+        Place(column, row): state
+        for column, row, state in rows.values_list("column", "row", "state")
+    }
+    finished = {where for where, state in now.items() if state == State.FINISHED}
+    refusal = states.refusal(plan, place, finished=finished, taken=now.keys() - finished)
+    if refusal is None:
+        return refusals.just_changed(place)
+    holder = Claim.objects.open().filter(square=square).select_related("member").first()
+    return refusals.cannot_begin(place, refusal, holder)
