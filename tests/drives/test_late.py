@@ -209,7 +209,7 @@ def test_old_calls_are_forgotten(cast: Cast, clock: Clock) -> None:
 
 def test_the_clock_knows_the_sweeps() -> None:
     known = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
-    for sweep in (tasks.lapse_claims, tasks.remind_late, tasks.forget_calls):
+    for sweep in (tasks.lapse_claims, tasks.settle_departed, tasks.remind_late, tasks.forget_calls):
         assert sweep.name in known
         assert sweep.name in celery_app.tasks
 

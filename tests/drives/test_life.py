@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 import pytest
 from django.db import transaction
@@ -36,6 +37,7 @@ LAYOUTS = [
     Layout(3, 3, 20),
     Layout(3, 3, 20, missing=frozenset(places("A1 C2")), seams=frozenset({Seam(*places("B1 C1"))})),
     Layout(4, 3, 20, large=frozenset({Large(Place.parse("B2"), 2)})),
+    Layout(2, 2, 20, seams=frozenset({Seam(*places("A1 B1"))})),
     Layout(2, 4, 20, seams=frozenset(Seam(*places(f"A{row} B{row}")) for row in (1, 2, 3, 4))),
 ]
 
@@ -144,19 +146,18 @@ class Life(RuleBasedStateMachine):
             return True
         return False
 
-    @rule(index=anywhere)
-    def knit_what_is_ready(self, index: int) -> None:
+    @rule(choices=st.lists(anywhere, min_size=1, max_size=8))
+    def knit_what_is_ready(self, choices: list[int]) -> None:
         """Lives get further with it: most squares are not ready at most times."""
-        ready = [
-            square
-            for square in sorted(self.stands_on.keys() - self.finished.keys() - self.held.keys())
-            if not self.waits_for(square)
-        ]
-        if ready:
+        cora = self.members["cora"]
+        for index in choices:
+            open_squares = self.stands_on.keys() - self.finished.keys() - self.held.keys()
+            ready = sorted(square for square in open_squares if not self.waits_for(square))
+            if not ready:
+                break
             square = ready[index % len(ready)]
-            cora = self.members["cora"]
-            self.expect(None, lambda: self.desk.claim(str(square), cora, at=self.now))
-            self.expect(None, lambda: self.desk.finish(str(square), cora, at=self.now))
+            self.expect(None, partial(self.desk.claim, str(square), cora, at=self.now))
+            self.expect(None, partial(self.desk.finish, str(square), cora, at=self.now))
             self.finished[square] = "cora"
 
     @rule(index=anywhere)
@@ -180,6 +181,15 @@ class Life(RuleBasedStateMachine):
         else:
             self.expect(None, act)
             del self.finished[square]
+
+    @rule(index=anywhere)
+    def rip_back_what_carries_nothing(self, index: int) -> None:
+        """As above: most squares carry others."""
+        tops = sorted(square for square in self.finished if not self.begun_on(square))
+        if tops:
+            top = tops[index % len(tops)]
+            self.expect(None, lambda: self.desk.rip_back(str(top), self.members["cora"]))
+            del self.finished[top]
 
     @rule(index=anywhere, days=st.integers(1, 20))
     def extend(self, index: int, days: int) -> None:
@@ -277,7 +287,7 @@ def test_lives(cast: Cast, will: Member) -> None:
     run_state_machine_as_test(
         HereAndNow,
         settings=settings(
-            max_examples=12,
+            max_examples=15,
             stateful_step_count=25,
             deadline=None,
             phases=[Phase.generate],  # to shrink a life takes minutes

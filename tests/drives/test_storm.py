@@ -102,8 +102,13 @@ def test_a_storm_leaves_everything_in_order(cast: Cast, plan: Plan, seed: int) -
             said(lambda: one_act(desk, cast, members, chance)) for _ in range(acts)
         )
 
-    answers = Counter(" ".join(all_at_once([walk(n) for n in range(threads)])).split())
+    def inspect() -> str:
+        return "; ".join(str(finding) for _ in range(3) for finding in audit())
+
+    *walked, inspected = all_at_once([*(walk(n) for n in range(threads)), inspect])
+    answers = Counter(" ".join(walked).split())
     assert answers.total() == threads * acts
+    assert inspected == ""
     assert list(audit()) == []
     assert {"claimed", "finished"} < set(desk.verbs())
     assert answers["done"] >= len(desk.verbs())
