@@ -9,7 +9,7 @@ from django.http import Http404
 from accounts.access import member_of
 from accounts.models import Circle, Member, User
 from drives.craft.places import Place
-from drives.models import Blanket, Drive, Sheet, Square
+from drives.models import PRINTED, Blanket, Drive, HandOver, Piece, Sheet, Square
 
 Row = TypeVar("Row", bound=Model)
 Visitor = User | AnonymousUser
@@ -27,6 +27,16 @@ class ForBlanket(NamedTuple):
 
 class ForSquare(NamedTuple):
     square: Square  # with its blanket, drive and circle
+    member: Member
+
+
+class ForPiece(NamedTuple):
+    piece: Piece  # with its holder, blanket, drive and circle
+    member: Member
+
+
+class ForHandOver(NamedTuple):
+    hand_over: HandOver  # with its two people, and its piece as in ``ForPiece``
     member: Member
 
 
@@ -66,8 +76,26 @@ def square_for(user: Visitor, blanket_id: int, name: str) -> ForSquare:
     return ForSquare(square, member_of(user, square.blanket.drive.circle_id))
 
 
+def piece_for(user: Visitor, piece_id: int) -> ForPiece:
+    """The piece, which may have ended: its label outlives it."""
+    pieces = Piece.objects.select_related("holder", "blanket__drive__circle")
+    piece = _one(pieces.filter(pk=piece_id))
+    return ForPiece(piece, member_of(user, piece.blanket.drive.circle_id))
+
+
+def hand_over_for(user: Visitor, hand_over_id: int) -> ForHandOver:
+    """The hand-over; its contacts are for its giver and its receiver alone."""
+    hand_overs = HandOver.objects.select_related(
+        "giver", "receiver", "piece__holder", "piece__blanket__drive__circle"
+    )
+    hand_over = _one(hand_overs.filter(pk=hand_over_id))
+    return ForHandOver(hand_over, member_of(user, hand_over.piece.blanket.drive.circle_id))
+
+
 def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:
-    sheet = _one(Sheet.objects.select_related("blanket__drive__circle").filter(pk=sheet_id))
+    """A printed one; what the others say is shown with their blanket."""
+    sheets = Sheet.objects.select_related("blanket__drive__circle").filter(kind__in=PRINTED)
+    sheet = _one(sheets.filter(pk=sheet_id))
     return ForSheet(sheet, member_of(user, sheet.blanket.drive.circle_id))
 
 

@@ -2,9 +2,9 @@
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
-from typing import NamedTuple, NotRequired, TypedDict
+from typing import Any, NamedTuple, NotRequired, TypedDict
 from zoneinfo import ZoneInfo
 
 from celery import current_app
@@ -13,7 +13,8 @@ from django.db.models import F, QuerySet
 from django.utils.timezone import localtime
 
 from accounts.models import Member
-from drives.models import Blanket, Claim, Kind, Piece, Sheet, Status, Turn
+from drives.models import PRINTED, Blanket, Claim, Kind, Piece, Sheet, Status, Turn
+from drives.models.outlook import grounds
 from shared.transactions import writing
 
 from . import refusals
@@ -45,7 +46,7 @@ class Taken(NamedTuple):
 
 
 def request_sheet(
-    *, blanket: Blanket, by: Member, kind: str, options: Options, now: datetime
+    *, blanket: Blanket, by: Member, kind: str, options: Mapping[str, Any], now: datetime
 ) -> Sheet:
     """The sheet of the blanket as it stands: the one already asked for, or a new one in the queue.
 
@@ -64,10 +65,11 @@ def request_sheet(
             },
         )
         if new:
+            _send([sheet.pk])
+        if new and sheet.printed:
             # Under the drive: the blanket's revision, which the fingerprint is made of, stays.
             facts = {"blanket": blanket.name, "kind": kind, **options}
             note_drive(blanket.drive, by, "sheet-requested", now, **facts)
-            _send([sheet.pk])
     return sheet
 
 
@@ -84,7 +86,7 @@ def request_label(*, piece: Piece, by: Member, paper: str, now: datetime) -> She
     )
 
 
-def fingerprint(blanket: Blanket, kind: str, options: Options, now: datetime) -> str:
+def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: datetime) -> str:
     """The same for the same document: a digest of all that decides what stands in it.
 
     Whatever happens to the blanket changes its revision; what can change without that is named
@@ -95,13 +97,15 @@ def fingerprint(blanket: Blanket, kind: str, options: Options, now: datetime) ->
     claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
     held = claims.values_list("pk", "member__name", "due_at")
     line = Turn.objects.waiting().filter(piece=options.get("piece"))
+    today = localtime(now, ZoneInfo(circle.time_zone)).date()
     facts = [
         *(EDITION, kind, sorted(options.items()), blanket.pk, blanket.name, blanket.revision()),
         *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline),
         *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
-        localtime(now, ZoneInfo(circle.time_zone)).date(),
+        today,
         [(claim, name, due < now) for claim, name, due in held],
         list(line.values_list("pk", "member__name")) if kind == Kind.LABEL else [],
+        [] if kind in PRINTED else grounds(blanket, today),
     ]
     return hashlib.sha256(json.dumps(facts, default=str).encode()).hexdigest()
 
@@ -176,7 +180,7 @@ def resend_sheets(*, error: str, now: datetime) -> int:
 
 def file_name(sheet: Sheet, attempt: int) -> str:
     """Where an attempt keeps its document, in the storage of ``Sheet.file``."""
-    return f"sheets/{sheet.pk}-{attempt}.pdf"
+    return f"sheets/{sheet.pk}-{attempt}.{'pdf' if sheet.printed else 'json'}"
 
 
 def clear_away(sheet: Sheet, attempts: Iterable[int]) -> None:

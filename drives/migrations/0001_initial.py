@@ -106,7 +106,7 @@ class Migration(migrations.Migration):
             name='Sheet',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('status', 'status sheet'), ('label', 'label for a bag')], max_length=10, verbose_name='kind')),
+                ('kind', models.CharField(choices=[('status', 'status sheet'), ('label', 'label for a bag'), ('forecast', 'forecast'), ('panels', 'proposals for panels')], max_length=10, verbose_name='kind')),
                 ('fingerprint', models.CharField(max_length=64)),
                 ('options', models.JSONField(default=dict)),
                 ('status', models.CharField(choices=[('queued', 'waiting for its turn'), ('rendering', 'being made'), ('done', 'ready'), ('failed', 'failed')], default='queued', max_length=9, verbose_name='status')),

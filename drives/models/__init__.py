@@ -5,10 +5,11 @@ from .calendar import Absence, Meeting
 from .claim import Claim, Ending
 from .drive import Drive, Mode
 from .piece import HandOver, Piece, PieceEnding, Turn, TurnEnding, Way
-from .sheet import Kind, Paper, Sheet, Status
+from .sheet import PRINTED, Kind, Paper, Sheet, Status
 from .square import Square, State
 
 __all__ = [
+    "PRINTED",
     "Absence",
     "Blanket",
     "Claim",

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from django.db.models import Count, Max
 from django.utils.timezone import localtime
 
 from accounts.models import Member
@@ -77,6 +78,25 @@ def outlook(board: Board, now: datetime) -> Outlook:
         holders=_holders(board, number),
     )
     return Outlook(situation, members, sum(map(len, seen.values())), len(given))
+
+
+def grounds(blanket: Blanket, today: date) -> list[object]:
+    """What decides an outlook besides the blanket's own events; plain values, six queries."""
+    drive = blanket.drive
+    members = Member.objects.present().filter(circle=drive.circle_id, is_volunteer=True)
+    away = Absence.objects.filter(member__circle=drive.circle_id, last__gte=today)
+    squares = Claim.objects.filter(ending=Ending.FINISHED, member__circle=drive.circle_id)
+    hand_overs = HandOver.objects.filter(piece__blanket__drive=drive, received=True)
+    newest = {"newest": Max("ended_at"), "count": Count("pk")}
+    return [
+        *(drive.mode, drive.at_once, drive.hand_over_days),
+        list(members.order_by("pk").values_list("pk", "name")),
+        list(away.order_by("pk").values_list("member", "first", "last")),
+        list(Meeting.objects.filter(drive=drive, day__gte=today).values_list("day", flat=True)),
+        list(blanket.pieces.live().order_by("pk").values_list("pk", "holder")),
+        squares.aggregate(**newest),
+        hand_overs.aggregate(**newest),
+    ]
 
 
 def _people(drive: Drive, holding: Iterable[Member]) -> list[Member]:

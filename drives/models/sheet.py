@@ -17,6 +17,13 @@ class Kind(models.TextChoices):
     """The documents that can be asked for."""
 
     STATUS = "status", _("status sheet")
+    LABEL = "label", _("label for a bag")
+    FORECAST = "forecast", _("forecast")
+    PANELS = "panels", _("proposals for panels")
+
+
+# These have a PDF; of the others pages and the API show what is in their JSON.
+PRINTED = (Kind.STATUS, Kind.LABEL)
 
 
 class Paper(models.TextChoices):
@@ -48,8 +55,9 @@ class Sheet(models.Model):
     """The row is the truth about a document; a queued message carries only its id.
 
     ``fingerprint`` is taken from everything that the document shows. ``options`` are the choices
-    of who asked (paper). Until ``lease_until`` a message is under way (queued) or a worker is busy
-    with it (rendering); ``attempt`` counts the times that it was taken. ``progress`` in per cent.
+    of who asked (paper, and which piece a label is for). Until ``lease_until`` a message is under
+    way (queued) or a worker is busy with it (rendering); ``attempt`` counts the times that it was
+    taken. ``progress`` in per cent.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")
@@ -90,3 +98,11 @@ class Sheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.pk}"
+
+    @property
+    def printed(self) -> bool:
+        return self.kind in PRINTED
+
+    @property
+    def unfinished(self) -> bool:
+        return self.status in (Status.QUEUED, Status.RENDERING)

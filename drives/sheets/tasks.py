@@ -54,20 +54,29 @@ def forget_sheets() -> None:
 
 
 def _make(taken: Taken) -> None:
-    # Only now: importing the renderer takes half a second and is nothing for the web server.
-    from drives.sheets.render import render
-
+    make = _maker(taken.sheet)
     with _held(taken) as progress:
-        pdf = render(taken.sheet, now=timezone.now(), progress=progress)
+        made = make(taken.sheet, now=timezone.now(), progress=progress)
         storage = Sheet.file.field.storage
         # Each attempt has a file of its own: one that was cut short never passes for another's.
         name = actions.file_name(taken.sheet, taken.attempt)
         storage.delete(name)
-        name = storage.save(name, ContentFile(pdf))
+        name = storage.save(name, ContentFile(made))
     if not actions.finish_sheet(taken=taken, file=name, now=timezone.now()):
         storage.delete(name)
         raise NotOurs
     actions.clear_away(taken.sheet, range(1, taken.attempt))
+
+
+def _maker(sheet: Sheet) -> Callable[..., bytes]:
+    # Only now: importing the renderer takes half a second and is nothing for the web server.
+    if sheet.printed:
+        from drives.sheets.render import render
+
+        return render
+    from drives.sheets.foretell import foretell
+
+    return foretell
 
 
 @contextmanager

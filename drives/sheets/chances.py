@@ -1,0 +1,49 @@
+"""From days in a forecast to dates, and how many runs it is worth."""
+
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+from math import inf
+
+from drives.craft.forecast import Forecast
+from drives.craft.play import Play
+from drives.craft.situation import Situation, Travelling
+from drives.models.foretold import Dates
+
+SEED = 1  # always the same luck: what moves the dates is what has happened
+WORK = 120_000  # squares played, for some seconds of work …
+MOST, LEAST, VAST = 1000, 400, 200  # … within these numbers of runs
+
+
+def times(situation: Situation) -> int:
+    """How often to play it: fewer times where a run takes longer."""
+    squares = len(situation.plan.places) - len(situation.finished)
+    # Passing pieces around costs many times what a free choice of squares does.
+    work = max(squares, 1) * (12 if isinstance(situation.mode, Travelling) else 1)
+    return VAST if work > WORK // 25 else min(MOST, max(LEAST, WORK // work))
+
+
+def day(today: date, days: float) -> str | None:
+    """The date ``days`` after the morning of ``today``; None for never."""
+    return None if days == inf else (today + timedelta(days=int(days))).isoformat()
+
+
+def dates(forecast: Forecast, today: date, wanted: date | None) -> Dates:
+    """``wanted`` is kept when all is done by the end of that day."""
+    return {
+        "half": day(today, forecast.within(0.5)),
+        "sure": day(today, forecast.within(0.9)),
+        "kept": None if wanted is None else forecast.kept((wanted - today).days + 1),
+    }
+
+
+def counted(
+    played: Iterator[Play], number: int, progress: Callable[[int], None], first: int, last: int
+) -> Iterator[Play]:
+    """The ``number`` runs, told as ``progress`` from ``first`` to ``last`` per cent."""
+    reached = first
+    for count, play in enumerate(played, 1):
+        percent = first + (last - first) * count // number
+        if percent >= reached + 5:
+            reached = percent
+            progress(percent)
+        yield play

@@ -1,0 +1,154 @@
+"""A forecast: when the blanket is done, what holds it back, and what would change that."""
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from datetime import date, timedelta
+from itertools import accumulate
+from math import ceil, inf
+
+from django.utils import timezone
+
+from drives.craft.forecast import Forecast, collected, runs
+from drives.craft.pace import SQUARE
+from drives.craft.panels import Proposal, one_more_panel
+from drives.craft.situation import Situation, Travelling
+from drives.models import Blanket, Square, State
+from drives.models.board import Board
+from drives.models.foretold import (
+    Ahead,
+    Dates,
+    Foretold,
+    Ground,
+    HeldBack,
+    MorePanel,
+    SoFar,
+)
+from drives.models.outlook import Outlook
+
+from .chances import SEED, counted, dates, times
+
+STEPS = 24  # of the picture's days ahead
+LEAST_SHARE = 0.01  # causes that hold it back less are not told
+
+
+def told(board: Board, known: Outlook, today: date, progress: Callable[[int], None]) -> Foretold:
+    """Everything that the page shows. ``today`` is the day from which ``known`` counts."""
+    situation, wanted = known.situation, board.blanket.drive.deadline
+    number = times(situation)
+    played = counted(runs(situation, number, SEED), number, progress, 0, 45)
+    forecast = collected(situation, played)
+    finished = len(board.finished) == len(board.plan.places)
+    volunteer, panel = None, None
+    if not finished:
+        volunteer = _volunteer(situation, number, today, wanted, progress)
+        progress(75)
+    if not finished and not forecast.never:
+        panel = one_more_panel(situation, float(board.blanket.gauge), number, SEED)
+    return {
+        "today": today.isoformat(),
+        "runs": number,
+        "finished": len(board.finished),
+        "squares": len(board.plan.places),
+        "wanted": wanted.isoformat() if wanted else None,
+        "never": forecast.never,
+        "dates": dates(forecast, today, wanted),
+        "held_back": _held_back(forecast, board, known),
+        "volunteer": volunteer,
+        "panel": _panel(panel, today, wanted) if panel else None,
+        "ahead": _ahead(forecast, today, wanted),
+        "so_far": _so_far(board.blanket, today),
+        "rests_on": _ground(known),
+    }
+
+
+def _volunteer(
+    situation: Situation,
+    number: int,
+    today: date,
+    wanted: date | None,
+    progress: Callable[[int], None],
+) -> Dates:
+    more = situation.with_volunteer()
+    played = counted(runs(more, number, SEED), number, progress, 45, 75)
+    return dates(collected(more, played), today, wanted)
+
+
+def _panel(proposal: Proposal, today: date, wanted: date | None) -> MorePanel:
+    assert proposal.along is not None
+    return {
+        **dates(proposal.forecast, today, wanted),
+        "panels": proposal.panels,
+        "along": proposal.along.value,
+        "sewing": round(proposal.sewing, 1),
+        "seams": [[str(seam.first), str(seam.second)] for seam in sorted(proposal.seams)],
+    }
+
+
+def _held_back(forecast: Forecast, board: Board, known: Outlook) -> list[HeldBack]:
+    names = dict(board.blanket.pieces.live().values_list("pk", "name"))
+    found: list[HeldBack] = []
+    for (cause, knitter, piece), share in forecast.held_back:
+        if share < LEAST_SHARE:
+            break
+        name = None
+        if piece is not None:
+            name = names.get(board.piece_of.get(piece, 0), str(piece))
+        found.append(
+            {
+                "cause": cause.value,
+                "member": None if knitter is None else known.members[knitter].name,
+                "piece": name,
+                "share": round(share, 3),
+            }
+        )
+    return found
+
+
+def _ahead(forecast: Forecast, today: date, wanted: date | None) -> list[Ahead]:
+    """From today to beyond the last date that is told; nothing where it is never."""
+    last = forecast.within(0.9)
+    if last == inf or last == 0:
+        return []
+    until = max(last, (wanted - today).days + 1 if wanted else 0.0)
+    step = max(1, ceil(until / STEPS))
+    days = range(0, ceil(until) + step, step)
+    bands = forecast.progress([0.0, *(number + 1.0 for number in days[1:])])
+    return [
+        {
+            "day": (today + timedelta(days=number)).isoformat(),
+            "low": band.low,
+            "middle": band.middle,
+            "high": band.high,
+        }
+        for number, band in zip(days, bands, strict=True)
+    ]
+
+
+def _so_far(blanket: Blanket, today: date) -> list[SoFar]:
+    """From the day it was planned: each day on which squares were finished that still are."""
+    moments = Square.objects.filter(blanket=blanket, state=State.FINISHED)
+    days = Counter(
+        timezone.localdate(moment) for moment in moments.values_list("finished_at", flat=True)
+    )
+    begun = min([timezone.localdate(blanket.created_at), today, *days])
+    days[begun] += 0
+    days[today] += 0
+    ordered = sorted(days)
+    sums: Sequence[int] = list(accumulate(days[each] for each in ordered))
+    return [
+        {"day": each.isoformat(), "finished": count}
+        for each, count in zip(ordered, sums, strict=True)
+    ]
+
+
+def _ground(known: Outlook) -> Ground:
+    situation = known.situation
+    travelling = situation.mode if isinstance(situation.mode, Travelling) else None
+    middle = situation.median_pace if situation.knitters else SQUARE.median
+    return {
+        "squares": known.observed,
+        "hand_overs": known.hand_overs,
+        "days_a_square": round(middle, 1),
+        "days_a_hand_over": round(travelling.hand_over.median, 1) if travelling else None,
+        "weight": SQUARE.weight,
+    }

@@ -1,0 +1,92 @@
+"""Proposals for panels, for the people and the days that the organiser names."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from drives.craft.pace import HAND_OVER, hand_over
+from drives.craft.panels import proposals
+from drives.craft.situation import Meetings, Situation, Travelling
+from drives.models.board import Board
+from drives.models.foretold import Panels, Proposed
+from drives.models.outlook import Outlook
+
+from .chances import SEED, dates, day, times
+
+SHARE = 4  # a proposal is played so many times less often than a forecast
+
+
+def told(board: Board, known: Outlook, today: date, options: Mapping[str, Any]) -> Panels:
+    """``options``: as the form of the page asks for them (``drives.pages.panels_form``)."""
+    situation = supposed(known.situation, options, today)
+    wanted = date.fromisoformat(options["wanted"]) if options["wanted"] else None
+    number = max(times(situation) // SHARE, 50)
+    found = proposals(situation, float(board.blanket.gauge), number, SEED)
+    told: list[Proposed] = [
+        {
+            **dates(each.forecast, today, wanted),
+            "early": day(today, each.forecast.within(0.1)),
+            "panels": each.panels,
+            "along": each.along.value if each.along else None,
+            "seams": [[str(seam.first), str(seam.second)] for seam in sorted(each.seams)],
+            "sewing": round(each.sewing, 1),
+            "squares": round(each.squares, 1) if situation.knitters else 0.0,
+            "days": round(each.days, 1) if situation.knitters else 0.0,
+            "unbeaten": each.unbeaten,
+        }
+        for each in found
+    ]
+    return {
+        "today": today.isoformat(),
+        "runs": number,
+        "wanted": options["wanted"],
+        "never": found[0].forecast.never,
+        "proposals": told,
+    }
+
+
+def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> Situation:
+    """``situation`` with so many volunteers of that pace, and pieces that move at those days.
+
+    Whoever has a square in hand stays, however few the volunteers are to be.
+    """
+    for _more in range(options["volunteers"] - len(situation.knitters)):
+        situation = situation.with_volunteer()
+    situation = _fewer(situation, options["volunteers"])
+    if options["pace"]:
+        situation = replace(
+            situation,
+            knitters=[
+                each._replace(pace=each.pace._replace(median=options["pace"], doubt=0.0))
+                for each in situation.knitters
+            ],
+        )
+    if isinstance(situation.mode, Travelling):
+        situation = replace(situation, mode=_moving(situation.mode, options, today))
+    return situation
+
+
+def _fewer(situation: Situation, volunteers: int) -> Situation:
+    """Without those beyond ``volunteers``: first whoever has nothing in hand, the last to come."""
+    people = range(len(situation.knitters))
+    busy = {square.knitter for square in situation.in_hand}
+    stay = sorted(people, key=lambda who: (who not in busy, who))
+    stay = sorted(stay[: max(volunteers, len(busy))])
+    number = {who: index for index, who in enumerate(stay)}
+    return replace(
+        situation,
+        knitters=[situation.knitters[who] for who in stay],
+        in_hand=[square._replace(knitter=number[square.knitter]) for square in situation.in_hand],
+        holders={place: number[who] for place, who in situation.holders.items() if who in number},
+    )
+
+
+def _moving(mode: Travelling, options: Mapping[str, Any], today: date) -> Travelling:
+    days, first, every = options["hand_over_days"], options["meeting"], options["every"]
+    if first:
+        next_one = max((date.fromisoformat(first) - today).days, 0)
+        return replace(mode, meetings=Meetings((float(next_one), float(next_one + every))))
+    if days:
+        mode = replace(mode, hand_over=hand_over((), HAND_OVER._replace(median=float(days))))
+    return replace(mode, meetings=None)
