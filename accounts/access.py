@@ -32,12 +32,13 @@ def memberships_of(user: User) -> list[Member]:
 
 def member_of(user: User | AnonymousUser, circle_id: int) -> Member:
     """The user's membership, with its circle; Http404 if they are not in it (any more)."""
-    member = None
-    if user.is_authenticated:
-        members = Member.objects.present().select_related("circle")
-        member = members.filter(user_id=user.pk, circle_id=circle_id).first()
-    if member is None:
+    if not user.is_authenticated:
         raise Http404
+    try:
+        members = Member.objects.present().select_related("circle")
+        member = members.get(user_id=user.pk, circle_id=circle_id)
+    except Member.DoesNotExist:
+        raise Http404 from None
     read_as(member.circle)
     return member
 

@@ -3,6 +3,7 @@
 from typing import NamedTuple, TypeVar
 
 from django.contrib.auth.models import AnonymousUser
+from django.core.exceptions import ObjectDoesNotExist
 from django.db.models import Model, QuerySet
 from django.http import Http404
 
@@ -105,7 +106,7 @@ def _circles_of(user: User) -> QuerySet[Circle]:
 
 
 def _one(rows: QuerySet[Row]) -> Row:
-    row = rows.first()
-    if row is None:
-        raise Http404
-    return row
+    try:
+        return rows.get()
+    except ObjectDoesNotExist:
+        raise Http404 from None

@@ -35,8 +35,11 @@ def use_token(*, key: str, now: datetime) -> ApiToken | None:
 
     That it was used is noted once a minute: a call that only reads should not write each time.
     """
-    token = ApiToken.objects.live().with_key(key).select_related("user").first()
-    if token and (token.last_used_at is None or token.last_used_at <= now - USE_NOTED_EVERY):
+    try:
+        token = ApiToken.objects.live().with_key(key).select_related("user").get()
+    except ApiToken.DoesNotExist:
+        return None
+    if token.last_used_at is None or token.last_used_at <= now - USE_NOTED_EVERY:
         with writing():
             unchanged = ApiToken.objects.filter(pk=token.pk, last_used_at=token.last_used_at)
             unchanged.update(last_used_at=now)

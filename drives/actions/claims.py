@@ -28,7 +28,7 @@ def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple
         if member.left_at is not None:
             raise refusals.has_left(member.name)
         held = Claim.objects.open().filter(member=member, square__blanket__drive=drive)
-        in_hand = {each.square_id: each for each in held}
+        in_hand = {each.square_id: each for each in held.order_by()}
         if square.pk in in_hand:
             return in_hand[square.pk], False
         if len(in_hand) >= drive.claim_limit:

@@ -5,7 +5,7 @@ from datetime import datetime
 from django.db.models import Exists, OuterRef
 
 from accounts.models import Member
-from drives.models import Claim, HandOver, Mode, Piece, Square
+from drives.models import Claim, HandOver, Piece, Square
 
 from . import lines, refusals
 from .locks import hold_pieces
@@ -21,8 +21,10 @@ def reach_for(square: Square, member: Member, now: datetime) -> list[Piece]:
     """
     blanket, drive = square.blanket, square.blanket.drive
     room = drive.room_on_a_piece
+    if room is None:
+        return []
     supports = blanket.plan().stands_on.get(square.place, ())
-    if room is None or not supports:
+    if not supports:
         return []
     pieces = hold_pieces(blanket, supports)
     sent = Exists(HandOver.objects.sent().filter(piece=OuterRef("piece")))
@@ -30,8 +32,7 @@ def reach_for(square: Square, member: Member, now: datetime) -> list[Piece]:
     on_its_way = dict(blanket.squares.at_any(supports).values_list("piece", sent))
     if on_its_way.keys() != {piece.pk for piece in pieces}:
         raise why_not(square)
-    one_pair_of_hands = drive.mode == Mode.TRAVELLING and room == 1
-    if one_pair_of_hands:
+    if drive.one_pair_of_hands:
         elsewhere = [piece for piece in pieces if piece.holder_id not in (member.pk, None)]
         if elsewhere:
             if not is_ready(square):
@@ -40,7 +41,7 @@ def reach_for(square: Square, member: Member, now: datetime) -> list[Piece]:
     for piece in pieces:
         if on_its_way[piece.pk]:
             raise refusals.on_its_way(piece)
-        if not one_pair_of_hands:
+        if not drive.one_pair_of_hands:
             _find_room(square, piece, member, room)
         elif piece.holder_id is None:
             _take_up(piece, member, now)
