@@ -85,7 +85,7 @@ def _before(play: Play, square: int, times: list[float]) -> int | None:
         if square in stage.carries[before]:
             return before
     for before in same_moment:
-        if play.tight[before] and play.one_piece(before, square):
+        if (play.idle[before] or play.full[before]) and play.one_piece(before, square):
             return before
     for before in same_moment:
         if play.who[before] == play.who[square]:
@@ -105,6 +105,6 @@ def _before(play: Play, square: int, times: list[float]) -> int | None:
 def _why(play: Play, before: int, square: int) -> Blame:
     if square in play.stage.carries[before]:
         return _ORDER
-    if play.tight[before]:
+    if play.idle[before] or (play.full[before] and play.one_piece(before, square)):
         return Blame(Cause.PIECE, piece=play.stage.first[play.stage.piece[square]])
     return _PEOPLE

@@ -45,9 +45,9 @@ class Band(NamedTuple):
     """Squares finished by a day, those that are finished now included."""
 
     day: float
-    low: int  # 90 % of the runs have more, or as many
+    low: int  # in 90 % of the runs, so many or more
     middle: int
-    high: int
+    high: int  # in 90 % of the runs, so many or fewer
 
 
 @dataclass(frozen=True)
@@ -83,8 +83,8 @@ class Forecast:
         bands = []
         for day in days:
             counts = sorted(now + bisect_right(run, day) for run in self._finishes)
-            low, middle, high = (int(quantile(counts, share)) for share in (0.1, 0.5, 0.9))
-            bands.append(Band(day, low, middle, high))
+            low, middle = quantile(counts[::-1], 0.9), quantile(counts, 0.5)
+            bands.append(Band(day, int(low), int(middle), int(quantile(counts, 0.9))))
         return bands
 
 
@@ -109,7 +109,7 @@ def collected(situation: Situation, played: Iterator[Play]) -> Forecast:
 
 
 def quantile(ordered: Sequence[float], share: float) -> float:
-    """The smallest of the ascending values that at least ``share`` of them do not exceed."""
+    """The first of the values in ``ordered`` by which ``share`` of them are reached."""
     # Rounded first: 0.9 × 10 is a little more than 9 in floats of some shares.
     rank = ceil(round(share * len(ordered), 6))
     return ordered[max(rank, 1) - 1]

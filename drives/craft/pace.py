@@ -5,7 +5,7 @@ from math import exp, log, sqrt
 from statistics import fmean
 from typing import NamedTuple
 
-SHORTEST = 1 / 24  # a square that was taken and finished within the hour
+SHORTEST = 0.5  # less is a square that was noted when it was finished already
 
 
 class Days(NamedTuple):

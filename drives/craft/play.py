@@ -39,8 +39,8 @@ class Knitted(NamedTuple):
 class Play:
     """``given``, ``ended`` and ``who`` are by square; ``order`` is that of finishing.
 
-    ``delay``: the days from given to begun, where there are any. ``tight``: whether, when a square
-    was finished, its piece was full or somebody had no work.
+    ``delay``: the days from given to begun, where there are any. ``idle``, ``full``: whether, when
+    a square was finished, somebody had been without work, and else, whether its piece was full.
     """
 
     def __init__(self, stage: Stage, random: Random) -> None:
@@ -51,7 +51,8 @@ class Play:
         self.who = [-1] * squares
         self.delay: dict[int, float] = {}
         self.order: list[int] = []
-        self.tight = bytearray(squares)
+        self.idle = bytearray(squares)
+        self.full = bytearray(squares)
         self._fabrics = Fabrics(stage)
         self._parked: dict[int, list[int]] = {}  # ready squares behind another one of their piece
         self._kept: dict[int, int] = {}  # squares that only one knitter may take
@@ -144,7 +145,8 @@ class Play:
         spread = [pace.spread for pace in stage.pace]
         root, busy, parked = self._fabrics.root, self._fabrics.busy, self._parked
         free, events, ready = self._free, self._events, self._ready
-        given, ended, who, tight = self.given, self.ended, self.who, self.tight
+        given, ended, who = self.given, self.ended, self.who
+        was_idle, was_full = self.idle, self.full
         unmet, finished, left = list(stage.unmet), self.order.append, len(stage.places)
         ready += [square for square, count in enumerate(unmet) if not count and who[square] < 0]
         simple = stage.simple and not self._kept
@@ -183,8 +185,10 @@ class Play:
                         label = root[label]
                     count = busy[label]
                     busy[label] = count - 1
-                    if idle or count >= at_once:
-                        tight[square] = True
+                    if idle:
+                        was_idle[square] = True
+                    elif count >= at_once:
+                        was_full[square] = True
                     if parked and label in parked:
                         self._unpark(label)
                     knitter = who[square]

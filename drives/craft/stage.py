@@ -17,8 +17,8 @@ class Stage:
         self.situation = situation
         mode = situation.mode
         self.travelling = mode if isinstance(mode, Travelling) else None
-        self.at_once = mode.at_once or max(1, len(situation.knitters))
         self._number_squares()
+        self.at_once = mode.at_once or len(self.places) + 1
         self._number_knitters()
         self._number_pieces()
 
