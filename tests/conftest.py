@@ -5,6 +5,7 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
+from django.core.cache import cache
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
@@ -22,9 +23,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(autouse=True)
-def _no_plan_remembered() -> None:
+def _nothing_remembered() -> None:
     """Rows of a test that was rolled back come again with the same id at the same moment."""
     blanket._plan_of.cache_clear()
+    cache.clear()
 
 
 @pytest.fixture(scope="session")

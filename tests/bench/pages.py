@@ -12,7 +12,7 @@ REQUESTS = 60
 
 def figures() -> Iterator[Figure]:
     with site("pages") as here:
-        cookie = {"Cookie": f"sessionid={here.seed['session']}"}
+        cookie = {"Cookie": f"sessionid={here.seed['session']}", "Accept-Encoding": "gzip"}
         for side, blanket in here.seed["blankets"].items():
             ours = load.get(f"/blankets/{blanket}/", cookie)
             floor = load.get(f"/floor/page/{blanket}/{here.seed['user']}/", cookie)

@@ -21,7 +21,7 @@ def conditional_update(request: HttpRequest, square_id: int) -> HttpResponse:
 
 
 def constant(request: HttpRequest, blanket_id: int, user_id: int) -> HttpResponse:
-    """The bytes of a blanket's page, without the work of making them."""
+    """The bytes of a blanket's page, without the work of making them; sent as the page is."""
     return HttpResponse(_page(blanket_id, user_id))
 
 
