@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from drives.craft.states import State
 
-from . import looks
+from . import looks, outline
 from .grid import CROSS, seam
 from .looks import SOFT, UNIT, Look, Stroke, line, strokes
 
@@ -16,6 +16,7 @@ MEANINGS = {
     "finished": "finished",
     "late": "late: taken, and its day has passed",
     "mine": "yours: you are knitting it",
+    "piece": "a piece: squares that hang together; its name stands on dark",
     "seam": "seam: not joined, sewn at the end",
     "missing": "missing: no square here",
 }
@@ -42,6 +43,8 @@ def _strokes(key: str, paper: bool) -> tuple[Stroke, ...]:
             return taken + looks.late(UNIT)
         case "mine":
             return taken + looks.mine(UNIT)
+        case "piece":
+            return strokes(Look(State.FINISHED, paper=paper)) + outline.sign()
         case "seam":
             return tuple(
                 stroke._replace(tail=f"m0 {UNIT // 2}{stroke.tail}")

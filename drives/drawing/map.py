@@ -1,6 +1,6 @@
 """The map of a blanket: every square with its state, for the screen and for paper."""
 
-from collections.abc import Callable, Iterator, Mapping, Set
+from collections.abc import Callable, Collection, Iterator, Mapping, Set
 from html import escape
 
 from drives.craft.places import Place
@@ -10,6 +10,7 @@ from drives.craft.states import State
 from . import looks
 from .grid import Grid, names
 from .looks import UNIT, look, strokes
+from .outline import outlines
 
 MOST = 60  # columns, or rows, up to which every square is a link and bears its name
 
@@ -24,6 +25,7 @@ def map_svg(
     late: Set[Place] = frozenset(),
     mine: Set[Place] = frozenset(),
     colours: Mapping[Place, str] | None = None,
+    pieces: Mapping[str, Collection[Place]] | None = None,
     paper: bool = False,
     part: tuple[Place, Place] | None = None,
     prefix: str = "map",
@@ -34,7 +36,8 @@ def map_svg(
     words given here. With ``link`` each square is an ``<a class="square">`` with its accessible
     name from ``label`` (default: ``describe``), in the recommended order of work; on a map of
     more than 60 columns or rows only the squares that are ready, taken or ``mine`` are, and
-    only they bear their names. ``colours`` are yarn colours in words. ``part``, the bottom left
+    only they bear their names. ``colours`` are yarn colours in words. ``pieces`` are outlined, each
+    with its name; none of them reaches out of the drawing. ``part``, the bottom left
     and the top right place, draws only the squares that lie in it, wholly or partly.
     ``prefix`` begins every id, so that two maps can stand on one page.
     """
@@ -76,6 +79,7 @@ def map_svg(
             grid.missing(),
             *_drawn(alike, paper),
             *_marked(marks),
+            outlines(grid, pieces or {}, plan.size),
             grid.seams(),
             names(named),
             grid.edges(),

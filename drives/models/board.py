@@ -24,6 +24,7 @@ class Board:
     taken: frozenset[Place]
     colours: dict[Place, str]  # only squares that have one
     claims: dict[Place, Claim]
+    piece_of: dict[Place, int]  # the id of the piece that each finished square belongs to
 
     def state(self, place: Place) -> states.State:
         return states.state(self.plan, place, finished=self.finished, taken=self.taken)
@@ -59,15 +60,18 @@ def boards(blankets: Sequence[Blanket]) -> list[Board]:
     taken: dict[int, set[Place]] = {pk: set() for pk in plans}
     colours: dict[int, dict[Place, str]] = {pk: {} for pk in plans}
     claims: dict[int, dict[Place, Claim]] = {pk: {} for pk in plans}
+    pieces: dict[int, dict[Place, int]] = {pk: {} for pk in plans}
     squares = Square.objects.filter(blanket__in=plans)
-    for pk, column, row, state, colour in squares.values_list(
-        "blanket_id", "column", "row", "state", "colour"
+    for pk, column, row, state, colour, piece in squares.values_list(
+        "blanket_id", "column", "row", "state", "colour", "piece_id"
     ):
         if state == State.OPEN and not colour:
             continue
         place = Place(column, row)
         if state == State.FINISHED:
             finished[pk].add(place)
+            if piece is not None:
+                pieces[pk][place] = piece
         elif state == State.TAKEN:
             taken[pk].add(place)
         if colour:
@@ -83,6 +87,7 @@ def boards(blankets: Sequence[Blanket]) -> list[Board]:
             taken=frozenset(taken[blanket.pk]),
             colours=colours[blanket.pk],
             claims=claims[blanket.pk],
+            piece_of=pieces[blanket.pk],
         )
         for blanket in blankets
     ]

@@ -69,3 +69,8 @@ class Drive(models.Model):
         table everybody finds room.
         """
         return self.at_once or (1 if self.mode == Mode.TRAVELLING else None)
+
+    @property
+    def one_pair_of_hands(self) -> bool:
+        """Whether only who has a piece can work on it."""
+        return self.mode == Mode.TRAVELLING and self.room_on_a_piece == 1

@@ -1,28 +1,30 @@
 """What the board shows of a blanket as it stands."""
 
 import json
+from collections.abc import Iterable
 from datetime import datetime
 
-from django.urls import reverse
-from django.utils.safestring import SafeString
 from django.utils.timezone import localdate
 from django.utils.translation import get_language
-from django.utils.translation import gettext as _
 
 from accounts.access import may
 from accounts.models import Member, Role
 from drives.craft.places import Place
 from drives.craft.words import short_line
-from drives.drawing import describe, legend, map_svg
-from drives.models import Blanket, Claim
+from drives.models import Blanket, Claim, Mode
 from drives.models.board import Board, board
-from drives.pages.svg import drawn
-from drives.pages.words import reasons
+from drives.pages.picture import picture, signs
+from drives.pages.piece_card import PieceCard, cards
+from drives.pages.words import in_line_then, reasons
 
 
-def facts(blanket: Blanket, me: Member, now: datetime) -> dict[str, object]:
-    """Everything on the board that changes by itself."""
+def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
+    """Everything on the board that changes by itself, under its ``tag``."""
     shown = board(blanket)
+    # A fabric that is whole and at home needs no telling.
+    told = blanket.drive.mode == Mode.TRAVELLING or len(set(shown.piece_of.values())) > 1
+    pieces = cards(shown, me) if told else []
+    outlined = [card.there for card in pieces]
     claims = sorted(shown.claims.values(), key=lambda claim: claim.due_at)
     return {
         "blanket": blanket,
@@ -33,21 +35,23 @@ def facts(blanket: Blanket, me: Member, now: datetime) -> dict[str, object]:
         "finished": len(shown.finished),
         "percent": shown.percent,
         "begun": bool(shown.finished or shown.taken),
-        "map": picture(shown, me, now),
-        "signs": signs(shown),
+        "map": picture(shown, me, now, outlined),
+        "signs": signs(shown, outlined),
+        "travels": blanket.drive.mode == Mode.TRAVELLING,
+        "pieces": pieces,
         "ready": [
             {
                 "place": offer.place,
                 "line": short_line(shown.plan.foundation(offer.place)),
                 "colour": shown.colours.get(offer.place, ""),
-                "reasons": reasons(offer),
+                "reasons": [*reasons(offer), *_with_others(shown, offer.place, pieces)],
             }
             for offer in shown.offers
         ],
         "claims": [(claim, claim.late(now)) for claim in claims],
         "late": sum(claim.late(now) for claim in claims),
         # With this header set by hand the browser hands a 304 on to htmx, which then swaps nothing.
-        "headers": json.dumps({"If-None-Match": tag(blanket, me, now)}),
+        "headers": json.dumps({"If-None-Match": tag}),
     }
 
 
@@ -59,34 +63,10 @@ def tag(blanket: Blanket, me: Member, now: datetime) -> str:
     return f'"{"-".join(map(str, parts))}"'
 
 
-def picture(shown: Board, me: Member, now: datetime) -> SafeString:
-    """The map; each square is a link to its card."""
-    card = reverse("drives:square", args=[shown.blanket.pk, "A1"]).removesuffix("A1/")
-    late = frozenset(claim.square.place for claim in shown.late(now))
-    mine = frozenset(place for place, claim in shown.claims.items() if claim.member_id == me.pk)
-
-    def label(place: Place) -> str:
-        told = describe(shown.plan, place, shown.state_of[place])
-        if place in shown.claims:
-            told += ", " + _("with %(name)s") % {"name": shown.claims[place].member.name}
-        return f"{told}, {_('late')}" if place in late else told
-
-    svg = map_svg(
-        shown.plan,
-        shown.state_of,
-        title=_("Map of %(blanket)s") % {"blanket": shown.blanket.name},
-        link=lambda place: f"{card}{place}/",
-        label=label,
-        late=late,
-        mine=mine,
-        colours=shown.colours,
-    )
-    return drawn(svg)
-
-
-def signs(shown: Board) -> list[tuple[str, SafeString]]:
-    """The legend: the words and the picture of each sign that this map can have."""
-    layout = shown.plan.layout
-    keys = ["waiting", "ready", "taken", "mine", "late", "finished"]
-    keys += ["seam"] * bool(layout.seams) + ["missing"] * bool(layout.missing)
-    return [(sign.words, drawn(sign.svg)) for sign in legend(keys)]
+def _with_others(shown: Board, place: Place, pieces: Iterable[PieceCard]) -> list[str]:
+    """What to know of the pieces that the square needs and that others than the reader have."""
+    if not shown.blanket.drive.one_pair_of_hands:
+        return []
+    under = {shown.piece_of[support] for support in shown.plan.stands_on[place]}
+    needed = [card for card in pieces if card.piece.pk in under and not card.mine]
+    return [in_line_then(card.piece.holder.name) for card in needed if card.piece.holder]

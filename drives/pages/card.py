@@ -14,6 +14,7 @@ from drives.craft.words import English, begin_line, foundation_lines, glossary, 
 from drives.drawing import square_svg
 from drives.models import Claim, Square
 from drives.models.board import Board, board
+from drives.pages.piece_card import PieceCard, cards
 from drives.pages.svg import drawn
 from shared.refusals import Refused
 
@@ -27,6 +28,7 @@ def page(
     mine = claim is not None and claim.member_id == me.pk
     state = shown.state(square.place)
     hand = _hand(request, claim.member if claim else me)
+    elsewhere = _elsewhere(shown, square, me) if state is State.READY else []
     facts = {
         "refused": refused,
         "me": me,
@@ -39,6 +41,8 @@ def page(
         "mine": mine,
         "late": claim is not None and claim.late(timezone.now()),
         "colour": shown.colours.get(square.place, ""),
+        "elsewhere": elsewhere,
+        "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
         "may_claim": state is State.READY and may(me, Role.VOLUNTEER),
         "looks_after": may(me, Role.COORDINATOR),
         "waits_for": [
@@ -63,6 +67,15 @@ def counter(claim: Claim, square: Square) -> dict[str, object]:
         "one_less": done - 1,
         "next_row": every[done] if done < len(every) else None,
     }
+
+
+def _elsewhere(shown: Board, square: Square, me: Member) -> list[PieceCard]:
+    """The pieces that one must have for the square, and that others have."""
+    if not square.blanket.drive.one_pair_of_hands:
+        return []
+    supports = shown.plan.stands_on[square.place]
+    needed = cards(shown, me, {shown.piece_of[at] for at in supports}) if supports else []
+    return [needs for needs in needed if needs.piece.holder_id not in (me.pk, None)]
 
 
 def _instructions(shown: Board, square: Square, hand: Hand) -> dict[str, object]:

@@ -70,6 +70,22 @@ class DriveForm(ActionForm):
         initial=7,
         help_text=gettext_lazy("So long after its date a late square becomes free by itself."),
     )
+    at_once = forms.IntegerField(
+        label=gettext_lazy("People at work on one piece"),
+        required=False,
+        min_value=1,
+        max_value=50,
+        help_text=gettext_lazy(
+            "Empty means the usual: one where pieces travel, any number around one table."
+        ),
+    )
+    hand_over_days = forms.IntegerField(
+        label=gettext_lazy("Days for a hand-over"),
+        min_value=0,
+        max_value=60,
+        initial=3,
+        help_text=gettext_lazy("What you expect, until the drive’s own hand-overs tell."),
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -112,5 +128,10 @@ def drive_settings(request: SignedInRequest, drive_id: int) -> HttpResponse:
 def drive(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """What the drive is for, its rules and its blankets."""
     drive, me = drive_for(request.user, drive_id)
-    facts = {"drive": drive, "me": me, "blankets": with_progress(drive.blankets.all())}
+    facts = {
+        "drive": drive,
+        "me": me,
+        "blankets": with_progress(drive.blankets.all()),
+        "next_meeting": drive.meetings.filter(day__gte=timezone.localdate()).first(),
+    }
     return render(request, "drives/drive.html", facts)

@@ -3,11 +3,13 @@
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from drives.actions import refusals
 from drives.craft import states
-from drives.models import Claim, Mode, Square, State
+from drives.models import Claim, HandOver, Mode, Piece, Square, State
 from drives.models.board import board
+from drives.models.whereabouts import whereabouts
 
 
 def held(square: Square) -> Claim:
@@ -92,3 +94,76 @@ def ripping(square: Square) -> list[str]:
             % {"places": refusals.listed(waiting)}
         )
     return told
+
+
+def arranging(piece: Piece) -> list[str]:
+    """Refused: piece-is-no-more, hand-over-open."""
+    _require_live(piece)
+    already = piece.hand_overs.open().select_related("receiver").first()
+    if already is not None:
+        raise refusals.hand_over_open(piece, already.receiver.name)
+    told = []
+    line = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
+    if line:
+        told.append(_("In line for it, the first first: %(names)s.") % {"names": ", ".join(line)})
+    return [
+        *told,
+        _("Nobody else can be given it meanwhile."),
+        _("The two of you can then tell each other, and nobody else, how to reach you."),
+    ]
+
+
+def cancelling(hand_over: HandOver) -> list[str]:
+    """Refused: hand-over-ended."""
+    piece = hand_over.piece
+    if hand_over.ended_at is not None:
+        raise refusals.hand_over_ended(piece)
+    told = [_("What the two told each other is wiped at once.")]
+    if piece.holder:
+        stays = _("The piece %(piece)s stays with %(name)s.")
+        told.insert(0, stays % {"piece": piece.name, "name": piece.holder.name})
+    if piece.turns.waiting().filter(member=hand_over.receiver).exists():
+        told.append(_("%(name)s keeps their place in the line.") % {"name": hand_over.receiver})
+    return told
+
+
+def finding(piece: Piece) -> list[str]:
+    """Refused: piece-is-no-more."""
+    _require_live(piece)
+    told = [
+        _("From now on squares of the piece %(piece)s are theirs to knit.") % {"piece": piece.name},
+        _("If they were in line for it, their wait is over; the others stay in line."),
+    ]
+    if piece.holder:
+        so_far = _("So far it counts as being with %(name)s.") % {"name": piece.holder.name}
+        told.insert(0, so_far)
+    return told
+
+
+def losing(piece: Piece) -> list[str]:
+    """Refused: piece-is-no-more."""
+    _require_live(piece)
+    there = whereabouts(board(piece.blanket), {piece.pk})[0]
+    told = [
+        ngettext(
+            "%(places)s is unfinished again, and must be knitted anew.",
+            "%(places)s are unfinished again, and must be knitted anew.",
+            len(there.places),
+        )
+        % {"places": refusals.listed(there.places)}
+    ]
+    for claim in there.needles:
+        hangs = _("%(place)s, which %(name)s is knitting, hangs on it and is released.")
+        told.append(hangs % {"place": claim.square.place, "name": claim.member.name})
+    if there.line:
+        names = ", ".join(turn.member.name for turn in there.line)
+        told.append(_("Nobody waits for it any more: %(names)s.") % {"names": names})
+    if there.hand_over:
+        name = there.hand_over.receiver.name
+        told.append(_("The hand-over to %(name)s is cancelled.") % {"name": name})
+    return [*told, _("It cannot be undone. The plan starts again from what is left.")]
+
+
+def _require_live(piece: Piece) -> None:
+    if piece.ended_at is not None:
+        raise refusals.piece_is_no_more(piece)

@@ -9,6 +9,7 @@ from accounts.access import may, memberships_of
 from accounts.models import Role
 from drives.models import Blanket, Claim
 from drives.pages.landing import picture
+from drives.pages.my_pieces import my_pieces
 from drives.pages.offers import suggested
 from drives.pages.progress import unfinished
 
@@ -30,8 +31,11 @@ def home(request: HttpRequest) -> HttpResponse:
         "members": members,
         "in_hand": [_in_hand(claim, claim.late(now)) for claim in in_hand],
         "suggested": suggested(
-            [each for each in blankets if each.drive.circle_id in knits_in], in_hand
+            [each for each in blankets if each.drive.circle_id in knits_in],
+            in_hand,
+            {member.pk for member in members},
         ),
+        "mine": my_pieces(members),
         "blankets": blankets,
         "cares": bool(cares_for),
         "overdue": list(overdue) if cares_for else [],

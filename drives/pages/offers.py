@@ -1,30 +1,27 @@
 """What a knitter could begin now, best first, and why."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from functools import reduce
-from operator import or_
+from collections.abc import Collection, Iterable, Sequence
 from typing import NamedTuple
 
-from django.db.models import Q
-from django.utils.translation import gettext as _
-
 from drives.craft.places import Place
+from drives.craft.states import Offer
 from drives.craft.words import short_line
-from drives.models import Blanket, Claim, Mode, Square
-from drives.models.board import boards
-from drives.pages.words import reasons
+from drives.models import Blanket, Claim, Piece
+from drives.models.board import Board, boards
+from drives.pages.words import in_line_then, reasons
 
 MOST_A_BLANKET = 3
 
 
 class Suggestion(NamedTuple):
-    """One square that can be begun, in words."""
+    """One square that can be begun, in words; ``asks`` if taking it only puts one in line."""
 
     place: Place
     colour: str
     line: str
     reasons: list[str]
+    asks: bool
 
 
 class Suggested(NamedTuple):
@@ -35,47 +32,46 @@ class Suggested(NamedTuple):
     best: list[Suggestion]
 
 
-def suggested(blankets: Sequence[Blanket], in_hand: Iterable[Claim]) -> list[Suggested]:
+def suggested(
+    blankets: Sequence[Blanket], in_hand: Iterable[Claim], mine: Collection[int]
+) -> list[Suggested]:
     """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
 
+    ``mine`` are the ids of the knitter's memberships: squares whose pieces others have come last.
     Three queries for all blankets, and two for each plan not yet known.
     """
     held = Counter(claim.square.blanket.drive_id for claim in in_hand)
     room = [each for each in blankets if held[each.drive_id] < each.drive.claim_limit]
     shown = [each for each in boards(room) if each.offers]
-    holders = _holders(
-        {
-            (board.blanket.pk, support)
-            for board in shown
-            if board.blanket.drive.mode == Mode.TRAVELLING
-            for offer in board.offers[:MOST_A_BLANKET]
-            for support in board.plan.stands_on[offer.place]
-        }
-    )
+    others = _with_others([each for each in shown if each.blanket.drive.one_pair_of_hands], mine)
+
+    def has_it(board: Board, offer: Offer) -> set[str]:
+        """Who else has a piece that the square stands on."""
+        supports = board.plan.stands_on[offer.place]
+        return {others[at] for support in supports if (at := board.piece_of[support]) in others}
+
     found = []
     for board in shown:
-        best = []
-        for offer in board.offers[:MOST_A_BLANKET]:
-            supports = board.plan.stands_on[offer.place]
-            names = {holders.get((board.blanket.pk, support), "") for support in supports}
-            where = [_("Its piece is with %(name)s.") % {"name": name} for name in names if name]
-            best.append(
-                Suggestion(
-                    place=offer.place,
-                    colour=board.colours.get(offer.place, ""),
-                    line=short_line(board.plan.foundation(offer.place)),
-                    reasons=[*reasons(offer), *where],
-                )
-            )
-        found.append(Suggested(board.blanket, len(board.offers), best))
+        offers = sorted(board.offers, key=lambda offer: bool(has_it(board, offer)))
+        best = [_told(board, offer, has_it(board, offer)) for offer in offers[:MOST_A_BLANKET]]
+        found.append(Suggested(board.blanket, len(offers), best))
     return found
 
 
-def _holders(squares: set[tuple[int, Place]]) -> dict[tuple[int, Place], str]:
-    """Who has the piece that each of these squares is part of; only pieces that somebody has."""
-    if not squares:
+def _told(board: Board, offer: Offer, holders: set[str]) -> Suggestion:
+    return Suggestion(
+        place=offer.place,
+        colour=board.colours.get(offer.place, ""),
+        line=short_line(board.plan.foundation(offer.place)),
+        reasons=[*reasons(offer), *map(in_line_then, sorted(holders))],
+        asks=bool(holders),
+    )
+
+
+def _with_others(travelling: Sequence[Board], mine: Collection[int]) -> dict[int, str]:
+    """The names of those who have the pieces of these blankets, but for the reader's own."""
+    if not travelling:
         return {}
-    wanted = reduce(or_, (Q(blanket=pk, column=at.column, row=at.row) for pk, at in squares))
-    held = Square.objects.filter(wanted, piece__holder__isnull=False)
-    values = held.values_list("blanket_id", "column", "row", "piece__holder__name")
-    return {(pk, Place(column, row)): name for pk, column, row, name in values}
+    held = Piece.objects.live().filter(blanket__in=[board.blanket for board in travelling])
+    others = held.exclude(holder=None).exclude(holder__in=mine)
+    return dict(others.values_list("pk", "holder__name"))

@@ -2,7 +2,21 @@
 
 from django.urls import include, path
 
-from drives.pages import acts, blanket, circle, drive, home, layout, plan, sheets, square
+from drives.pages import (
+    absences,
+    acts,
+    blanket,
+    circle,
+    drive,
+    hand_overs,
+    home,
+    layout,
+    meetings,
+    pieces,
+    plan,
+    sheets,
+    square,
+)
 
 app_name = "drives"
 
@@ -31,5 +45,9 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/log/", blanket.log, name="log"),
     path("blankets/<int:blanket_id>/layout/", layout.change_layout, name="layout"),
     path("blankets/<int:blanket_id>/squares/<str:place>/", include(squares)),
+    *pieces.urlpatterns,
+    *hand_overs.urlpatterns,
+    *meetings.urlpatterns,
+    *absences.urlpatterns,
     *sheets.urlpatterns,
 ]

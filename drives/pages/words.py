@@ -32,6 +32,11 @@ def reasons(offer: Offer) -> list[str]:
     return told or [_("Nothing waits for it: knit it whenever it suits.")]
 
 
+def in_line_then(holder: str) -> str:
+    """What taking a square means whose piece ``holder`` has."""
+    return _("Its piece is with %(name)s; taking it puts you in line.") % {"name": holder}
+
+
 def ready_now(places: list[Place] | tuple[Place, ...]) -> str:
     """Which squares became ready; empty when none did."""
     return _("Ready now: %(places)s.") % {"places": listed(places)} if places else ""
@@ -41,15 +46,29 @@ def event_line(event: Event) -> str:
     """One line of the log, without its date."""
     facts: dict[str, Any] = dict(event.facts)
     facts["by"] = event.by.name if event.by else _("The site")
+    if "squares" in facts and event.verb == "piece-lost":
+        facts["squares"] = listed([Place.parse(name) for name in facts["squares"]])
     if "due" in facts:
         facts["due"] = date_format(date.fromisoformat(facts["due"]), "j F")
     acted = event.by is None or facts.get("member") == facts["by"]
     told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
-    told = told or _of_blanket(event.verb)
+    told = told or _of_blanket(event.verb) or _of_piece(event.verb, of_own=acted)
     if not told:
         return f"{facts['by']}: {event.verb}"
     ready = [Place.parse(name) for name in facts.get("ready", ())]
-    return " ".join(filter(None, (told % facts, ready_now(ready))))
+    return " ".join(filter(None, (told % facts, ready_now(ready), _joined(facts))))
+
+
+def _joined(facts: dict[str, Any]) -> str:
+    """Which pieces became one, or fell apart."""
+    if merged := facts.get("merged"):
+        told = _("It joins the pieces %(others)s: together they are piece %(piece)s.")
+        others = listed([Place.parse(name) for name in (facts["piece"], *merged)])
+        return told % {"piece": facts["piece"], "others": others}
+    if split := facts.get("split"):
+        told = _("What hung on it is now in pieces of its own: %(pieces)s.")
+        return told % {"pieces": listed([Place.parse(name) for name in split])}
+    return ""
 
 
 def _of_own_square(verb: str) -> str:
@@ -99,4 +118,30 @@ def _of_blanket(verb: str) -> str:
             return _("%(by)s ripped %(place)s back.")
         case "coloured":
             return _("%(by)s chose the yarn for %(squares)s squares.")
+    return ""
+
+
+def _of_piece(verb: str, *, of_own: bool) -> str:
+    """What somebody did with a piece."""
+    match verb:
+        case "asked-for-piece" if of_own:
+            return _("%(by)s asked for piece %(piece)s.")
+        case "asked-for-piece":
+            return _("%(by)s put %(member)s in line for piece %(piece)s.")
+        case "left-the-line" if of_own:
+            return _("%(by)s no longer waits for piece %(piece)s.")
+        case "left-the-line":
+            return _("%(by)s took %(member)s out of the line for piece %(piece)s.")
+        case "hand-over-arranged":
+            return _("%(by)s arranged that piece %(piece)s goes to %(to)s.")
+        case "hand-over-sent":
+            return _("%(by)s: piece %(piece)s is on its way to %(to)s.")
+        case "hand-over-received":
+            return _("%(by)s: piece %(piece)s is with %(to)s.")
+        case "hand-over-cancelled":
+            return _("%(by)s cancelled the hand-over of piece %(piece)s to %(to)s.")
+        case "piece-found":
+            return _("%(by)s noted that piece %(piece)s is with %(member)s.")
+        case "piece-lost":
+            return _("%(by)s noted that piece %(piece)s is lost: %(squares)s must be knitted anew.")
     return ""

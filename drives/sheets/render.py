@@ -8,9 +8,12 @@ from django.utils import timezone, translation
 from drives.models import Kind, Sheet
 from shared.words import speaking
 
-from . import press, status
+from . import label, press, status
 
-DRAFTS: dict[str, Callable[[Sheet, datetime], Iterator[str]]] = {Kind.STATUS: status.drafts}
+DRAFTS: dict[str, Callable[[Sheet, datetime], Iterator[str]]] = {
+    Kind.STATUS: status.drafts,
+    Kind.LABEL: label.drafts,
+}
 
 
 def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> bytes:

@@ -1,25 +1,33 @@
 """One of everything, so that every address leads somewhere."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
+from datetime import datetime
 from string import Template
 from typing import Any
 
 from django.utils import timezone
+from django.utils.timezone import localdate
 
 from accounts import actions
 from accounts.models import Invitation, Role, User
+from drives.actions import calendar, hands
 from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
 from drives.craft.places import Place
-from drives.models import Blanket, Kind, Paper, Sheet
+from drives.models import Absence, Blanket, HandOver, Kind, Meeting, Mode, Paper, Sheet, Way
+from shared.refusals import Refused
 from tests.cast import Cast, make_cast
-from tests.drives.desk import Desk, new_blanket
+from tests.drives.desk import DAY, Desk, new_blanket
 
 
 @dataclass(frozen=True)
 class World:
-    """Three squares that stand on nothing: A1 is ready, B1 is Vera's, C1 is finished by Paul."""
+    """Three squares that stand on nothing: A1 is ready, B1 is Vera's, C1 is finished by Paul.
+
+    Of another blanket, one that travels, Vera has a piece, which goes to Olga.
+    """
 
     cast: Cast
     blanket: Blanket
@@ -27,6 +35,9 @@ class World:
     invitation: Invitation
     token: str
     key_id: int
+    hand_over: HandOver
+    meeting: Meeting
+    absence: Absence
 
     def user(self, role: str) -> User | None:
         """Who has this role in the circle; None is an anonymous visitor."""
@@ -59,6 +70,10 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "drive_id": lambda world: world.blanket.drive_id,
     "blanket_id": lambda world: world.blanket.pk,
     "place": lambda world: "A1",
+    "piece_id": lambda world: world.hand_over.piece_id,
+    "hand_over_id": lambda world: world.hand_over.pk,
+    "meeting_id": lambda world: world.meeting.pk,
+    "absence_id": lambda world: world.absence.pk,
     "sheet_id": lambda world: world.sheet.pk,
     "code": lambda world: "not-ready",
     "key": lambda world: "unknown",
@@ -89,4 +104,24 @@ def make_world() -> World:
         invitation=invitation,
         token=token,
         key_id=actions.make_token(user=user, name="spreadsheet", now=now)[0].pk,
+        hand_over=_hand_over(cast, now),
+        meeting=calendar.add_meeting(
+            drive=blanket.drive, day=localdate(now + DAY), by=cast.cora, now=now
+        ),
+        absence=calendar.add_absence(
+            member=cast.paul, first=localdate(now), last=localdate(now + DAY), by=cast.cora, now=now
+        ),
+    )
+
+
+def _hand_over(cast: Cast, now: datetime) -> HandOver:
+    """Vera's piece, for which Olga and Paul stand in line, is promised to Olga."""
+    desk = Desk(new_blanket(cast.olga, Layout(2, 1, 20), mode=Mode.TRAVELLING))
+    desk.knit("A1", cast.vera, at=now)
+    for member in (cast.olga, cast.paul):
+        with suppress(Refused):  # told that they are in line now
+            desk.claim("B1", member, by=cast.olga, at=now)
+    piece = desk.blanket.pieces.get()
+    return hands.arrange(
+        piece=piece, receiver=cast.olga, way=Way.HAND, day=None, by=cast.vera, now=now
     )

@@ -50,7 +50,9 @@ def test_a_travelling_piece_is_offered_with_who_has_it(
     cast: Cast, vera: Reader, plan: Plan
 ) -> None:
     plan(mode="travelling").knit("A1", cast.paul)
-    assert "Its piece is with Paul." in vera.read("/")
+    text = vera.read("/")
+    assert "Its piece is with Paul; taking it puts you in line. Ask for the piece of B1" in text
+    assert "Take B1" not in text
 
 
 def test_at_the_limit_nothing_more_of_the_drive_is_offered(
@@ -95,5 +97,5 @@ def test_the_page_takes_as_many_queries_for_any_number_of_blankets(
     for _blanket in range(blankets):
         plan(mode="travelling").knit("A1", Member.objects.get(name="Vera"))
     vera.get("/")  # each plan is worked out once
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(11):
         vera.get("/")
