@@ -1,5 +1,6 @@
 """What the site does by itself, on the clock: late squares, and what is no longer needed."""
 
+from contextlib import suppress
 from datetime import timedelta
 from smtplib import SMTPException
 
@@ -12,9 +13,11 @@ from django.urls import reverse
 from django.utils import timezone, translation
 
 from accounts import actions as accounts
-from drives.actions import claims
-from drives.models import Claim
+from accounts.models import Member
+from drives.actions import claims, hands, lines
+from drives.models import Claim, HandOver, Turn
 from drives.models.claim import ClaimQuerySet
+from shared.refusals import Refused
 from shared.words import speaking
 
 CALLS_KEPT = timedelta(days=2)
@@ -27,6 +30,26 @@ def lapse_claims() -> None:
     due = Q(due_at__lt=now) | Q(member__left_at__isnull=False)
     for claim in _with_all(Claim.objects.open().filter(due)):
         claims.lapse(claim=claim, now=now)
+
+
+@shared_task
+def settle_departed() -> None:
+    """Who has left the circle waits for nothing any more, and nothing is promised to them.
+
+    What they have in their hands stays noted as theirs, until a coordinator knows better. What
+    they sent before they left may still be received.
+    """
+    now = timezone.now()
+    gone = Member.objects.filter(left_at__isnull=False)
+    in_line = Turn.objects.waiting().filter(member__in=gone)
+    for turn in in_line.select_related("piece", "member"):
+        with suppress(Refused):  # the piece has ended meanwhile, and its line with it
+            lines.withdraw(piece=turn.piece, member=turn.member, by=None, now=now)
+    promised = Q(receiver__in=gone) | Q(giver__in=gone, sent_at=None)
+    for hand_over in HandOver.objects.open().filter(promised).select_related("piece"):
+        with suppress(Refused):
+            hands.cancel(hand_over=hand_over, by=None, now=now)
+    HandOver.objects.open().filter(giver__in=gone).update(giver_contact="")
 
 
 @shared_task

@@ -84,6 +84,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "shared.middleware.ContentSecurityPolicy",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.middleware.gzip.GZipMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -168,6 +169,7 @@ CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
 CELERY_IMPORTS = ["drives.sheets.tasks"]
 CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "lapse claims": {"task": "drives.tasks.lapse_claims", "schedule": 3600},
+    "settle what the departed leave": {"task": "drives.tasks.settle_departed", "schedule": 3600},
     "remind of late squares": {"task": "drives.tasks.remind_late", "schedule": 3600},
     "forget old API calls": {"task": "drives.tasks.forget_calls", "schedule": 3600},
     "send sheets again that nobody looks after": {

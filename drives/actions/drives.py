@@ -1,12 +1,13 @@
 """Making a drive and changing its settings."""
 
 from datetime import date, datetime
-from typing import TypedDict, Unpack
+from typing import NotRequired, TypedDict, Unpack
 
 from accounts.models import Circle, Member
-from drives.models import Drive
+from drives.models import Drive, Mode
 from shared.transactions import writing
 
+from .hands import lay_down
 from .log import note_drive
 
 
@@ -22,6 +23,8 @@ class DriveSettings(TypedDict):
     claim_limit: int
     claim_days: int
     grace_days: int
+    at_once: NotRequired[int | None]
+    hand_over_days: NotRequired[int]
 
 
 def make_drive(
@@ -36,7 +39,11 @@ def make_drive(
 def change_drive(
     *, drive: Drive, by: Member, now: datetime, **settings: Unpack[DriveSettings]
 ) -> Drive:
-    """The drive with these settings; claims already made keep their due dates."""
+    """The drive with these settings; claims already made keep their due dates.
+
+    Its mode decides who has the pieces from now on: together the circle has them; travelling, who
+    first begins on one, or whom a coordinator says.
+    """
     with writing():
         drive = (
             Drive.objects.select_for_update(no_key=True, of=("self",))
@@ -49,4 +56,6 @@ def change_drive(
         if changed:
             drive.save(update_fields=changed)
             note_drive(drive, by, "drive-changed", now, changed=changed)
+        if "mode" in changed and drive.mode == Mode.TOGETHER:
+            lay_down(drive, now)
     return drive

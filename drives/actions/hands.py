@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from accounts.access import may
 from accounts.models import Member, Role
-from drives.models import HandOver, Mode, Piece, Way
+from drives.models import Drive, HandOver, Mode, Piece, Way
 from shared.transactions import writing
 
 from . import lines, reach, refusals
@@ -139,6 +139,18 @@ def put_into_hands(*, piece: Piece, member: Member, by: Member, now: datetime) -
         reach.pass_on(piece, member, now)
         note_blanket(piece.blanket, by, "piece-found", now, piece=piece.name, member=member.name)
     return piece
+
+
+def lay_down(drive: Drive, now: datetime) -> None:
+    """All pieces of the drive lie on the circle's table, and nobody has to wait for one.
+
+    Inside the transaction that changes the drive's mode.
+    """
+    live = Piece.objects.live().filter(blanket__drive=drive)
+    pieces = list(live.select_for_update(no_key=True, of=("self",)).order_by("pk"))
+    Piece.objects.filter(pk__in=[piece.pk for piece in pieces]).update(holder=None)
+    HandOver.objects.open().filter(piece__in=pieces).end(now)
+    lines.dissolve(pieces, now)
 
 
 def _hold_travelling(piece: Piece) -> Piece:

@@ -26,7 +26,7 @@ def audit() -> Iterator[Finding]:
         yield from circles.audit_circles()
     for pk in Blanket.objects.values_list("pk", flat=True):
         with _one_moment():
-            blanket = Blanket.objects.filter(pk=pk).first()
+            blanket = Blanket.objects.select_related("drive").filter(pk=pk).first()
             if blanket is not None:
                 yield from audit_blanket(blanket)
 

@@ -9,6 +9,7 @@ from drives.models import Blanket, Ending, State
 
 from .fabrics import audit_fabrics
 from .finding import Finding
+from .hands import audit_hands
 from .rows import Rows
 
 
@@ -31,6 +32,7 @@ def audit_blanket(blanket: Blanket) -> Iterator[Finding]:
             yield from _knitter(rows, place)
             yield from _log(rows, place)
     yield from audit_fabrics(rows, planned)
+    yield from audit_hands(rows, planned)
 
 
 def _planned(rows: Rows) -> Plan:

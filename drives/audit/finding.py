@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from django.db.models import Model
 
-from drives.models import Claim, HandOver, Piece, Sheet, Square
+from drives.models import Claim, HandOver, Piece, Sheet, Square, Turn
 
 
 class Finding(NamedTuple):
@@ -28,6 +28,8 @@ def where(row: Model) -> str:
             return f"blanket {row.blanket_id}, piece {row}"
         case HandOver():
             return f"{where(row.piece)}, hand-over {row.pk}"
+        case Turn():
+            return f"{where(row.piece)}, turn {row.pk}"
         case Sheet():
             return f"blanket {row.blanket_id}, sheet {row.pk}"
         case _:

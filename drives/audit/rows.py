@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from accounts.models import Event, Topic
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Piece, Square, State
+from drives.models import Blanket, Claim, HandOver, Piece, Square, State, Turn
 
 from .finding import Finding
 
@@ -19,37 +20,62 @@ STATE_AFTER = {
     "lapsed": State.OPEN,
     "finished": State.FINISHED,
     "ripped-back": State.OPEN,
+    "piece-lost": State.OPEN,
 }
 
 
 @dataclass(frozen=True)
 class Rows:
-    """``claims`` of each square, the oldest first. ``logged``: its state as the log has it."""
+    """``claims`` of each square, the oldest first. ``logged``: its state as the log has it.
+
+    ``turns`` still open and the open ``hand_overs`` by the id of their piece. ``resettled``: the
+    drive's rules about pieces were changed after it was made.
+    """
 
     blanket: Blanket
     squares: dict[Place, Square]
     claims: dict[Place, list[Claim]]
     pieces: list[Piece]
     logged: dict[str, State]
+    turns: dict[int, list[Turn]]
+    hand_overs: dict[int, HandOver]
+    resettled: bool
 
     @classmethod
     def of(cls, blanket: Blanket) -> Rows:
-        """Four queries, whatever the size of the blanket."""
+        """Seven queries, whatever the size of the blanket."""
         squares = {square.place: square for square in blanket.squares.select_related("knitter")}
         claims: dict[Place, list[Claim]] = {place: [] for place in squares}
         made = Claim.objects.filter(square__blanket=blanket).order_by("pk")
         for claim in made.select_related("square", "member"):
             claims[claim.square.place].append(claim)
         events = Event.objects.about(Topic.BLANKET, blanket.pk).filter(verb__in=STATE_AFTER)
-        told = events.order_by("pk").values_list("facts__place", "verb")
+        told = events.order_by("pk").values_list("facts", "verb")
+        turns: dict[int, list[Turn]] = {}
+        for turn in Turn.objects.waiting().filter(piece__blanket=blanket).select_related("member"):
+            turns.setdefault(turn.piece_id, []).append(turn)
+        moving = HandOver.objects.open().filter(piece__blanket=blanket)
+        changes = Event.objects.about(Topic.DRIVE, blanket.drive_id).filter(verb="drive-changed")
         return cls(
             blanket=blanket,
             squares=squares,
             claims=claims,
-            pieces=list(blanket.pieces.order_by("pk")),
-            logged={place: STATE_AFTER[verb] for place, verb in told},
+            pieces=list(blanket.pieces.select_related("holder").order_by("pk")),
+            logged={place: STATE_AFTER[verb] for facts, verb in told for place in _named(facts)},
+            turns=turns,
+            hand_overs={each.piece_id: each for each in moving.select_related("piece", "giver")},
+            resettled=any({"mode", "at_once"} & {*change.facts["changed"]} for change in changes),
         )
+
+    @property
+    def mode(self) -> str:
+        return self.blanket.drive.mode
 
     def finding(self, what: str, places: Iterable[Place] = ()) -> Finding:
         """``what`` is wrong with these squares, or with the blanket as a whole."""
         return Finding(", ".join([f"blanket {self.blanket.pk}", *map(str, sorted(places))]), what)
+
+
+def _named(facts: dict[str, Any]) -> list[str]:
+    """The squares that an event is about."""
+    return [facts["place"]] if "place" in facts else [*facts["squares"], *facts["released"]]

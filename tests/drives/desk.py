@@ -11,14 +11,14 @@ import pytest
 from django.apps import apps
 
 from accounts.models import Event, Member, Topic
-from drives.actions import claims, squares
+from drives.actions import claims, hands, lines, loss, squares
 from drives.actions.blankets import plan_blanket
 from drives.actions.drives import DriveSettings, make_drive
 from drives.actions.squares import Finished
 from drives.craft.layout import Layout
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Drive, Square
-from shared.refusals import Refused
+from drives.models import Blanket, Claim, Drive, HandOver, Piece, Square, Way
+from shared.refusals import NotedRefusal, Refused
 
 NOW = datetime(2026, 11, 2, 10, tzinfo=UTC)
 DAY = timedelta(days=1)
@@ -92,6 +92,54 @@ class Desk:
         for name in names.split():
             self.claim(name, member, at=at)
             self.finish(name, member, at=at)
+
+    def piece(self, name: str) -> Piece:
+        live = Piece.objects.live().select_related("holder", "blanket__drive__circle")
+        return live.get(blanket=self.blanket, name=name)
+
+    def hand_over(self, name: str) -> HandOver:
+        """The open one of the piece."""
+        moving = HandOver.objects.open().select_related("piece__blanket__drive__circle")
+        return moving.get(piece__blanket=self.blanket, piece__name=name)
+
+    def arrange(
+        self, name: str, receiver: Member, by: Member, at: datetime = NOW, way: Way = Way.HAND
+    ) -> HandOver:
+        return hands.arrange(
+            piece=self.piece(name), receiver=receiver, way=way, day=None, by=by, now=at
+        )
+
+    def send(self, name: str, by: Member, at: datetime = NOW, note: str = "") -> HandOver:
+        return hands.send(hand_over=self.hand_over(name), note=note, by=by, now=at)
+
+    def receive(self, name: str, by: Member, at: datetime = NOW) -> HandOver:
+        return hands.receive(hand_over=self.hand_over(name), by=by, now=at)
+
+    def cancel(self, name: str, by: Member, at: datetime = NOW) -> HandOver:
+        return hands.cancel(hand_over=self.hand_over(name), by=by, now=at)
+
+    def put(self, name: str, member: Member, by: Member, at: datetime = NOW) -> Piece:
+        return hands.put_into_hands(piece=self.piece(name), member=member, by=by, now=at)
+
+    def ask(self, name: str, member: Member, at: datetime = NOW) -> Refused:
+        """``member`` wants a square whose piece is elsewhere; how they are put off."""
+        with pytest.raises(NotedRefusal) as refusal:
+            self.claim(name, member, at=at)
+        return refusal.value
+
+    def leave_line(self, name: str, member: Member, at: datetime = NOW) -> bool:
+        return lines.withdraw(piece=self.piece(name), member=member, by=member, now=at)
+
+    def lose(self, name: str, by: Member, at: datetime = NOW) -> list[str]:
+        return loss.declare_lost(piece=self.piece(name), by=by, now=at)
+
+    def line(self, name: str) -> list[str]:
+        """Who waits for the piece, the first first."""
+        return [turn.member.name for turn in self.piece(name).turns.waiting()]
+
+    def holders(self) -> dict[str, str]:
+        live = Piece.objects.live().filter(blanket=self.blanket).select_related("holder")
+        return {piece.name: piece.holder.name if piece.holder else "" for piece in live}
 
     def states(self) -> dict[str, str]:
         """The squares that are begun."""

@@ -86,10 +86,6 @@ def test_a_limit_lowered_by_an_organiser_breaks_nothing(desk: Desk, cast: Cast) 
             "blanket: piece C3 has no squares, but has not ended.",
         ),
         (
-            f"UPDATE drives_piece SET holder_id = {member('Stan')} WHERE name = 'A1'",
-            "blanket, piece A1: “holder” names somebody of another circle.",
-        ),
-        (
             "DELETE FROM accounts_event WHERE verb = 'finished' "
             'AND facts LIKE \'%"place": "A2"%\'',
             "blanket, A2: it is finished, but taken by the log.",
