@@ -1,6 +1,6 @@
 """What each square's state is, and what may be done with it. Decides; changes nothing."""
 
-from collections.abc import Collection, Set
+from collections.abc import Collection, Hashable, Mapping, Set
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -36,12 +36,14 @@ class Offer(NamedTuple):
     """A ready square with what speaks for it.
 
     ``chain``: squares in the longest chain that begins with it. ``frees``: the squares that
-    become ready as soon as it is finished.
+    become ready as soon as it is finished. ``hand_overs``: pieces that whoever asks would have to
+    get from others first.
     """
 
     place: Place
     chain: int
     frees: tuple[Place, ...]
+    hand_overs: int = 0
 
 
 def state(plan: Plan, place: Place, *, finished: Set[Place], taken: Set[Place]) -> State:
@@ -99,14 +101,34 @@ def freed(plan: Plan, place: Place, *, finished: Set[Place]) -> tuple[Place, ...
     )
 
 
-def offers(plan: Plan, *, finished: Set[Place], taken: Set[Place]) -> list[Offer]:
+def offers(
+    plan: Plan,
+    *,
+    finished: Set[Place],
+    taken: Set[Place],
+    holders: Mapping[Place, Hashable] | None = None,
+    asks: Hashable = None,
+) -> list[Offer]:
     """The squares that can be begun now, best first.
 
-    First the longest chain still to come, then what frees most, then the recommended order.
+    First the longest chain still to come, then what frees most, then the fewest hand-overs, then
+    the recommended order. Where pieces travel, ``holders`` tells who has the piece of a finished
+    square (any square of it will do), and ``asks`` who wants to knit.
     """
+    elsewhere: dict[Place, int] = {}
+    if holders:
+        for number, piece in enumerate(plan.pieces(among=finished)):
+            hands = {holders[place] for place in piece & holders.keys()}
+            if hands and asks not in hands:
+                elsewhere.update(dict.fromkeys(piece, number))
     ready = [
-        Offer(place, plan.chain[place], freed(plan, place, finished=finished))
+        Offer(
+            place,
+            plan.chain[place],
+            freed(plan, place, finished=finished),
+            len({elsewhere[each] for each in plan.stands_on[place] if each in elsewhere}),
+        )
         for place in plan.places
         if state(plan, place, finished=finished, taken=taken) is State.READY
     ]
-    return sorted(ready, key=lambda offer: (-offer.chain, -len(offer.frees)))
+    return sorted(ready, key=lambda offer: (-offer.chain, -len(offer.frees), offer.hand_overs))
