@@ -124,7 +124,7 @@ class LargeSquares(Entries):
 
     def to_internal_value(self, data: Any) -> frozenset[Large]:
         squares = super().to_internal_value(data)
-        # Looking for overlaps visits every unit, so what cannot fit anyhow is refused before.
+        # The core would name a pair that overlaps; in so long a list the sum tells more.
         if sum(square.size**2 for square in squares if square.size in SIZES) > self.most:
             raise serializers.ValidationError(
                 say("Together the large squares do not fit into the largest blanket.")

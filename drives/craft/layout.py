@@ -94,7 +94,11 @@ class Layout:
 
 
 def problems(layout: Layout) -> list[Problem]:
-    """Everything that is wrong with ``layout``, in a fixed order; empty when it can be knitted."""
+    """Everything that is wrong with ``layout``, in a fixed order; empty when it can be knitted.
+
+    Large squares that are together larger than the blanket are judged only until one must have
+    been wrong, so that the time stays linear in the blanket's units.
+    """
     found = [
         Problem(
             name, "{what} must be from {low} to {high}.", {"what": what, "low": low, "high": high}
@@ -110,8 +114,12 @@ def problems(layout: Layout) -> list[Problem]:
         return found  # nothing else can be judged on a grid that is not one
     found += _outside(layout)
     covered: dict[Place, Place] = {}
+    room = layout.columns * layout.rows
     for square in sorted(layout.large):
+        if room < 0:
+            break
         found += _large_problems(layout, square, covered)
+        room -= square.size**2 if square.size in SIZES else 0
     for seam in sorted(layout.seams):
         found += _seam_problems(layout, seam, covered)
     if not found and len(layout.missing) == layout.columns * layout.rows:

@@ -5,7 +5,7 @@ from functools import cache
 from typing import NamedTuple, Self
 
 LIMIT = 150  # columns, and rows
-_NAME = re.compile(r"([A-Z]{1,2})([1-9][0-9]{0,2})", re.ASCII)
+_NAME = re.compile(r"([A-Za-z]{1,2})([1-9][0-9]{0,2})")
 
 
 class Place(NamedTuple):
@@ -30,15 +30,17 @@ class Place(NamedTuple):
         >>> Place.parse("c4")
         Place(column=3, row=4)
         """
-        match = _NAME.fullmatch(name.strip().upper())
+        match = _NAME.fullmatch(name.strip())
         if match is None:
             raise ValueError(f"“{name[:20]}” is not the name of a place; places look like C4.")
         column = 0
-        for letter in match[1]:
+        for letter in match[1].upper():
             column = column * 26 + ord(letter) - ord("A") + 1
         row = int(match[2])
         if column > LIMIT or row > LIMIT:
-            raise ValueError(f"{match[0]} lies outside the largest blanket ({LIMIT} × {LIMIT}).")
+            raise ValueError(
+                f"{match[0].upper()} lies outside the largest blanket ({LIMIT} × {LIMIT})."
+            )
         return cls(column, row)
 
 

@@ -15,6 +15,7 @@ from drives.pages.marks import Marks, Unreadable
 from shared.forms import ActionForm
 
 MOST_UNDONE = 20  # presses that can be taken back
+MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones
 
 
 class LayoutForm(ActionForm):
@@ -102,7 +103,7 @@ class LayoutForm(ActionForm):
         try:
             self.planned = plan(self.layout)
         except InvalidLayout as invalid:
-            for problem in invalid.problems:
+            for problem in invalid.problems[:MOST_TOLD]:
                 self.add_error(problem.field, problem.detail)
         return data
 

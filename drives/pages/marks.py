@@ -81,13 +81,16 @@ def large_in(text: str) -> frozenset[Large]:
     """Large squares as typed; ValueError says which word is none."""
     squares = set()
     for word in _words(text):
-        parts = re.fullmatch(r"(\w+?)[×x*:](\d{1,3})", word)
+        parts = re.fullmatch(r"(\w+?)[×x*:](\d{1,3})", word, re.ASCII)
         if parts is None:
             raise ValueError(
                 _("“%(word)s” is not a large square; write A1×2 for one two units wide.")
                 % {"word": word[:20]}
             )
         squares.add(Large(Place.parse(parts[1]), int(parts[2])))
+    # Every unit of them is visited, so what cannot fit anyhow is refused before.
+    if sum(square.size**2 for square in squares) > LIMIT * LIMIT:
+        raise ValueError(_("Together the large squares do not fit into the largest blanket."))
     return frozenset(squares)
 
 
@@ -96,7 +99,7 @@ def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> froz
     lines: Mapping[str, frozenset[Seam]] | None = None
     seams: set[Seam] = set()
     for word in _words(text):
-        parts = re.fullmatch(r"(\w+)[-–|](\w+)", word)
+        parts = re.fullmatch(r"(\w+)[-–|](\w+)", word, re.ASCII)
         if parts is None:
             raise ValueError(
                 _("“%(word)s” is not a seam; write A1–B1 for the one between A1 and B1.")

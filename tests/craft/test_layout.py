@@ -107,6 +107,15 @@ def test_overlapping_squares_are_named_in_pairs() -> None:
     ]
 
 
+def test_a_crowd_of_large_squares_is_judged_no_further_than_it_takes() -> None:
+    at_every_place = {Place(column, row) for column in range(1, 142) for row in range(1, 142)}
+    crowd = frozenset(Large(at, 10) for at in at_every_place)
+    found = problems(Layout(150, 150, 20, large=crowd))
+    # 226 squares of 100 units are more than 150 × 150, in the order of columns and rows.
+    assert found[0].detail == "The squares at A1 and A2 overlap."
+    assert {facts["place"] for _, _, facts in found} < set(sorted(at_every_place)[:226])
+
+
 def test_two_sizes_at_one_place() -> None:
     assert wrong(three(large={Large(A1, 2), Large(A1, 3)})) == [
         ("large", "Two squares begin at A1."),

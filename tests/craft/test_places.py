@@ -37,7 +37,25 @@ def test_a_name_is_read_as_people_type_it(name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["", "4C", "C", "4", "C0", "C04", "C4.5", "C-4", "AAA1", "C1000", "Ä4", "C٤", "C4 D5"]
+    "name",
+    [
+        "",
+        "4C",
+        "C",
+        "4",
+        "C0",
+        "C04",
+        "C4.5",
+        "C-4",
+        "AAA1",
+        "C1000",
+        "Ä4",
+        "C٤",
+        "C4 D5",
+        "ſ1",
+        "ß1",
+        "ﬀ1",
+    ],
 )
 def test_other_names_are_refused(name: str) -> None:
     with pytest.raises(ValueError, match=r"^“.*” is not the name of a place; places look like C4"):

@@ -67,6 +67,8 @@ def test_a_mark_pressed_twice_is_gone(word: str) -> None:
         ("seams", "A–C"),
         ("seams", "3–4"),
         ("seams", "A1–9"),
+        ("seams", "ſ–T"),
+        ("large", "A1×150 A2×2"),
     ],
 )
 def test_what_is_no_mark_is_named_with_its_field(field: str, word: str) -> None:

@@ -6,7 +6,9 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
+from drives.craft.places import Place
 from drives.models import Blanket
+from drives.pages.layout_form import MOST_TOLD
 from tests.cast import Cast
 from tests.drives.desk import Desk, new_drive
 
@@ -105,6 +107,17 @@ def test_what_cannot_be_knitted_is_said_and_not_saved(
     saved = olga.post(address, GRID | marks | {"do": "save"})
     assert saved.status_code == 422
     assert not Blanket.objects.exists()
+
+
+def test_a_crowd_of_large_squares_is_refused_at_once(olga: Reader, address: str) -> None:
+    places = [Place(column, row) for column in range(1, 76) for row in range(1, 76)]
+    fits_by_its_size = " ".join(f"{at}×2" for at in places)
+    text = words(olga.post(address, GRID | {"columns": 80, "rows": 80, "large": fits_by_its_size}))
+    assert "The squares at A1 and A2 overlap." in text
+    assert text.count("overlap.") <= 2 * MOST_TOLD
+    too_many = " ".join(f"{at}×10" for at in places)
+    text = words(olga.post(address, GRID | {"columns": 150, "rows": 150, "large": too_many}))
+    assert "Together the large squares do not fit into the largest blanket." in text
 
 
 def test_a_blanket_needs_a_name(olga: Reader, address: str) -> None:
