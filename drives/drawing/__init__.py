@@ -3,9 +3,20 @@
 Everything is drawn from ``drives.craft`` and from what is given; nothing here reads a row.
 """
 
+from .cut import cut_svg
+from .forecast import forecast_svg
 from .legend import Sign, legend
 from .map import describe, map_svg
 from .planner import planner_svg
 from .square import square_svg
 
-__all__ = ["Sign", "describe", "legend", "map_svg", "planner_svg", "square_svg"]
+__all__ = [
+    "Sign",
+    "cut_svg",
+    "describe",
+    "forecast_svg",
+    "legend",
+    "map_svg",
+    "planner_svg",
+    "square_svg",
+]

@@ -19,10 +19,14 @@ class Dates(TypedDict):
 
 
 class HeldBack(TypedDict):
-    """``cause`` is one of craft's ``Cause``; ``share`` (0–1) of the days of the last chains."""
+    """``cause`` is one of craft's ``Cause``; ``share`` (0–1) of the days of the last chains.
+
+    ``away``: whether days on which the member is away are among what is known.
+    """
 
     cause: str
     member: str | None
+    away: bool
     piece: str | None
     share: float
 

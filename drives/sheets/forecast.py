@@ -97,6 +97,7 @@ def _held_back(forecast: Forecast, board: Board, known: Outlook) -> list[HeldBac
             {
                 "cause": cause.value,
                 "member": None if knitter is None else known.members[knitter].name,
+                "away": knitter is not None and bool(known.situation.knitters[knitter].away),
                 "piece": name,
                 "share": round(share, 3),
             }

@@ -75,6 +75,7 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "meeting_id": lambda world: world.meeting.pk,
     "absence_id": lambda world: world.absence.pk,
     "sheet_id": lambda world: world.sheet.pk,
+    "seams": lambda world: "A–B",
     "code": lambda world: "not-ready",
     "key": lambda world: "unknown",
     "uidb36": lambda world: "1",

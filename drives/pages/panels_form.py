@@ -1,0 +1,79 @@
+"""What an organiser supposes when comparing panels."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Member
+from drives.models import Blanket, Meeting, Mode
+
+MOST_VOLUNTEERS = 60
+
+
+class PanelsForm(forms.Form):
+    """For whom and until when; only travelling pieces have hand-overs."""
+
+    wanted = forms.DateField(
+        label=_("Wanted by"),
+        required=False,
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    )
+    volunteers = forms.IntegerField(
+        label=_("People who knit"), min_value=1, max_value=MOST_VOLUNTEERS
+    )
+    pace = forms.FloatField(
+        label=_("Days for a square"),
+        required=False,
+        min_value=0.1,
+        max_value=365,
+        help_text=_("Empty: as everybody’s own squares tell."),
+    )
+    hand_over_days = forms.FloatField(
+        label=_("Days for a hand-over"),
+        required=False,
+        min_value=0,
+        max_value=60,
+        help_text=_("Empty: as your hand-overs so far tell."),
+    )
+    meeting = forms.DateField(
+        label=_("The next meeting"),
+        required=False,
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+        help_text=_("Then pieces change hands only when you meet."),
+    )
+    every = forms.IntegerField(
+        label=_("Days from meeting to meeting"), required=False, min_value=1, max_value=365
+    )
+
+    def __init__(self, blanket: Blanket, today: date, data: Any = None) -> None:
+        super().__init__(data, initial=usual(blanket, today))
+        if blanket.drive.mode != Mode.TRAVELLING:
+            for name in ("hand_over_days", "meeting", "every"):
+                del self.fields[name]
+
+    @property
+    def options(self) -> dict[str, Any]:
+        """What was supposed, as the sheet keeps it."""
+        told = dict.fromkeys(PanelsForm.base_fields) | self.cleaned_data
+        if told["meeting"] and not told["every"]:
+            told["every"] = 28
+        return {
+            name: value.isoformat() if isinstance(value, date) else value
+            for name, value in told.items()
+        }
+
+
+def usual(blanket: Blanket, today: date) -> dict[str, Any]:
+    """What is so now."""
+    drive = blanket.drive
+    knitters = Member.objects.present().filter(circle=drive.circle_id, is_volunteer=True)
+    ahead = Meeting.objects.filter(drive=drive, day__gte=today)
+    days = list(ahead.values_list("day", flat=True)[:2])
+    return {
+        "wanted": drive.deadline,
+        "volunteers": max(knitters.count(), 1),
+        "meeting": days[0] if days else None,
+        "every": (days[1] - days[0]).days if len(days) > 1 else None,
+    }
