@@ -1,19 +1,35 @@
-"""Lengths and gauge as a circle tells them; inside they are always cm and stitches to 10 cm."""
+"""Lengths, weights and gauge as a circle tells them; inside always cm, g, m, stitches to 10 cm."""
 
+from collections.abc import Callable
 from decimal import Decimal
+from math import ceil, floor, log10
 
 from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
 from accounts.models import Units
+from drives.craft.ranges import Range
 from drives.craft.sizing import CM_PER_INCH
 
 GAUGE_INCHES = 4  # gauge is told over 10 cm, or over 4 inches
+# The international avoirdupois ounce and yard (agreement of 1959).
+GRAMS_PER_OUNCE = 28.349523125
+METRES_PER_YARD = 0.9144
 
 
 def to_cm(length: float, units: str) -> float:
     """``length``, told in ``units``, in cm."""
     return length * CM_PER_INCH if units == Units.INCH else length
+
+
+def to_grams(weight: float, units: str) -> float:
+    """``weight``, told in ``units``, in grams."""
+    return weight * GRAMS_PER_OUNCE if units == Units.INCH else weight
+
+
+def to_metres(length: float, units: str) -> float:
+    """A length of yarn, told in ``units``, in metres."""
+    return length * METRES_PER_YARD if units == Units.INCH else length
 
 
 def to_gauge(stitches: Decimal, units: str) -> Decimal:
@@ -34,6 +50,32 @@ def length(cm: float, units: str) -> str:
 def size(width: float, height: float, units: str) -> str:
     """Both sides in words, from cm: ``90 cm × 120 cm``."""
     return f"{length(width, units)} × {length(height, units)}"
+
+
+def weight(grams: Range, units: str) -> str:
+    """From so much to so much, in words: ``1,200–1,500 g``."""
+    if units == Units.INCH:
+        return _("%(range)s oz") % {"range": between(grams.times(1 / GRAMS_PER_OUNCE))}
+    return _("%(range)s g") % {"range": between(grams)}
+
+
+def yarn(metres: Range, units: str) -> str:
+    """From so long to so long, in words."""
+    if units == Units.INCH:
+        return _("%(range)s yards") % {"range": between(metres.times(1 / METRES_PER_YARD))}
+    return _("%(range)s metres") % {"range": between(metres)}
+
+
+def between(found: Range) -> str:
+    """A range in whole numbers, rounded outwards to two digits: it knows no more than that."""
+    low, high = _coarse(found.low, floor), _coarse(found.high, ceil)
+    told = (number_format(number, force_grouping=True) for number in (low, high))
+    return "–".join(dict.fromkeys(told))
+
+
+def _coarse(value: float, to_whole: Callable[[float], int]) -> int:
+    step = 10 ** max(floor(log10(value)) - 1, 0) if value > 1 else 1
+    return to_whole(value / step) * step
 
 
 def miss(cm: float, units: str) -> str:

@@ -1,6 +1,7 @@
 """From the wanted size to the grids that come nearest."""
 
 from decimal import Decimal
+from typing import Any
 from urllib.parse import urlencode
 
 from django import forms
@@ -15,11 +16,11 @@ from accounts.models import Role, Units
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.craft.sizing import Size, nearest
-from drives.pages import measures
+from drives.pages import measures, typical
 
 
 class SizeForm(forms.Form):
-    """The wanted size and the gauge, in the same units."""
+    """The wanted size and the gauge, in the same units; a border is part of the size."""
 
     width = forms.FloatField(label=_("Width"), min_value=5, max_value=1000)
     height = forms.FloatField(label=_("Height"), min_value=5, max_value=1000)
@@ -36,6 +37,20 @@ class SizeForm(forms.Form):
         decimal_places=1,
         help_text=_("Count them on a piece of garter stitch knitted with the yarn of the blanket."),
     )
+    border = forms.FloatField(
+        label=_("Width of a border"),
+        required=False,
+        min_value=0,
+        max_value=100,
+        help_text=_("On each side, in garter stitch; the grids then leave room for it."),
+    )
+
+    def clean(self) -> dict[str, Any]:
+        data: dict[str, Any] = self.cleaned_data
+        around = 2 * (data.get("border") or 0)
+        if around >= min(data.get("width", around + 1), data.get("height", around + 1)):
+            self.add_error("border", _("This border leaves no room for squares."))
+        return data
 
 
 @require_safe
@@ -44,26 +59,38 @@ def plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """Ask for the size; offer the nearest grids, with what they really give."""
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.ORGANISER)
-    units = drive.circle.units
-    form = SizeForm(request.GET or None, initial={"units": units})
+    own = drive.circle.units
+    sent = request.GET.dict()
+    units = sent.get("units", own)
+    typed = typical.chosen(sent, units)
+    # Who has pressed a typical size and not yet come to the gauge has made no mistake.
+    complete = sent and (sent.get("gauge") or not typed)
+    form = SizeForm(sent | typed if complete else None, initial={"units": own} | sent | typed)
     choices = []
     if form.is_valid():
         wanted = form.cleaned_data
         units = wanted["units"]
         gauge = measures.to_gauge(wanted["gauge"], units)
-        width, height = (measures.to_cm(wanted[side], units) for side in ("width", "height"))
-        told = measures.from_gauge(gauge, drive.circle.units)
-        choices = [_choice(size, told, units) for size in nearest(width, height, float(gauge))]
-    facts = {"drive": drive, "form": form, "choices": choices}
+        width, height, around = (
+            measures.to_cm(wanted[side] or 0, units) for side in ("width", "height", "border")
+        )
+        ridges = round(around * float(gauge) / 10)  # a ridge is as tall as a stitch is wide
+        carried = {"gauge": measures.from_gauge(gauge, own)} | (
+            {"border": ridges} if ridges else {}
+        )
+        grids = nearest(width, height, float(gauge), border=ridges)
+        choices = [_choice(size, carried, units) for size in grids]
+    facts = {"drive": drive, "form": form, "choices": choices, "typical": typical.table(units)}
     return render(request, "drives/plan.html", facts)
 
 
-def _choice(size: Size, gauge: Decimal, units: str) -> dict[str, object]:
-    """One grid in words, and the query that carries it to the next page."""
-    grid = {"columns": size.columns, "rows": size.rows, "stitches": size.stitches, "gauge": gauge}
+def _choice(size: Size, carried: dict[str, object], units: str) -> dict[str, object]:
+    """One grid in words, and the query that takes it and what is ``carried`` to the next page."""
+    grid = {"columns": size.columns, "rows": size.rows, "stitches": size.stitches}
     return {
         "size": size,
-        "query": urlencode(grid),
+        "query": urlencode(grid | carried),
+        "ridges": carried.get("border"),
         "gives": measures.size(size.width, size.height, units),
         "width_miss": measures.miss(size.width_miss, units),
         "height_miss": measures.miss(size.height_miss, units),

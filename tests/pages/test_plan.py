@@ -63,3 +63,43 @@ def test_a_size_that_is_none_is_said(olga: Reader, address: str, width: str) -> 
 def test_only_organisers_plan(cora: Reader, vera: Reader, stan: Reader, address: str) -> None:
     statuses = [each.get(address).status_code for each in (cora, vera, stan)]
     assert statuses == [403, 403, 404]
+
+
+def test_typical_sizes_are_shown_with_their_source_and_month(olga: Reader, address: str) -> None:
+    text = olga.read(address)
+    assert "They are typical; ask the receiver first." in text
+    assert "As published, seen in November 2026." in text
+    # sjlinus.org/blankets-specifications: 45 × 60 in
+    assert "a child 114 cm × 152 cm sjlinus.org/blankets-specifications" in text
+    assert "a premature baby 51 cm × 51 cm to 71 cm × 71 cm" in text
+
+
+def test_pressing_a_typical_size_fills_it_in(olga: Reader, address: str) -> None:
+    first = olga.get(address, {"typical": "a child", "units": "cm", "width": "", "gauge": ""})
+    form = first.context["form"]
+    assert [form[side].value() for side in ("width", "height", "gauge")] == ["114", "152", ""]
+    assert "Something here needs another look." not in words(first)
+    then = {"typical": "a child", "units": "in", "width": 1, "height": 1, "gauge": 20}
+    text = olga.read(address, then)
+    # 20 stitches over 4 in: 15 stitches a side are 3 in, and 15 × 20 of them 45 × 60 in.
+    assert "Gives 45 in × 60 in Width as wanted Height as wanted" in text
+
+
+def test_the_grid_leaves_room_for_a_border(olga: Reader, address: str) -> None:
+    wanted = {"width": 90, "height": 120, "units": "cm", "gauge": 20, "border": 5}
+    response = olga.get(address, wanted)
+    # 5 cm are 10 ridges; 80 × 110 cm are left: 20 stitches a side are 10 cm, 8 × 11 of them.
+    assert "8 across, 11 up Squares 88 Stitches a side 20 Border 10 ridges" in words(response)
+    assert "Gives 90 cm × 120 cm with its border Width as wanted" in words(response)
+    assert "columns=8&amp;rows=11&amp;stitches=20&amp;gauge=20.0&amp;border=10" in response.text
+
+
+def test_a_border_must_leave_room_for_squares(olga: Reader, address: str) -> None:
+    wanted = {"width": 90, "height": 20, "units": "cm", "gauge": 20, "border": 10}
+    assert "This border leaves no room for squares." in olga.read(address, wanted)
+
+
+def test_american_circles_read_of_gauge(olga: Reader, address: str, cast: Cast) -> None:
+    assert "the tension of a swatch" in olga.read(address)
+    Circle.objects.filter(pk=cast.circle.pk).update(english="american")
+    assert "the gauge of a swatch" in olga.read(address)
