@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from accounts.models import Member
 from drives.craft.places import Place
+from drives.craft.states import State
 
 from .board import Board
 from .claim import Claim
@@ -17,7 +18,8 @@ class Whereabouts:
     """A live piece with its squares, in the recommended order of work.
 
     ``line`` are those who wait for it, the first first. ``hand_over`` is the open one.
-    ``needles`` are the open claims on squares that stand on it.
+    ``needles`` are the open claims on squares that stand on it, ``ready`` the squares on it that
+    can be begun.
     """
 
     piece: Piece
@@ -25,6 +27,7 @@ class Whereabouts:
     line: list[Turn] = field(default_factory=list)
     hand_over: HandOver | None = None
     needles: list[Claim] = field(default_factory=list)
+    ready: list[Place] = field(default_factory=list)
 
     def turn_of(self, member: Member) -> int:
         """The member's place in the line, from 1; 0 when they are not in it."""
@@ -52,20 +55,23 @@ def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whe
         piece.blanket = board.blanket
     places: dict[int, list[Place]] = {piece.pk: [] for piece in rows}
     needles: dict[int, list[Claim]] = {piece.pk: [] for piece in rows}
+    ready: dict[int, list[Place]] = {piece.pk: [] for piece in rows}
     lines: dict[int, list[Turn]] = {piece.pk: [] for piece in rows}
     for place in board.plan.places:
         at = board.piece_of.get(place)
         if at in places:
             places[at].append(place)
-        if place in board.claims:
-            supports = board.plan.stands_on[place]
-            under = {board.piece_of[support] for support in supports if support in board.piece_of}
-            for pk in under & needles.keys():
+        supports = board.plan.stands_on[place]
+        under = {board.piece_of[support] for support in supports if support in board.piece_of}
+        for pk in under & places.keys():
+            if place in board.claims:
                 needles[pk].append(board.claims[place])
+            elif board.state_of[place] is State.READY:
+                ready[pk].append(place)
     for turn in Turn.objects.waiting().filter(piece__in=rows).select_related("member"):
         lines[turn.piece_id].append(turn)
     hand_overs = HandOver.objects.open().filter(piece__in=rows)
-    under_way = {each.piece_id: each for each in hand_overs.select_related("giver", "receiver")}
+    under_way = {each.piece_id: each for each in hand_overs.select_related("piece", "giver", "receiver")}
     return [
         Whereabouts(
             piece=piece,
@@ -73,6 +79,7 @@ def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whe
             line=lines[piece.pk],
             hand_over=under_way.get(piece.pk),
             needles=needles[piece.pk],
+            ready=ready[piece.pk],
         )
         for piece in rows
     ]

@@ -27,6 +27,7 @@ from drives.pages import foresee
 from drives.pages.on_square import on_square
 from drives.pages.words import ready_now
 from shared.forms import ActionForm
+from shared.refusals import NotedRefusal
 
 
 class ForForm(ActionForm):
@@ -95,7 +96,16 @@ def claim_for(request: SignedInRequest, square: Square, me: Member) -> HttpRespo
     form = ForForm(request.POST if request.method == "POST" else None, by=me)
     if form.is_valid():
         member = form.cleaned_data["member"]
-        claim, _new = claims.claim(square=square, member=member, by=me, now=timezone.now())
+        try:
+            claim, _new = claims.claim(square=square, member=member, by=me, now=timezone.now())
+        except NotedRefusal as noted:
+            told = {"name": member, **noted.facts}
+            in_line = _(
+                "%(name)s is number %(turn)d in line for the piece %(piece)s, which is with "
+                "%(holder)s."
+            )
+            messages.warning(request, in_line % told)
+            return _card(square)
         told = {"place": square, "name": member, "due": _day(claim.due_at)}
         messages.success(request, _("%(place)s is with %(name)s until %(due)s.") % told)
         return _card(square)

@@ -15,7 +15,7 @@ from drives.models import Blanket, Claim, Mode
 from drives.models.board import Board, board
 from drives.pages.picture import picture, signs
 from drives.pages.piece_card import PieceCard, cards
-from drives.pages.words import in_line_then, reasons
+from drives.pages.words import elsewhere, reasons
 
 
 def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
@@ -69,4 +69,8 @@ def _with_others(shown: Board, place: Place, pieces: Iterable[PieceCard]) -> lis
         return []
     under = {shown.piece_of[support] for support in shown.plan.stands_on[place]}
     needed = [card for card in pieces if card.piece.pk in under and not card.mine]
-    return [in_line_then(card.piece.holder.name) for card in needed if card.piece.holder]
+    return [
+        elsewhere(card.piece.holder.name, in_line=card.my_turn > 0)
+        for card in needed
+        if card.piece.holder
+    ]

@@ -24,6 +24,11 @@ class MyPieces(NamedTuple):
     wanted: list[Held]
     others: list[Piece]
 
+    @property
+    def moving(self) -> bool:
+        """Whether something is to be done about a piece, or awaited."""
+        return bool(self.coming or self.going or self.wanted)
+
 
 def my_pieces(members: Sequence[Member]) -> MyPieces:
     """What concerns a person with these memberships: two queries, and one where they hold any."""

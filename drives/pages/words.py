@@ -32,8 +32,10 @@ def reasons(offer: Offer) -> list[str]:
     return told or [_("Nothing waits for it: knit it whenever it suits.")]
 
 
-def in_line_then(holder: str) -> str:
-    """What taking a square means whose piece ``holder`` has."""
+def elsewhere(holder: str, *, in_line: bool) -> str:
+    """What taking a square means whose piece ``holder`` has, or has meant already."""
+    if in_line:
+        return _("Its piece is with %(name)s; you are in line for it.") % {"name": holder}
     return _("Its piece is with %(name)s; taking it puts you in line.") % {"name": holder}
 
 

@@ -32,7 +32,8 @@ def test_an_organiser_makes_a_drive_and_goes_on_to_plan(cast: Cast, olga: Reader
     assert (drive.at_once, drive.room_on_a_piece, drive.hand_over_days) == (None, 1, 4)
     text = olga.read(f"/drives/{drive.pk}/")
     assert "For the winter. For The ward on the hill Wanted by 24 January 2027" in text
-    assert "3 squares for each knitter At work on a piece 1 person at once Time for a square 10 days, and 5 days of grace" in text
+    assert "3 squares for each knitter At work on a piece 1 person at once" in text
+    assert "Time for a square 10 days, and 5 days of grace" in text
     assert "safe-sleep" in text
 
 

@@ -1,0 +1,108 @@
+"""The label for a bag, read back from the finished PDF."""
+
+from typing import Any
+
+import pytest
+from pytest_django import Settings
+
+from drives.actions import hands, lines
+from drives.actions.sheets import request_label
+from drives.craft.layout import Layout
+from drives.models import Paper, Piece, Sheet, Way
+from shared.refusals import Refused
+from tests.cast import Cast
+from tests.drives.desk import NOW, Desk, new_blanket
+from tests.sheets.paper import Printed
+
+
+@pytest.fixture
+def desk(cast: Cast) -> Desk:
+    return Desk(new_blanket(cast.olga, Layout(2, 2, 20), mode="travelling"))
+
+
+def ask(piece: Piece, cast: Cast, paper: str = Paper.A4) -> Sheet:
+    row = request_label(piece=piece, by=cast.vera, paper=paper, now=NOW)
+    return Sheet.objects.select_related("blanket__drive__circle").get(pk=row.pk)
+
+
+def wait(piece: Piece, *members: Any) -> None:
+    for member in members:
+        lines.stand_in_line(pieces=[piece], member=member, by=member, now=NOW)
+
+
+def test_says_what_is_in_the_bag_and_what_a_finder_should_do(desk: Desk, cast: Cast) -> None:
+    desk.knit("A1 B1", cast.vera)
+    printed = Printed(ask(desk.blanket.pieces.get(), cast))
+    for words in (
+        "Piece A1",
+        "Blanket",
+        "Warm laps · Harbour Lane",
+        "2 squares: A1 and B1",
+        "You have found this bag?",
+        "bring it to:",
+    ):
+        assert words in printed.words
+    assert "Next:" not in printed.words
+    assert "Vera" not in printed.words
+    assert len(printed.pdf.pages) == 1
+
+
+@pytest.mark.parametrize(("paper", "width"), [(Paper.A4, 210), (Paper.LETTER, 215.9)])
+def test_comes_on_the_paper_that_was_asked_for(
+    desk: Desk, cast: Cast, paper: str, width: float
+) -> None:
+    desk.knit("A1", cast.vera)
+    printed = Printed(ask(desk.blanket.pieces.get(), cast, paper))
+    assert printed.size_mm()[0] == pytest.approx(width, abs=0.2)
+
+
+def test_the_first_in_line_is_told_by_first_name_and_no_contact(desk: Desk, cast: Cast) -> None:
+    desk.knit("A1", cast.vera)
+    piece = desk.blanket.pieces.get()
+    cast.olga.name = "Olga of the Hill"
+    cast.olga.save(update_fields=["name"])
+    wait(piece, cast.olga, cast.paul)
+    words = Printed(ask(piece, cast)).words
+    assert "Next: Olga You have" in words
+    assert "Paul" not in words
+    promise = hands.arrange(
+        piece=piece, receiver=cast.paul, way=Way.HAND, day=None, by=cast.vera, now=NOW
+    )
+    hands.tell_contact(hand_over=promise, by=cast.vera, contact="3 Mill Lane")
+    words = Printed(ask(piece, cast)).words
+    assert "Next: Paul" in words
+    assert "Mill Lane" not in words
+    assert "red door" not in words
+
+
+def test_the_code_opens_the_pieces_page(desk: Desk, cast: Cast, settings: Settings) -> None:
+    settings.SITE_URL = "https://blankets.example"
+    desk.knit("A1", cast.vera)
+    piece = desk.blanket.pieces.get()
+    printed = Printed(ask(piece, cast))
+    # So long an address may be broken into two lines.
+    assert f"https://blankets.example/pieces/{piece.pk}/" in printed.words.replace(" ", "")
+    pictures = [tag for tag in printed.tags() if tag["/S"] == "/Figure"]
+    assert [str(tag["/Alt"]) for tag in pictures] == ["Code that opens the page of this piece"]
+
+
+def test_the_same_label_is_made_once(desk: Desk, cast: Cast) -> None:
+    desk.knit("A1", cast.vera)
+    piece = desk.blanket.pieces.get()
+    assert ask(piece, cast) == ask(piece, cast)
+    wait(piece, cast.paul)
+    assert Sheet.objects.count() == 1
+    ask(piece, cast)
+    assert Sheet.objects.count() == 2
+
+
+def test_there_is_none_for_a_piece_that_is_no_more(desk: Desk, cast: Cast) -> None:
+    desk.knit("A1", cast.vera)
+    piece = desk.blanket.pieces.get()
+    asked = ask(piece, cast)
+    desk.rip_back("A1", cast.cora)
+    assert "This piece is no more" in Printed(asked).words
+    piece.refresh_from_db()
+    with pytest.raises(Refused) as refusal:
+        ask(piece, cast)
+    assert refusal.value.code == "piece-is-no-more"
