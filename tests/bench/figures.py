@@ -7,26 +7,25 @@ from typing import NamedTuple
 
 
 class Figure(NamedTuple):
-    """``ratio`` is ours over the floor's, or the other way round, as ``goal`` reads."""
+    """``ratio`` is ours over the floor's, or the other way round, as ``goal`` reads.
+
+    ``goal`` is None for a figure that is only shown for comparison.
+    """
 
     name: str
     ours: str
     floor: str
     ratio: float
-    goal: float
+    goal: float | None
     at_least: bool  # else at most
 
-    @property
-    def met(self) -> bool:
-        return self.ratio >= self.goal if self.at_least else self.ratio <= self.goal
-
     def __str__(self) -> str:
-        sign = "≥" if self.at_least else "≤"
-        verdict = "met" if self.met else "MISSED"
-        return (
-            f"{self.name:54} {self.ours:>12} {self.floor:>12} "
-            f"{self.ratio:8.2f}   {sign} {self.goal:<5g} {verdict}"
-        )
+        line = f"{self.name:60} {self.ours:>10} {self.floor:>10} {self.ratio:8.2f}"
+        if self.goal is None:
+            return line
+        met = self.ratio >= self.goal if self.at_least else self.ratio <= self.goal
+        sign, verdict = "≥" if self.at_least else "≤", "met" if met else "MISSED"
+        return f"{line}   {sign} {self.goal:<5g} {verdict}"
 
 
 def seconds(work: Callable[[], object]) -> float:
