@@ -26,5 +26,6 @@ def figures() -> Iterator[Figure]:
             mine, bare = median(times[ours]), median(times[floor])
             yield Figure(
                 f"blanket page {side} × {side} / the same bytes",
-                milliseconds(mine), milliseconds(bare), mine / bare, GOALS.get(side), at_least=False,
+                milliseconds(mine), milliseconds(bare), mine / bare,
+                GOALS.get(side), at_least=False,
             )  # fmt: skip
