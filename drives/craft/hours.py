@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from math import sqrt
 
+from .layout import Mitre
 from .plan import Plan
 from .ranges import Range
 from .rows import worked
@@ -14,6 +15,13 @@ ENDS_MINUTES = 8.6 * 60 / 273
 # Another maker came down from 45 to 25 minutes; a pace that somebody states may be either.
 # emptyknitstersneverendingknitting.blogspot.com/2016/02
 STATED_SPREAD = sqrt(45 / 25)
+USUAL = Range(15, 30)  # stitches of garter stitch a minute (common practice)
+
+
+def usual(stitches: int, mitre: Mitre) -> Range:
+    """The minutes for one square whose side is ``stitches``, where nobody has told any."""
+    work = worked(stitches, mitre)
+    return Range(work / USUAL.high, work / USUAL.low)
 
 
 def stated(minutes: float) -> Range:

@@ -53,17 +53,18 @@ def from_weighed(
     *,
     scale: float = 1.0,
     metres_per_100_grams: float | None = None,
+    what: str = "square",
 ) -> Estimate:
     """An estimate from finished squares on a scale that shows steps of ``scale`` grams.
 
-    ``weights`` in grams, at least one, of squares of ``square`` stitches worked; ``blanket``:
-    the stitches worked in the whole blanket.
+    ``weights`` in grams, at least one, of squares of ``square`` stitches worked (or of ``what``
+    else was weighed); ``blanket``: the stitches worked in the whole blanket.
     """
     mean = fmean(weights)
     doubt = scale / 2 + (stdev(weights) if len(weights) > 1 else 0)
     grams = _spare(Range(max(mean - doubt, 0), mean + doubt).times(blanket / square))
     metres = None if metres_per_100_grams is None else grams.times(metres_per_100_grams / 100)
-    count = "1 weighed square" if len(weights) == 1 else f"{len(weights)} weighed squares"
+    count = f"1 weighed {what}" if len(weights) == 1 else f"{len(weights)} weighed {what}s"
     return Estimate(grams, metres, f"It rests on {count}.")
 
 

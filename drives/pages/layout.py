@@ -1,4 +1,4 @@
-"""Drawing the layout of a new blanket, and changing that of one that is there."""
+"""Drawing the layout of a new blanket, changing that of one that is there, and what it takes."""
 
 from decimal import Decimal, InvalidOperation
 from urllib.parse import urlencode
@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from accounts.access import require
 from accounts.models import Role
@@ -18,6 +18,7 @@ from drives.access import blanket_for, drive_for
 from drives.actions import blankets
 from drives.pages import measures, sketch
 from drives.pages.layout_form import BlanketForm, LayoutForm, edited, state_of
+from drives.pages.needs_form import NeedsForm
 
 
 @require_http_methods(["GET", "POST"])
@@ -31,6 +32,7 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
     saving = request.POST.get("do") == "save"
     form = LayoutForm(edited(sent))
     naming = BlanketForm(sent if saving else None, initial={"gauge": 20} | sent)
+    needs = NeedsForm(sent, units=units)
     layout = form.layout if form.is_valid() else None
     if layout and saving:
         made = naming.carry_out(
@@ -46,13 +48,14 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
         if made:
             messages.success(request, _("%(blanket)s is planned.") % {"blanket": made})
             return redirect("drives:blanket", made.pk)
-    named = {name: naming[name].value() or "" for name in naming.fields}
+    named = {name: naming[name].value() or "" for name in naming.fields} | needs.state
     facts = {
         "drive": drive,
         "naming": naming,
         "form": form,
+        "needs": needs,
         "map": sketch.pressable(form, named),
-        "sketch": form.planned and sketch.summary(form.planned, _gauge(naming, units), units),
+        "sketch": form.planned and sketch.summary(form.planned, _gauge(naming, units), needs),
     }
     status = max(form.status, naming.status) if saving else 200
     response = render(request, "drives/new_blanket.html", facts, status=status)
@@ -79,18 +82,34 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         if changed:
             messages.success(request, _("The layout is changed."))
             return redirect("drives:blanket", blanket_id)
-    units = blanket.drive.circle.units
+    needs = NeedsForm(sent, units=blanket.drive.circle.units)
     facts = {
         "drive": blanket.drive,
         "blanket": blanket,
         "form": form,
-        "map": sketch.pressable(form),
-        "sketch": form.planned and sketch.summary(form.planned, blanket.gauge, units),
+        "needs": needs,
+        "map": sketch.pressable(form, needs.state),
+        "sketch": form.planned and sketch.summary(form.planned, blanket.gauge, needs),
     }
     status = form.status if saving else 200
     response = render(request, "drives/change_layout.html", facts, status=status)
-    response["HX-Push-Url"] = f"?{urlencode(form.state)}"
+    response["HX-Push-Url"] = f"?{urlencode(form.state | needs.state)}"
     return response
+
+
+@require_safe
+@login_required
+def what_it_takes(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """The same summary of a blanket that is made, for all who are in the circle."""
+    blanket, _me = blanket_for(request.user, blanket_id)
+    form = NeedsForm(request.GET.dict(), units=blanket.drive.circle.units)
+    facts = {
+        "drive": blanket.drive,
+        "blanket": blanket,
+        "needs": form,
+        "sketch": sketch.summary(blanket.plan(), blanket.gauge, form),
+    }
+    return render(request, "drives/what_it_takes.html", facts)
 
 
 def _gauge(naming: BlanketForm, units: str) -> Decimal | None:

@@ -67,7 +67,7 @@ def yarn(metres: Range, units: str) -> str:
 
 
 def between(found: Range) -> str:
-    """A range in whole numbers, rounded outwards to two digits: it knows no more than that."""
+    """A range in whole numbers, rounded outwards to two digits that count; it knows no more."""
     low, high = _coarse(found.low, floor), _coarse(found.high, ceil)
     told = (number_format(number, force_grouping=True) for number in (low, high))
     return "–".join(dict.fromkeys(told))

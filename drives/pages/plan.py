@@ -75,9 +75,9 @@ def plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
             measures.to_cm(wanted[side] or 0, units) for side in ("width", "height", "border")
         )
         ridges = round(around * float(gauge) / 10)  # a ridge is as tall as a stitch is wide
-        carried = {"gauge": measures.from_gauge(gauge, own)} | (
-            {"border": ridges} if ridges else {}
-        )
+        carried: dict[str, object] = {"gauge": measures.from_gauge(gauge, own)}
+        if ridges:
+            carried["border"] = ridges
         grids = nearest(width, height, float(gauge), border=ridges)
         choices = [_choice(size, carried, units) for size in grids]
     facts = {"drive": drive, "form": form, "choices": choices, "typical": typical.table(units)}

@@ -9,14 +9,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.foundation import total
-from drives.craft.layout import Layout
 from drives.craft.places import Place
 from drives.craft.plan import Kind, Plan
-from drives.craft.sizing import side
 from drives.craft.words import short_line
 from drives.drawing import planner_svg
-from drives.pages import measures
 from drives.pages.layout_form import LayoutForm
+from drives.pages.needs import needs, size
+from drives.pages.needs_form import NeedsForm
 from drives.pages.svg import drawn
 
 MOST_PRESSED = 40  # columns, or rows; a larger map is typed, for a browser would labour at it
@@ -60,15 +59,19 @@ def pressable(form: LayoutForm, besides: dict[str, object] | None = None) -> Saf
     return drawn(svg)
 
 
-def summary(plan: Plan, gauge: Decimal | None, units: str) -> dict[str, object]:
-    """What follows from the layout: counts, rounds, pieces; the size where the gauge is known."""
+def summary(plan: Plan, gauge: Decimal | None, form: NeedsForm) -> dict[str, object]:
+    """What follows from the layout: counts, rounds, pieces, and what it takes to knit it.
+
+    ``gauge`` in stitches to 10 cm; None leaves out what needs one.
+    """
     return {
         "squares": len(plan.places),
         "rounds": plan.rounds,
         "widest": plan.widest_round,
         "pieces": len(plan.pieces()),
         "kinds": _kinds(plan),
-        "size": _size(plan.layout, gauge, units) if gauge else "",
+        "size": size(plan.layout, gauge, form.units) if gauge else "",
+        "needs": needs(plan, gauge, form),
     }
 
 
@@ -90,8 +93,3 @@ def _kinds(plan: Plan) -> list[dict[str, object]]:
         }
         for places in alike.values()
     ]
-
-
-def _size(layout: Layout, gauge: Decimal, units: str) -> str:
-    unit = side(layout.stitches, float(gauge))
-    return measures.size(unit * layout.columns, unit * layout.rows, units)

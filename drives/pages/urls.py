@@ -46,6 +46,7 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/live/", blanket.live, name="live"),
     path("blankets/<int:blanket_id>/log/", blanket.log, name="log"),
     path("blankets/<int:blanket_id>/layout/", layout.change_layout, name="layout"),
+    path("blankets/<int:blanket_id>/takes/", layout.what_it_takes, name="what_it_takes"),
     path("blankets/<int:blanket_id>/squares/<str:place>/", include(squares)),
     *pieces.urlpatterns,
     *hand_overs.urlpatterns,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from drives.craft.hours import hours, measured, stated
+from drives.craft.hours import hours, measured, stated, usual
 from drives.craft.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 from drives.craft.plan import plan
@@ -94,6 +94,12 @@ def test_an_estimate_from_several_squares_knows_their_spread() -> None:
     assert two == pytest.approx(Range(50 - 200**0.5, (50 + 200**0.5) * 1.03 * 1.10))
 
 
+def test_a_swatch_serves_as_well() -> None:
+    found = from_weighed([20], 1800, 5400, scale=0, what="swatch")
+    assert found.grams.low == pytest.approx(60)
+    assert found.rests_on == "It rests on 1 weighed swatch."
+
+
 def test_no_square_weighs_less_than_nothing() -> None:
     assert from_weighed([0.3], 100, 1000).grams.low == 0
 
@@ -128,6 +134,11 @@ def test_a_stated_pace_may_be_a_beginner_s_or_a_practised_one() -> None:
     assert stated(45).low == pytest.approx(33.5, abs=0.1)
     assert stated(25).high == pytest.approx(33.5, abs=0.1)
     assert stated(45).high / stated(45).low == pytest.approx(45 / 25)
+
+
+def test_a_usual_pace_follows_the_stitches() -> None:
+    # 841 stitches in a square of 20 (craft.md, section 2); 15 to 30 a minute: common practice
+    assert usual(20, Mitre.PAIRED) == pytest.approx(Range(841 / 30, 841 / 15))
 
 
 def test_a_measured_pace_goes_from_the_quickest_to_the_slowest() -> None:

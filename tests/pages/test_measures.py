@@ -4,7 +4,19 @@ from decimal import Decimal
 
 import pytest
 
-from drives.pages.measures import from_gauge, length, miss, to_cm, to_gauge
+from drives.craft.ranges import Range
+from drives.pages.measures import (
+    between,
+    from_gauge,
+    length,
+    miss,
+    to_cm,
+    to_gauge,
+    to_grams,
+    to_metres,
+    weight,
+    yarn,
+)
 
 
 # The international inch is 2.54 cm (agreement of 1959).
@@ -39,3 +51,29 @@ def test_a_gauge_told_in_inches_comes_back(gauge: str) -> None:
 )
 def test_a_miss_is_told_in_the_direction_that_it_goes(cm: float, told: str) -> None:
     assert miss(cm, "cm") == told
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "told"),
+    [
+        (1234, 1467, "1,200–1,500"),
+        (99.2, 100.1, "99–110"),
+        (0, 0.3, "0–1"),
+        (7.9, 12.1, "7–13"),
+        (1000, 1000, "1,000"),
+        (21_987, 101_000, "21,000–110,000"),
+    ],
+)
+def test_a_range_is_rounded_outwards(low: float, high: float, told: str) -> None:
+    assert between(Range(low, high)) == told
+
+
+# The international avoirdupois ounce and yard (agreement of 1959).
+def test_ounces_and_yards() -> None:
+    assert to_grams(2, "in") == pytest.approx(56.69904625)
+    assert to_metres(100, "in") == pytest.approx(91.44)
+    assert (to_grams(2, "cm"), to_metres(100, "cm")) == (2, 100)
+    assert weight(Range(453.6, 907.1), "in") == "16–32 oz"
+    assert yarn(Range(91.5, 182.8), "in") == "100–200 yards"
+    assert weight(Range(450, 900), "cm") == "450–900 g"
+    assert yarn(Range(450, 900), "cm") == "450–900 metres"
