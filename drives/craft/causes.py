@@ -1,7 +1,7 @@
 """What held a run up: its last chain, walked back from the square that was finished last."""
 
 from bisect import bisect_left, bisect_right
-from collections import Counter
+from collections import defaultdict
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -32,13 +32,13 @@ _ORDER, _PEOPLE = Blame(Cause.ORDER), Blame(Cause.PEOPLE)
 _HAND_OVER = Blame(Cause.HAND_OVER)
 
 
-def blames(play: Play) -> Counter[Blame]:
+def blames(play: Play) -> dict[Blame, float]:
     """The days of a finished run, shared out among the causes: their sum is ``play.days``.
 
     A square's days count for what the next square of the chain waited for; those beyond the days
     that the knitter in the middle would have taken count for the person.
     """
-    found: Counter[Blame] = Counter()
+    found: defaultdict[Blame, float] = defaultdict(float)
     if not play.order:
         return found
     stage = play.stage
@@ -46,30 +46,27 @@ def blames(play: Play) -> Counter[Blame]:
     times = [play.ended[square] for square in play.order]
     square, blame = play.order[-1], _ORDER
     while True:
-        who, given, since = play.who[square], play.given[square], play.since(square)
-        person = Blame(Cause.PERSON, knitter=stage.people[who])
-        days = play.ended[square] - since
-        fair = present(since, play.ended[square], stage.away[who])
+        who, given, ended = play.who[square], play.given[square], play.ended[square]
+        since, away = play.since(square), stage.away[who]
+        fair = present(since, ended, away) if away else ended - since
         fair *= min(1.0, middle / stage.pace[who].median)
-        _add(found, blame, fair)
-        _add(found, person, days - fair)
-        _add(found, _HAND_OVER, since - given)
+        found[blame] += fair
+        if fair < ended - since:
+            found[Blame(Cause.PERSON, knitter=stage.people[who])] += ended - since - fair
+        if since > given:
+            found[_HAND_OVER] += since - given
         if given <= 0:
             return found
-        returned = any(returns == given for _, returns in stage.away[who])
-        awaited = person if returned else _HAND_OVER
         before = _before(play, square, times)
+        waited = given - (play.ended[before] if before is not None else 0.0)
+        if waited:
+            returned = any(returns == given for _, returns in away)
+            person = Blame(Cause.PERSON, knitter=stage.people[who])
+            found[person if returned else _HAND_OVER] += waited
         if before is None:
-            _add(found, awaited, given)
             return found
-        _add(found, awaited, given - play.ended[before])
         blame = _why(play, before, square)
         square = before
-
-
-def _add(found: Counter[Blame], blame: Blame, days: float) -> None:
-    if days > 0:
-        found[blame] += days  # type: ignore[assignment]
 
 
 def _before(play: Play, square: int, times: list[float]) -> int | None:

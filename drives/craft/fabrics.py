@@ -24,15 +24,19 @@ class Fabrics:
             for knitter in hands:
                 self.holding[knitter] += 1
 
+    def whole(self, piece: int) -> int:
+        """The piece that ``piece`` has become a part of, or itself."""
+        root = self.root
+        while root[piece] != piece:
+            root[piece] = piece = root[root[piece]]
+        return piece
+
     def under(self, square: int) -> list[int]:
         """The pieces that ``square`` is worked on; it stays with the first of them."""
-        root, found = self.root, []
-        for piece in (self._stage.piece[square], *self._stage.joins[square]):
-            while root[piece] != piece:
-                root[piece] = piece = root[root[piece]]
-            if piece not in found:
-                found.append(piece)
-        return found
+        piece, joins = self._stage.piece[square], self._stage.joins[square]
+        if not joins:
+            return [self.whole(piece)]
+        return list(dict.fromkeys(map(self.whole, (piece, *joins))))
 
     def room(self, pieces: Sequence[int]) -> bool:
         """Whether one more can work on all ``pieces`` as one."""

@@ -2,7 +2,7 @@
 
 from array import array
 from bisect import bisect_right
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -97,15 +97,17 @@ def collected(situation: Situation, played: Iterator[Play]) -> Forecast:
     """What the runs ``played`` say together; they may be counted on their way here."""
     days: list[float] = []
     finishes: list[array[float]] = []
-    causes: Counter[Blame] = Counter()
+    causes: defaultdict[Blame, float] = defaultdict(float)
     for play in played:
         days.append(play.days)
         finishes.append(array("d", (play.ended[square] for square in play.order)))
         if play.days < inf:
-            causes.update(blames(play))
-    total = causes.total()
-    held_back = tuple(HeldBack(blame, share / total) for blame, share in causes.most_common())
-    return Forecast(situation, tuple(sorted(days)), held_back, tuple(finishes))
+            for blame, lost in blames(play).items():
+                causes[blame] += lost
+    total = sum(causes.values())
+    shares = [HeldBack(blame, lost / total) for blame, lost in causes.items() if lost]
+    shares.sort(key=lambda held: -held.share)
+    return Forecast(situation, tuple(sorted(days)), tuple(shares), tuple(finishes))
 
 
 def quantile(ordered: Sequence[float], share: float) -> float:

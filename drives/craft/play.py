@@ -88,7 +88,8 @@ class Play:
 
     def one_piece(self, square: int, other: int) -> bool:
         """Whether two squares are of one piece at the end of the run."""
-        return self._fabrics.under(square)[0] == self._fabrics.under(other)[0]
+        piece, whole = self.stage.piece, self._fabrics.whole
+        return whole(piece[square]) == whole(piece[other])
 
     def _draw(self, random: Random) -> None:
         """Chance, in an order in which one more knitter changes nobody else's."""
@@ -189,8 +190,8 @@ class Play:
                         was_idle[square] = True
                     elif count >= at_once:
                         was_full[square] = True
-                    if parked and label in parked:
-                        self._unpark(label)
+                    if behind := parked.get(label):
+                        heappush(ready, heappop(behind))
                     knitter = who[square]
                     if away[knitter]:
                         self._release(knitter, now)
@@ -224,11 +225,6 @@ class Play:
     def _park(self, piece: int, square: int) -> None:
         """Put a ready square behind the others of its piece until there is room."""
         heappush(self._parked.setdefault(piece, []), square)
-
-    def _unpark(self, piece: int) -> None:
-        heappush(self._ready, heappop(self._parked[piece]))
-        if not self._parked[piece]:
-            del self._parked[piece]
 
     def _assign(self, now: float) -> None:
         """Give ready squares to free people: first without hand-overs, then with them."""
@@ -279,8 +275,9 @@ class Play:
             self._median[knitter] * self.stage.work[square] * exp(pace.spread * self._luck[square])
         )
         heappush(self._events, (after(now + delay, days, self.stage.away[knitter]), square))
-        if piece in self._parked and self._fabrics.busy[piece] < self.stage.at_once:
-            self._unpark(piece)
+        behind = self._parked.get(piece)
+        if behind and self._fabrics.busy[piece] < self.stage.at_once:
+            heappush(self._ready, heappop(behind))
 
     def _take(self, square: int, knitter: int, now: float) -> int:
         """The square is in hand: the piece that it belongs to."""
