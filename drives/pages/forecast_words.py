@@ -64,12 +64,15 @@ def kept(share: float, wanted: str) -> str:
     return _("The wanted day, %(day)s, is kept with %(share)s.") % facts
 
 
-def in_short(told: Foretold) -> str:
-    """One line for the board; empty when there is nothing left to say."""
-    half = told["dates"]["half"]
+def in_short(told: Foretold, today: date) -> str:
+    """One line for the board; empty when there is nothing to say."""
+    half, then = told["dates"]["half"], told["today"]
     if told["finished"] == told["squares"] or half is None:
         return ""
-    return _("Done by about %(day)s") % {"day": day(half, told["today"])}
+    facts = {"day": day(half, then), "then": day(then, today.isoformat())}
+    if then == today.isoformat():
+        return _("Done by about %(day)s") % facts
+    return _("Done by about %(day)s, as it stood on %(then)s") % facts
 
 
 def held_back(told: Foretold) -> list[str]:
