@@ -75,7 +75,7 @@ KINDS: dict[str, Kind] = {
     "not-yours": Kind(
         409,
         _("In somebody else’s hands"),
-        _("Only who has the square in hand can do this, or a coordinator for them."),
+        _("Only who has the square or the piece in hand can do this, or a coordinator for them."),
     ),
     "not-taken": Kind(409, _("Not taken"), _("Nobody has the square in hand.")),
     "not-finished": Kind(409, _("Not finished"), _("Only a finished square can be ripped back.")),
@@ -99,6 +99,32 @@ KINDS: dict[str, Kind] = {
     ),
     "member-has-left": Kind(
         409, _("No longer in the circle"), _("Who has left the circle cannot take squares.")
+    ),
+    "piece-in-work": Kind(
+        409,
+        _("The piece is on somebody’s needles"),
+        _("“members” have a square of “piece” in hand; they must finish it or give it back first."),
+    ),
+    "piece-is-theirs": Kind(
+        409, _("They have the piece already"), _("Whom “piece” is to go to has it already.")
+    ),
+    "piece-is-no-more": Kind(
+        409,
+        _("The piece is no more"),
+        _("“piece” was joined to another one, ripped back or lost."),
+    ),
+    "hand-over-open": Kind(
+        409,
+        _("Promised to somebody else"),
+        _("The piece is to go to “to”; that hand-over must be received or cancelled first."),
+    ),
+    "hand-over-ended": Kind(
+        409, _("The hand-over is over"), _("The piece was received, or it was cancelled before.")
+    ),
+    "no-travelling": Kind(
+        409,
+        _("The pieces stay with the circle"),
+        _("Only in a travelling drive do pieces pass from hand to hand."),
     ),
     "sheet-not-made": Kind(
         409,

@@ -35,6 +35,9 @@ PROBLEM = {
         "limit": {"type": "integer"},
         "piece": {"type": "string"},
         "holder": {"type": "string"},
+        "turn": {"type": "integer"},
+        "members": {"type": "array", "items": {"type": "string"}},
+        "to": {"type": "string"},
     },
     "required": ["type", "title", "status", "detail"],
 }

@@ -4,7 +4,19 @@ from django.urls import URLPattern, URLResolver, include, path, re_path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from drives.api.views import about, acts, blankets, circles, drives, events, plan, sheets, squares
+from drives.api.views import (
+    about,
+    acts,
+    blankets,
+    circles,
+    drives,
+    events,
+    forecast,
+    pieces,
+    plan,
+    sheets,
+    squares,
+)
 
 app_name = "api"
 
@@ -20,11 +32,25 @@ square: list[URLPattern] = [
     path("release/", acts.ReleaseView.as_view(), name="release"),
 ]
 
+piece: list[URLPattern] = [
+    path("hand-overs/", pieces.HandOversView.as_view(), name="hand-overs"),
+    path("leave-line/", pieces.LeaveLineView.as_view(), name="leave-line"),
+    path("lost/", pieces.LostView.as_view(), name="lost"),
+]
+
+hand_over: list[URLPattern] = [
+    path("send/", pieces.SendView.as_view(), name="send"),
+    path("receive/", pieces.ReceiveView.as_view(), name="receive"),
+    path("cancel/", pieces.CancelView.as_view(), name="cancel"),
+]
+
 blanket: list[URLPattern | URLResolver] = [
     path("", blankets.BlanketView.as_view(), name="blanket"),
     path("squares/", squares.SquaresView.as_view(), name="squares"),
     path("squares/<str:place>/", include(square)),
+    path("pieces/", pieces.PiecesView.as_view(), name="pieces"),
     path("sheets/", sheets.SheetsView.as_view(), name="sheets"),
+    path("forecast/", forecast.ForecastView.as_view(), name="forecast"),
     path("events/", events.EventsView.as_view(), name="events"),
 ]
 
@@ -41,6 +67,8 @@ urlpatterns = [
     path("drives/", drives.DrivesView.as_view(), name="drives"),
     path("blankets/", blankets.BlanketsView.as_view(), name="blankets"),
     path("blankets/<int:blanket_id>/", include(blanket)),
+    path("pieces/<int:piece_id>/", include(piece)),
+    path("hand-overs/<int:hand_over_id>/", include(hand_over)),
     path("sheets/<int:sheet_id>/", sheets.SheetView.as_view(), name="sheet"),
     path("sheets/<int:sheet_id>/file/", sheets.SheetFileView.as_view(), name="sheet-file"),
     re_path("", about.Nothing.as_view(), name="nothing"),

@@ -1,0 +1,83 @@
+"""Pieces, who waits for them, and how they change hands."""
+
+from typing import Any
+
+from rest_framework import serializers
+
+from drives.api.fields import OneOf, Whole
+from drives.models import HandOver, Turn, Way
+
+from .bodies import BIGGEST_ID, Body
+
+LONGEST_NOTE = 200
+
+
+class HandOverBody(Body):
+    """To whom the piece goes, how, and on which day if that is known."""
+
+    receiver = Whole(1, BIGGEST_ID)
+    way = OneOf(Way.values, default=Way.HAND.value)
+    day = serializers.DateField(default=None, allow_null=True)
+
+
+class SentBody(Body):
+    """A tracking note for the receiver; nobody else will see it."""
+
+    note = serializers.CharField(default="", allow_blank=True, max_length=LONGEST_NOTE)
+
+
+class LeaveLineBody(Body):
+    """Who waits no longer; without ``member`` the caller."""
+
+    member = Whole(1, BIGGEST_ID, required=False)
+
+
+class HandOverSerializer(serializers.ModelSerializer[HandOver]):
+    """A piece on its way; ``giver`` is null where it lay with the circle.
+
+    What giver and receiver tell each other is not here: they read it on the pages of the site.
+    """
+
+    piece_name = serializers.CharField(source="piece.name")
+    giver_name = serializers.CharField(source="giver.name", default=None, allow_null=True)
+    receiver_name = serializers.CharField(source="receiver.name")
+
+    class Meta:
+        model = HandOver
+        fields = [
+            *("id", "piece", "piece_name", "giver", "giver_name", "receiver", "receiver_name"),
+            *("way", "day", "arranged_at", "sent_at", "ended_at", "received"),
+        ]
+        read_only_fields = fields
+
+
+class TurnSerializer(serializers.ModelSerializer[Turn]):
+    """Somebody in line for a piece."""
+
+    member_name = serializers.CharField(source="member.name")
+
+    class Meta:
+        model = Turn
+        fields = ["member", "member_name", "asked_at"]
+        read_only_fields = fields
+
+
+class PieceSerializer(serializers.Serializer[Any]):
+    """One connected fabric; ``holder`` is null while it is with the circle.
+
+    ``squares`` come in the recommended order of work, and ``line`` with who is first first.
+    """
+
+    id = serializers.IntegerField(source="piece.pk")
+    name = serializers.CharField(source="piece.name")
+    holder = serializers.IntegerField(source="piece.holder_id", allow_null=True)
+    holder_name = serializers.CharField(source="piece.holder.name", default=None, allow_null=True)
+    squares = serializers.ListField(child=serializers.CharField(), source="places")
+    line = TurnSerializer(many=True)
+    hand_over = HandOverSerializer(allow_null=True)
+
+
+class LostSerializer(serializers.Serializer[Any]):
+    """The squares that are to be knitted again; none when the piece had ended before."""
+
+    squares = serializers.ListField(child=serializers.CharField())
