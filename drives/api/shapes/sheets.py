@@ -15,7 +15,7 @@ from .bodies import Body
 class SheetBody(Body):
     """Which document, and on what paper."""
 
-    kind = OneOf(Kind.values)
+    kind = OneOf([Kind.STATUS.value])  # a label is asked for on the page of its piece
     paper = OneOf(Paper.values, default=Paper.A4.value)
 
 
