@@ -1,22 +1,32 @@
 """A blanket: its board, the part of it that refreshes itself, its log."""
 
+from datetime import datetime
+
 from django.contrib.auth.decorators import login_required
+from django.core.cache import cache
 from django.core.paginator import Paginator
 from django.db.models import QuerySet
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
+from django.utils.safestring import SafeString
 from django.views.decorators.http import require_safe
 
-from accounts.models import Event, Topic
+from accounts.access import may
+from accounts.models import Event, Member, Role, Topic
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
+from drives.models import Blanket, State
+from drives.models.foretold import newest
 from drives.pages import board
+from drives.pages.forecast_words import in_short
 from drives.pages.words import event_line
 
 EVENTS_A_PAGE = 50
 EVENTS_ON_BOARD = 5
+KEPT_SECONDS = 60
 
 
 @require_safe
@@ -25,10 +35,20 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The board: the map, what is ready, who holds what, what is late, what happened last."""
     blanket, me = blanket_for(request.user, blanket_id)
     events = _events(blanket_id)[:EVENTS_ON_BOARD]
-    facts = board.facts(blanket, me, timezone.now()) | {
+    now = timezone.now()
+    live = _live(request, blanket, me, now, board.tag(blanket, me, now))
+    forecast = newest(blanket)
+    facts = {
+        "blanket": blanket,
         "drive": blanket.drive,
+        "me": me,
+        "looks_after": may(me, Role.COORDINATOR),
+        "live": live,
+        "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
+        # Asked by the template, and only for those to whom it is told.
+        "begun": blanket.squares.exclude(state=State.OPEN).exists,
         "events": [(event, event_line(event)) for event in events],
-        "alone": me.circle.members.present().count() == 1,
+        "alone": lambda: me.circle.members.present().count() == 1,
     }
     return render(request, "drives/blanket.html", facts)
 
@@ -42,7 +62,7 @@ def live(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     tag = board.tag(blanket, me, now)
     response = get_conditional_response(request, etag=tag)
     if response is None:
-        response = render(request, "drives/blanket.html#live", board.facts(blanket, me, now))
+        response = HttpResponse(_live(request, blanket, me, now, tag))
     response["ETag"] = tag
     response["Cache-Control"] = "private, no-cache"
     return response
@@ -61,6 +81,20 @@ def log(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "events": [(event, event_line(event)) for event in page],
     }
     return render(request, "drives/log.html", facts)
+
+
+def _live(
+    request: SignedInRequest, blanket: Blanket, me: Member, now: datetime, tag: str
+) -> SafeString:
+    """The refreshing part, kept for a minute: most who look at a board see what it was just now."""
+
+    key = f"board:{blanket.created_at.timestamp()}:{tag}"
+    live: SafeString | None = cache.get(key)
+    if live is None:
+        facts = board.facts(blanket, me, now, tag)
+        live = render_to_string("drives/blanket.html#live", facts, request)
+        cache.set(key, live, KEPT_SECONDS)
+    return live
 
 
 def _events(blanket_id: int) -> QuerySet[Event]:
