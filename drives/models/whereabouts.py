@@ -70,8 +70,9 @@ def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whe
                 ready[pk].append(place)
     for turn in Turn.objects.waiting().filter(piece__in=rows).select_related("member"):
         lines[turn.piece_id].append(turn)
-    hand_overs = HandOver.objects.open().filter(piece__in=rows)
-    under_way = {each.piece_id: each for each in hand_overs.select_related("piece", "giver", "receiver")}
+    moving = HandOver.objects.open().filter(piece__in=rows)
+    hand_overs = moving.select_related("piece", "giver", "receiver")
+    under_way = {each.piece_id: each for each in hand_overs}
     return [
         Whereabouts(
             piece=piece,

@@ -13,6 +13,7 @@ from drives.craft.places import Place
 from drives.craft.words import short_line
 from drives.models import Blanket, Claim, Mode
 from drives.models.board import Board, board
+from drives.pages.offers import best_first
 from drives.pages.picture import picture, signs
 from drives.pages.piece_card import PieceCard, cards
 from drives.pages.words import elsewhere, reasons
@@ -25,6 +26,9 @@ def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, ob
     told = blanket.drive.mode == Mode.TRAVELLING or len(set(shown.piece_of.values())) > 1
     pieces = cards(shown, me) if told else []
     outlined = [card.there for card in pieces]
+    holder_of = {
+        card.piece.pk: card.piece.holder_id for card in pieces if card.piece.holder_id is not None
+    }
     claims = sorted(shown.claims.values(), key=lambda claim: claim.due_at)
     return {
         "blanket": blanket,
@@ -46,7 +50,7 @@ def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, ob
                 "colour": shown.colours.get(offer.place, ""),
                 "reasons": [*reasons(offer), *_with_others(shown, offer.place, pieces)],
             }
-            for offer in shown.offers
+            for offer in best_first(shown, holder_of, me.pk)
         ],
         "claims": [(claim, claim.late(now)) for claim in claims],
         "late": sum(claim.late(now) for claim in claims),

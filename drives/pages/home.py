@@ -33,7 +33,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "suggested": suggested(
             [each for each in blankets if each.drive.circle_id in knits_in],
             in_hand,
-            {member.pk for member in members},
+            members,
         ),
         "mine": my_pieces(members),
         "blankets": blankets,

@@ -1,13 +1,15 @@
 """What a knitter could begin now, best first, and why."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef
+from django.utils.translation import gettext as _
 
+from accounts.models import Member
 from drives.craft.places import Place
-from drives.craft.states import Offer
+from drives.craft.states import Offer, offers
 from drives.craft.words import short_line
 from drives.models import Blanket, Claim, Piece, Turn
 from drives.models.board import Board, boards
@@ -16,11 +18,12 @@ from drives.pages.words import elsewhere, reasons
 MOST_A_BLANKET = 3
 
 
-class Elsewhere(NamedTuple):
-    """A piece that somebody else has, and whether the reader waits for it."""
+class Held(NamedTuple):
+    """A piece that somebody has, and whether the reader waits for it."""
 
     piece_id: int
-    holder: str
+    holder_id: int
+    name: str
     in_line: bool
 
 
@@ -34,7 +37,7 @@ class Suggestion(NamedTuple):
     colour: str
     line: str
     reasons: list[str]
-    elsewhere: list[Elsewhere]
+    elsewhere: list[Held]
 
     @property
     def in_line(self) -> bool:
@@ -50,50 +53,62 @@ class Suggested(NamedTuple):
 
 
 def suggested(
-    blankets: Sequence[Blanket], in_hand: Iterable[Claim], mine: Collection[int]
+    blankets: Sequence[Blanket], in_hand: Iterable[Claim], members: Collection[Member]
 ) -> list[Suggested]:
     """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
 
-    ``mine`` are the ids of the knitter's memberships: squares whose pieces others have come last.
-    Three queries for all blankets, and two for each plan not yet known.
+    ``members`` are the knitter in each of their circles. Three queries for all blankets, and two
+    for each plan not yet known.
     """
-    held = Counter(claim.square.blanket.drive_id for claim in in_hand)
-    room = [each for each in blankets if held[each.drive_id] < each.drive.claim_limit]
+    counts = Counter(claim.square.blanket.drive_id for claim in in_hand)
+    room = [each for each in blankets if counts[each.drive_id] < each.drive.claim_limit]
     shown = [each for each in boards(room) if each.offers]
-    others = _with_others([each for each in shown if each.blanket.drive.one_pair_of_hands], mine)
-
-    def lacks(board: Board, offer: Offer) -> list[Elsewhere]:
-        """The pieces that the square stands on and others have."""
-        supports = board.plan.stands_on[offer.place]
-        return [others[pk] for pk in {board.piece_of[at] for at in supports} if pk in others]
-
-    found = []
-    for board in shown:
-        offers = sorted(board.offers, key=lambda offer: bool(lacks(board, offer)))
-        best = [_told(board, offer, lacks(board, offer)) for offer in offers[:MOST_A_BLANKET]]
-        found.append(Suggested(board.blanket, len(offers), best))
-    return found
+    me = {member.circle_id: member.pk for member in members}
+    held = _held([each for each in shown if each.blanket.drive.one_pair_of_hands], me.values())
+    return [_best(board, held, me[board.blanket.drive.circle_id]) for board in shown]
 
 
-def _told(board: Board, offer: Offer, lacking: list[Elsewhere]) -> Suggestion:
+def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Offer]:
+    """What can be begun, best first for the member ``asks``; ``holder_of``: members by piece."""
+    holders = {at: holder_of[pk] for at, pk in board.piece_of.items() if pk in holder_of}
+    return (
+        offers(board.plan, finished=board.finished, taken=board.taken, holders=holders, asks=asks)
+        if holders
+        else board.offers
+    )
+
+
+def _best(board: Board, held: Mapping[int, Held], asks: int) -> Suggested:
+    """The best few, and among them at least one that can be begun at once, if there is any."""
+    ordered = best_first(board, {pk: piece.holder_id for pk, piece in held.items()}, asks)
+    best = ordered[:MOST_A_BLANKET]
+    at_once = next((offer for offer in ordered if not offer.hand_overs), None)
+    if at_once and at_once not in best:
+        best[-1] = at_once
+    return Suggested(board.blanket, len(ordered), [_told(board, each, held, asks) for each in best])
+
+
+def _told(board: Board, offer: Offer, held: Mapping[int, Held], asks: int) -> Suggestion:
+    under = {board.piece_of[support] for support in board.plan.stands_on[offer.place]}
+    needed = [held[pk] for pk in under if pk in held]
+    lacking = [piece for piece in needed if piece.holder_id != asks]
+    where = [elsewhere(piece.name, in_line=piece.in_line) for piece in lacking]
+    if needed and not lacking:
+        where = [_("You have what it is knitted onto.")]
     return Suggestion(
         place=offer.place,
         colour=board.colours.get(offer.place, ""),
         line=short_line(board.plan.foundation(offer.place)),
-        reasons=[
-            *reasons(offer),
-            *(elsewhere(each.holder, in_line=each.in_line) for each in lacking),
-        ],
+        reasons=[*reasons(offer), *where],
         elsewhere=lacking,
     )
 
 
-def _with_others(travelling: Sequence[Board], mine: Collection[int]) -> dict[int, Elsewhere]:
-    """The pieces of these blankets that others have, by their ids."""
+def _held(travelling: Sequence[Board], mine: Collection[int]) -> dict[int, Held]:
+    """The pieces of these blankets that somebody has, by their ids; ``mine``: who waits."""
     if not travelling:
         return {}
-    held = Piece.objects.live().filter(blanket__in=[board.blanket for board in travelling])
-    others = held.exclude(holder=None).exclude(holder__in=mine)
-    in_line = Exists(Turn.objects.filter(piece=OuterRef("pk"), ended_at=None, member__in=mine))
-    rows = others.values_list("pk", "holder__name", in_line)
-    return {row[0]: Elsewhere(*row) for row in rows}
+    live = Piece.objects.live().filter(blanket__in=[board.blanket for board in travelling])
+    in_line = Exists(Turn.objects.waiting().filter(piece=OuterRef("pk"), member__in=mine))
+    rows = live.exclude(holder=None).values_list("pk", "holder_id", "holder__name", in_line)
+    return {row[0]: Held(*row) for row in rows}

@@ -6,6 +6,8 @@ from pytest_django import DjangoAssertNumQueries
 
 from accounts.actions import remove_member
 from accounts.models import Member
+from drives.craft.layout import Layout, Seam
+from drives.craft.places import Place
 from tests.cast import Cast
 from tests.drives.desk import DAY
 
@@ -53,6 +55,24 @@ def test_a_travelling_piece_is_offered_with_who_has_it(
     text = vera.read("/")
     assert "Its piece is with Paul; taking it puts you in line. Ask for the piece of B1" in text
     assert "Take B1" not in text
+
+
+def test_whoever_has_the_piece_is_told_so(cast: Cast, vera: Reader, plan: Plan) -> None:
+    plan(mode="travelling").knit("A1", cast.vera)
+    assert "You have what it is knitted onto. Take B1" in vera.read("/")
+
+
+def test_what_can_be_begun_at_once_is_always_among_the_best(
+    cast: Cast, vera: Reader, plan: Plan
+) -> None:
+    seams = frozenset(Seam(Place(4, row), Place(5, row)) for row in range(1, 6))
+    plan(layout=Layout(5, 5, 20, seams=seams), mode="travelling").knit("A1 B1 A2", cast.paul)
+    text = vera.read("/")
+    # Six squares wait one after the other for C1, B2 and A3 alike, five for E1.
+    assert "Ask for the piece of C1" in text
+    assert "Ask for the piece of A3" in text
+    assert "Take E1" in text
+    assert "All 4 squares that can be begun now" in text
 
 
 def test_at_the_limit_nothing_more_of_the_drive_is_offered(
