@@ -1,11 +1,12 @@
-"""``./dev bench [planning|forecasting|claiming …]``: print every figure beside its goal."""
+"""``./dev bench [planning|planner|forecasting|claiming …]``: print every figure beside its goal."""
 
 import argparse
 
-from . import claiming, forecasting, pages, planning, sheets
+from . import claiming, forecasting, pages, planner, planning, sheets
 
 PARTS = {
     "planning": planning,
+    "planner": planner,
     "forecasting": forecasting,
     "claiming": claiming,
     "pages": pages,

@@ -65,6 +65,12 @@ def pages() -> dict[str, Any]:
     return {"blankets": blankets, "session": session.session_key, "user": organiser.user.pk}
 
 
+def planner() -> tuple[int, Any]:
+    """A drive without blankets, and the login of its organiser."""
+    organiser, _keys = _people(1)
+    return _drive(organiser).pk, organiser.user
+
+
 def sheet_of(columns: int, rows: int, *, kind: str, options: dict[str, str]) -> Any:
     """A sheet asked for, of a blanket in mid-progress with twenty people at work."""
     from drives.models import Sheet
