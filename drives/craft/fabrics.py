@@ -88,7 +88,7 @@ class Fabrics:
             return False
         return self.turn[piece] >= travelling.turn
 
-    def begin(self, pieces: Sequence[int], knitter: int, free: Collection[int]) -> None:
+    def begin(self, pieces: Sequence[int], knitter: int, idle: Collection[int]) -> None:
         """``knitter`` begins a square on ``pieces``, which makes them one, the first."""
         piece, *others = pieces
         had = list(self.hands[piece])
@@ -101,8 +101,8 @@ class Fabrics:
             self.turn[piece] = self.turn[piece] + 1 if knitter in self.hands[piece] else 1
             for who in had:
                 self.holding[who] -= 1
-            # Of several who share a piece, those at work on it keep it.
-            had.sort(key=free.__contains__)
+            # Of several who share a piece, those at work keep it.
+            had.sort(key=idle.__contains__)
             hands = dict.fromkeys([knitter, *had])
             self.hands[piece] = tuple(hands)[: self._stage.at_once]
             for who in self.hands[piece]:

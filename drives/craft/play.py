@@ -283,7 +283,7 @@ class Play:
         """The square is in hand: the piece that it belongs to."""
         self.who[square], self.given[square] = knitter, now
         piece, *others = pieces = self._fabrics.under(square)
-        self._fabrics.begin(pieces, knitter, self._free)
+        self._fabrics.begin(pieces, knitter, idle=[*self._free, *self._gone])
         for other in others:
             for parked in self._parked.pop(other, ()):
                 self._park(piece, parked)

@@ -2,6 +2,7 @@
 
 from collections.abc import Set
 
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from drives.craft.layout import Layout, Seam
@@ -12,6 +13,9 @@ from drives.craft.situation import InHand, Knitter, Meetings, Situation, Togethe
 
 from . import reference
 from .layouts import layouts
+
+# A run costs more than a look at a plan; derandomized as in layouts.py.
+often = settings(max_examples=40, derandomize=True, deadline=None)
 
 
 def cut(columns: int, rows: int, *lines: int) -> Plan:

@@ -10,15 +10,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drives.craft.causes import Blame, Cause
+from drives.craft.fabrics import Fabrics
 from drives.craft.forecast import Forecast, Never, forecast, quantile, runs
 from drives.craft.layout import Large, Layout
 from drives.craft.pace import Days
 from drives.craft.plan import plan
 from drives.craft.situation import InHand, Knitter, Meetings, Situation, Together, Travelling
+from drives.craft.stage import Stage
 
 from .brief import places
-from .layouts import thoroughly
-from .situations import cut, steady
+from .situations import cut, often, steady
 
 ROW = plan(Layout(3, 1, 20))  # A1, B1, C1, one after the other
 A1, B1, C1, A2, B2, C2 = places("A1", "B1", "C1", "A2", "B2", "C2")
@@ -170,6 +171,25 @@ def test_several_may_share_a_travelling_piece() -> None:
     assert 16 < shared.within(0.5) < 24
 
 
+def test_who_is_at_work_on_a_shared_piece_keeps_it_in_hand() -> None:
+    people = [steady(10), steady(2, (2, 99)), steady(3)]
+    shared = Travelling(Days(7), at_once=2)
+    holders = {A1: 0, B1: 1}
+    planned = plan(Layout(4, 2, 20))
+    found = played(Situation(planned, people, shared, frozenset({A1, B1}), (), holders))
+    assert found["A2"] == (0, 0, 10)
+    assert found["C1"] == (1, 0, 2)
+    assert found["D1"] == (2, 9, 12)  # takes the place of the one who left
+    assert found["B2"] == (0, 10, 20)
+
+
+def test_a_piece_is_one_in_hand_however_often_it_is_worked_on() -> None:
+    fabrics = Fabrics(Stage(Situation(plan(Layout(2, 2, 20)), [steady(2), steady(1)], POST)))
+    for knitter in (0, 0, 1, 1):
+        fabrics.begin([0], knitter, idle=())
+    assert fabrics.holding == [0, 1]
+
+
 @pytest.mark.parametrize(
     ("known", "now", "found"),
     [((3.0, 10.0), -1, 3), ((3.0, 10.0), 3, 10), ((3.0, 5.0, 13.0), 13, 18), ((4.0,), 4, 32)],
@@ -303,7 +323,7 @@ def test_doubt_about_a_pace_spreads_the_date() -> None:
     assert spread(Days(3, doubt=0.4)) == pytest.approx(1.67, rel=0.1)
 
 
-@thoroughly
+@often
 @given(st.lists(st.floats(0, 1e6), min_size=1), st.integers(1, 99))
 def test_a_quantile_is_the_first_value_with_that_share_below(
     values: list[float], percent: int
@@ -314,7 +334,7 @@ def test_a_quantile_is_the_first_value_with_that_share_below(
     assert sum(value < found for value in values) * 100 < percent * len(values)
 
 
-@thoroughly
+@often
 @given(st.lists(st.floats(0, 1e6), min_size=2), st.integers(1, 99))
 def test_a_quantile_lies_between_the_values_around_that_of_statistics(
     values: list[float], percent: int

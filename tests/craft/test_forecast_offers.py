@@ -12,8 +12,8 @@ from drives.craft.states import Offer, offers
 
 from . import reference
 from .brief import places
-from .layouts import layouts, thoroughly
-from .situations import cut
+from .layouts import layouts
+from .situations import cut, often
 
 A1, B1, C1, A2, B2, C2 = places("A1", "B1", "C1", "A2", "B2", "C2")
 NONE = frozenset[Place]()
@@ -61,7 +61,7 @@ def test_two_pieces_are_two_hand_overs_and_one_piece_is_one() -> None:
     assert offer == Offer(B2, 1, (), 1)
 
 
-@thoroughly
+@often
 @given(layouts(8), st.randoms(use_true_random=False))
 def test_hand_overs_are_the_pieces_in_other_hands(layout: Layout, random: Random) -> None:
     planned = plan(layout)

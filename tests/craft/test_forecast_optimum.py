@@ -19,8 +19,8 @@ from drives.craft.plan import Plan, plan
 from drives.craft.rows import worked
 from drives.craft.situation import Knitter, Situation, Together, Travelling
 
-from .layouts import layouts, thoroughly
-from .situations import cut
+from .layouts import layouts
+from .situations import cut, often
 
 few = settings(max_examples=25, derandomize=True, deadline=None)
 
@@ -77,7 +77,7 @@ def optimum(planned: Plan, people: int) -> int:
     return int(solver.objective_value)
 
 
-@thoroughly
+@often
 @given(layouts(8))
 def test_with_people_for_every_square_it_is_the_longest_chain(layout: Layout) -> None:
     planned = plan(layout)
@@ -103,7 +103,7 @@ def test_on_plain_grids_the_longest_chain_first_is_the_optimum(
     assert days(planned, people, Together()) == pytest.approx(optimum(planned, people))
 
 
-@thoroughly
+@often
 @given(layouts(6), st.integers(1, 4))
 def test_one_at_a_time_on_one_piece_is_the_sum_of_the_work(layout: Layout, people: int) -> None:
     planned = plan(layout)

@@ -19,7 +19,7 @@ from drives.craft.pace import (
     pace,
 )
 
-from .layouts import thoroughly
+from .situations import often
 
 some_days = st.lists(st.floats(0.5, 60), max_size=12)
 
@@ -49,7 +49,7 @@ def test_one_square_moves_the_guess_by_its_weight() -> None:
     assert found.doubt == pytest.approx(found.spread / sqrt(3))
 
 
-@thoroughly
+@often
 @given(some_days)
 def test_the_pace_lies_between_guess_and_squares(days: list[float]) -> None:
     found = pace(days).median
@@ -58,7 +58,7 @@ def test_the_pace_lies_between_guess_and_squares(days: list[float]) -> None:
     assert low - 1e-9 <= found <= high + 1e-9
 
 
-@thoroughly
+@often
 @given(some_days, st.integers(1, 9))
 def test_the_same_update_in_two_steps(days: list[float], cut: int) -> None:
     """Conjugate: what was learned is the prior of what comes next."""

@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import inf
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drives.craft.causes import blames
@@ -15,10 +15,9 @@ from drives.craft.play import Knitted, Play
 from drives.craft.situation import Situation, Together, Travelling, present
 
 from . import reference
-from .situations import crowded, situations
+from .situations import crowded, often, situations
 
 seeds = st.integers(0, 10)
-often = settings(max_examples=60, derandomize=True, deadline=None)
 
 
 def one(situation: Situation, seed: int) -> tuple[Play, dict[Place, Knitted]]:

@@ -19,8 +19,8 @@ from drives.craft.situation import InHand, Knitter, Situation, Together, Travell
 
 from . import reference
 from .brief import places
-from .layouts import layouts, thoroughly
-from .situations import cut, steady
+from .layouts import layouts
+from .situations import cut, often, steady
 
 GAUGE = 20.0  # a square of 20 stitches is 10 cm wide
 POST = Travelling(Days(7, 0.3))
@@ -88,7 +88,7 @@ def begun_blankets(draw: st.DrawFn) -> tuple[Layout, frozenset[Place], frozenset
     return layout, finished, finished | frozenset(able[: draw(st.integers(0, 2))])
 
 
-@thoroughly
+@often
 @given(begun_blankets(), st.sampled_from(Along), st.integers(1, 5))
 def test_the_evenest_of_all_ways_to_cut(
     blanket: tuple[Layout, frozenset[Place], frozenset[Place]], along: Along, panels: int
@@ -98,7 +98,7 @@ def test_the_evenest_of_all_ways_to_cut(
     assert cutting.lines(panels) == evenest_by_hand(layout, along, finished, begun, panels)
 
 
-@thoroughly
+@often
 @given(begun_blankets(), st.sampled_from(Along), st.integers(1, 5))
 def test_a_cut_disturbs_nothing_begun_and_no_large_square(
     blanket: tuple[Layout, frozenset[Place], frozenset[Place]], along: Along, panels: int
