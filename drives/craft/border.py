@@ -30,15 +30,16 @@ def border(layout: Layout) -> Border:
     Only the corners that stick out have a stitch of their own. Seams are taken as sewn.
     """
     outside = _outside(layout)
-    sides, corners = [0, 0, 0, 0], 0
-    for column in range(1, layout.columns + 1):
-        for row in range(1, layout.rows + 1):
-            place = Place(column, row)
-            if place not in outside:
-                faces = [beside in outside for beside in _around(place)]
-                sides = [units + face for units, face in zip(sides, faces, strict=True)]
-                corners += sum(faces[turn] and faces[turn - 1] for turn in range(4))
-    bottom, right, top, left = (units * layout.stitches for units in sides)
+    # Which sides of a square's place lie open: below, on the right, on top, on the left.
+    faces: dict[Place, list[bool]] = {}
+    for open_place in outside:
+        for side, place in enumerate(_around(open_place)):
+            if place in layout and place not in outside:
+                faces.setdefault(place, [False] * 4)[side - 2] = True
+    bottom, right, top, left = (
+        sum(face[side] for face in faces.values()) * layout.stitches for side in range(4)
+    )
+    corners = sum(face[turn] and face[turn - 1] for face in faces.values() for turn in range(4))
     return Border(bottom, right, top, left, corners)
 
 

@@ -1,5 +1,6 @@
 """From a wanted size back to a plan: which squares, how many, and by how much they miss."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -45,7 +46,10 @@ def side(stitches: int, gauge: float) -> float:
 def stitches_worked(plan: Plan) -> int:
     """The stitches worked in all squares, their foundations included; no border."""
     layout = plan.layout
-    return sum(worked(size * layout.stitches, layout.mitre) for size in plan.size.values())
+    return sum(
+        squares * worked(size * layout.stitches, layout.mitre)
+        for size, squares in Counter(plan.size.values()).items()
+    )
 
 
 def nearest(

@@ -5,7 +5,7 @@ and ``2–3`` are the seams all along between two columns or two rows.
 """
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Self
 
@@ -60,7 +60,10 @@ class Marks:
         """As they are typed on a grid of columns and rows; what is a whole line is told as one."""
         words = []
         rest = set(self.seams)
-        for name, seams in _lines(grid, self.large):
+        owner = _owners(self.large)
+        touched = {_line_of(seam) for seam in rest}
+        for name, line in _lines(grid).items():
+            seams = _along(line, grid, owner) if line in touched else frozenset()
             if seams and rest.issuperset(seams):
                 rest -= seams
                 words.append(name)
@@ -96,9 +99,9 @@ def large_in(text: str) -> frozenset[Large]:
 
 def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> frozenset[Seam]:
     """Seams as typed for a grid of columns and rows; ValueError says which word is none."""
-    lines: Mapping[str, frozenset[Seam]] | None = None
+    lines, owner = _lines(grid), _owners(large)
     seams: set[Seam] = set()
-    for word in _words(text):
+    for word in dict.fromkeys(_words(text)):
         parts = re.fullmatch(r"(\w+)[-–|](\w+)", word, re.ASCII)
         if parts is None:
             raise ValueError(
@@ -106,35 +109,52 @@ def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> froz
                 % {"word": word[:20]}
             )
         if parts[1].isalpha() or parts[1].isdigit():
-            lines = dict(_lines(grid, large)) if lines is None else lines
             name = f"{parts[1].upper()}–{parts[2].upper()}"
             if name not in lines:
                 raise ValueError(
                     _("There is no line between two neighbours called “%(word)s”.")
                     % {"word": word[:20]}
                 )
-            seams |= lines[name]
+            seams |= _along(lines[name], grid, owner)
         else:
             seams.add(Seam.between(Place.parse(parts[1]), Place.parse(parts[2])))
     return frozenset(seams)
 
 
-def _lines(grid: tuple[int, int], large: Iterable[Large]) -> Iterator[tuple[str, frozenset[Seam]]]:
-    """Every line through the grid with its seams, less those that would cut a large square."""
+Line = tuple[str, int]  # "|" between this column and the next, or "–" between two rows
+
+
+def _lines(grid: tuple[int, int]) -> dict[str, Line]:
+    """Every line through the grid by its name."""
     columns, rows = (min(side, LIMIT) for side in grid)
-    owner = {unit: square.at for square in large for unit in square.units()}
+    upright = {f"{letters(each)}–{letters(each + 1)}": ("|", each) for each in range(1, columns)}
+    return upright | {f"{each}–{each + 1}": ("–", each) for each in range(1, rows)}
 
-    def clear(seam: Seam) -> bool:
-        return seam.first not in owner or owner[seam.first] != owner.get(seam.second)
 
-    for column in range(1, columns):
-        line = (Seam(Place(column, row), Place(column + 1, row)) for row in range(1, rows + 1))
-        yield f"{letters(column)}–{letters(column + 1)}", frozenset(filter(clear, line))
-    for row in range(1, rows):
-        line = (
-            Seam(Place(column, row), Place(column, row + 1)) for column in range(1, columns + 1)
-        )
-        yield f"{row}–{row + 1}", frozenset(filter(clear, line))
+def _line_of(seam: Seam) -> Line:
+    upright = seam.first.row == seam.second.row
+    return ("|", seam.first.column) if upright else ("–", seam.first.row)
+
+
+def _owners(large: Iterable[Large]) -> dict[Place, Place]:
+    return {unit: square.at for square in large for unit in square.units()}
+
+
+def _along(line: Line, grid: tuple[int, int], owner: Mapping[Place, Place]) -> frozenset[Seam]:
+    """The seams of a line, less those that would cut a large square."""
+    way, number = line
+    columns, rows = (min(side, LIMIT) for side in grid)
+    if way == "|":
+        pairs = [(Place(number, row), Place(number + 1, row)) for row in range(1, rows + 1)]
+    else:
+        pairs = [
+            (Place(column, number), Place(column, number + 1)) for column in range(1, columns + 1)
+        ]
+    return frozenset(
+        Seam(one, other)
+        for one, other in pairs
+        if one not in owner or owner[one] != owner.get(other)
+    )
 
 
 def _words(text: str) -> list[str]:

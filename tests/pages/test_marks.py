@@ -48,6 +48,11 @@ def test_a_line_is_written_as_one_word() -> None:
     assert Marks(seams=line).texts(GRID)["seams"] == "A–B"
 
 
+def test_a_seam_inside_a_large_square_is_written_as_it_is() -> None:
+    marks = Marks(large=frozenset({Large(A1, 3)}), seams=frozenset({Seam(A1, B1)}))
+    assert marks.texts(GRID)["seams"] == "A1–B1"
+
+
 @pytest.mark.parametrize("word", ["B2", "A1×2", "A1–B1"])
 def test_a_mark_pressed_twice_is_gone(word: str) -> None:
     none = Marks()
