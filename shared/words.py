@@ -7,6 +7,7 @@ from contextvars import ContextVar
 AMERICAN = {
     "mitre": "miter",
     "mitred": "mitered",
+    "centred": "centered",
     "tension": "gauge",
     "cast off": "bind off",
     "casting off": "binding off",

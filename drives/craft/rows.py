@@ -31,6 +31,15 @@ class Stretch(NamedTuple):
     instruction: str
     stitches: int  # after the last of them
 
+    @property
+    def numbers(self) -> str:
+        """The rows' numbers as one writes them: ``1``, ``2, 4`` or ``2, 4 … 38``."""
+        if self.first == self.last:
+            return str(self.first)
+        second = self.first + 2
+        end = f" … {self.last}" if self.last > second else ""
+        return f"{self.first}, {second}{end}"
+
 
 def rows(stitches: int, mitre: Mitre) -> tuple[Row, ...]:
     """Every row of a square whose side is ``stitches``: 2 × ``stitches`` rows (craft.md, 2).

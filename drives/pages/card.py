@@ -1,11 +1,13 @@
 """The square card: how to begin, knit and finish one square, for the hand that knits it."""
 
+from urllib.parse import urlencode
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
 from accounts.access import may
-from accounts.models import Member, Role
+from accounts.models import Circle, Member, Role
 from drives.craft.foundation import total
 from drives.craft.layout import Hand, Mitre
 from drives.craft.rows import Row, compact, rows
@@ -17,6 +19,9 @@ from drives.models.board import Board, board
 from drives.pages.piece_card import PieceCard, cards
 from drives.pages.svg import drawn
 from shared.refusals import Refused
+from shared.words import speak
+
+_OTHER = {English.BRITISH: English.AMERICAN, English.AMERICAN: English.BRITISH}
 
 
 def page(
@@ -28,6 +33,8 @@ def page(
     mine = claim is not None and claim.member_id == me.pk
     state = shown.state(square.place)
     hand = _hand(request, claim.member if claim else me)
+    english = _english(request, square.blanket.drive.circle)
+    speak(english)
     elsewhere = _elsewhere(shown, square, me) if state is State.READY else []
     facts = {
         "refused": refused,
@@ -51,7 +58,11 @@ def page(
             if shown.state(other) is not State.FINISHED
         ],
         "carries": [(other, shown.state(other)) for other in shown.plan.carries[square.place]],
-        **_instructions(shown, square, hand),
+        "hand": hand,
+        "english": english,
+        "other_hand": _query(Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT, english),
+        "other_english": _query(hand, _OTHER[english]),
+        **_instructions(shown, square, hand, english),
         **(counter(claim, square) if mine and claim else {}),
     }
     return render(request, "drives/square.html", facts, status=409 if refused else 200)
@@ -78,13 +89,11 @@ def _elsewhere(shown: Board, square: Square, me: Member) -> list[PieceCard]:
     return [needs for needs in needed if needs.piece.holder_id not in (me.pk, None)]
 
 
-def _instructions(shown: Board, square: Square, hand: Hand) -> dict[str, object]:
+def _instructions(shown: Board, square: Square, hand: Hand, english: English) -> dict[str, object]:
     """Everything that is to be knitted, in the order of work for ``hand``."""
     plan, place, blanket = shown.plan, square.place, square.blanket
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
     return {
-        "hand": hand,
-        "other_hand": Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT,
         "drawing": drawn(square_svg(plan, place, hand, state_of=shown.state_of)),
         "steps": foundation_lines(plan, place, hand),
         "marker": marker_line(steps, mitre),
@@ -92,7 +101,7 @@ def _instructions(shown: Board, square: Square, hand: Hand) -> dict[str, object]
         "total": total(steps),
         "stretches": compact(square.size * blanket.stitches, mitre),
         "rows": _rows(square),
-        "glossary": glossary(mitre, English(blanket.drive.circle.english)),
+        "glossary": glossary(mitre, english),
     }
 
 
@@ -104,3 +113,13 @@ def _hand(request: HttpRequest, knitter: Member) -> Hand:
     """The hand that was asked for, else the knitter's."""
     asked = request.GET.get("hand")
     return Hand(asked if asked in tuple(Hand) else knitter.hand)
+
+
+def _english(request: HttpRequest, circle: Circle) -> English:
+    """The terms that were asked for, else the circle's."""
+    asked = request.GET.get("english")
+    return English(asked if asked in tuple(English) else circle.english)
+
+
+def _query(hand: Hand, english: English) -> str:
+    return urlencode({"hand": hand, "english": english})

@@ -5,17 +5,22 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as say
 from django.utils.translation import gettext_lazy as _
 
 from drives.craft.layout import SIZES, STITCHES, InvalidLayout, Layout, Mitre
 from drives.craft.places import LIMIT
 from drives.craft.plan import Plan, plan
-from drives.models.blanket import MITRES
 from drives.pages.marks import Marks, Unreadable
 from shared.forms import ActionForm
+from shared.words import term
 
 MOST_UNDONE = 20  # presses that can be taken back
 MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones
+
+
+def _mitres() -> list[tuple[str, str]]:
+    return [(Mitre.PAIRED.value, say("paired")), (Mitre.CENTRED.value, term("centred"))]
 
 
 class LayoutForm(ActionForm):
@@ -31,11 +36,11 @@ class LayoutForm(ActionForm):
     rows = forms.IntegerField(label=_("Squares up"), min_value=1, max_value=LIMIT)
     mitre = forms.ChoiceField(
         label=_("Decreases"),
-        choices=MITRES,
+        choices=_mitres,
         widget=forms.RadioSelect,
         help_text=_(
-            "Paired: two stitches together on either side of a marker. "
-            "Centred: three together, on the middle stitch."
+            "In pairs: two stitches together on either side of a marker. "
+            "Otherwise: three together, on the middle stitch."
         ),
     )
     corner_trade = forms.BooleanField(

@@ -5,7 +5,7 @@ from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Hand
-from drives.craft.layout import Large, Layout
+from drives.craft.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 
 from .conftest import World
@@ -74,6 +74,20 @@ def test_a_knitter_gets_steps_and_rows_for_their_own_hand(world: World) -> None:
     assert left["in_words"]["steps"][0].startswith("Pick up and knit 21 down")
     assert (right["kind"], right["total"], right["round"]) == ("side-join", 40, 2)
     assert (len(right["rows"]), right["worked"]) == (40, 841)
+
+
+def test_the_abbreviations_come_in_the_terms_that_are_asked_for(world: World) -> None:
+    blanket = world.plan(Layout(1, 1, 10, Mitre.CENTRED))
+    address = f"blankets/{blanket.pk}/squares/A1/"
+
+    usual = world.vera.get(address).json()["in_words"]["glossary"]
+    american = world.vera.get(address, english="american").json()["in_words"]["glossary"]
+    unknown = world.vera.get(address, english="welsh")
+
+    assert usual["cdd"].startswith("centred double decrease")
+    assert american["cdd"].startswith("centered double decrease")
+    assert unknown.status_code == 422
+    assert [error["field"] for error in unknown.json()["errors"]] == ["english"]
 
 
 def test_a_large_square_has_as_many_more_rows(world: World) -> None:

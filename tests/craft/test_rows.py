@@ -155,3 +155,16 @@ def test_the_knitter_sees_a_decrease_beside_the_marked_stitch() -> None:
     knitter.work("k41")
     with pytest.raises(Mistake):
         knitter.work("k18, cdd, k20")
+
+
+@pytest.mark.parametrize(
+    ("stitches", "numbers"),
+    [
+        (2, ["1", "2", "3", "4"]),
+        (3, ["1", "2, 4", "3, 5", "6"]),
+        (20, ["1", "2, 4 … 38", "3, 5 … 39", "40"]),
+    ],
+)
+def test_rows_worked_alike_are_numbered_in_one_line(stitches: int, numbers: list[str]) -> None:
+    for mitre in Mitre:
+        assert [stretch.numbers for stretch in compact(stitches, mitre)] == numbers

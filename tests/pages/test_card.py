@@ -108,6 +108,87 @@ def test_the_centred_mitre_marks_its_middle_stitch(vera: Reader, plan: Plan) -> 
     assert "cdd centred double decrease" in text
 
 
+TURN = "Turn: row 1 is a WS row."
+STRAIGHT_ON = "Row 1 (WS) begins on the stitches just cast on, without another turn."
+AFTER_4 = "The marker goes into step 1, after its first 4 stitches."
+AFTER_1 = "The marker goes into step 2, after its first stitch."
+BETWEEN = "The marker goes between step 1 and step 2."
+FIFTH = "Mark stitch 5 of step 1: it is the middle stitch, in the corner."
+FIRST = "Mark stitch 1 of step 2: it is the middle stitch, in the corner."
+CORNER = "Mark the one stitch picked up in the corner: it is the middle stitch."
+
+
+# craft.md, section 3, with n = 4: base, side join, top join, corner join for either hand.
+@pytest.mark.parametrize(
+    ("mitre", "place", "hand", "marker", "begin"),
+    [
+        (Mitre.PAIRED, "A1", "right", "in the middle, after 4 stitches.", TURN),
+        (Mitre.PAIRED, "A1", "left", "in the middle, after 4 stitches.", TURN),
+        (Mitre.PAIRED, "B1", "right", AFTER_1, TURN),
+        (Mitre.PAIRED, "B1", "left", AFTER_4, STRAIGHT_ON),
+        (Mitre.PAIRED, "A2", "right", AFTER_4, STRAIGHT_ON),
+        (Mitre.PAIRED, "A2", "left", AFTER_1, TURN),
+        (Mitre.PAIRED, "B2", "right", BETWEEN, TURN),
+        (Mitre.PAIRED, "B2", "left", BETWEEN, TURN),
+        (Mitre.CENTRED, "A1", "right", "Mark stitch 5, the middle one.", TURN),
+        (Mitre.CENTRED, "A1", "left", "Mark stitch 5, the middle one.", TURN),
+        (Mitre.CENTRED, "B1", "right", FIRST, TURN),
+        (Mitre.CENTRED, "B1", "left", FIFTH, STRAIGHT_ON),
+        (Mitre.CENTRED, "A2", "right", FIFTH, STRAIGHT_ON),
+        (Mitre.CENTRED, "A2", "left", FIRST, TURN),
+        (Mitre.CENTRED, "B2", "right", CORNER, TURN),
+        (Mitre.CENTRED, "B2", "left", CORNER, TURN),
+    ],
+)
+def test_the_marker_and_row_1_fit_the_foundation(
+    vera: Reader, plan: Plan, mitre: Mitre, place: str, hand: str, marker: str, begin: str
+) -> None:
+    text = vera.read(card(plan(layout=Layout(2, 2, 4, mitre)), place), {"hand": hand})
+    total = 8 if mitre is Mitre.PAIRED else 9
+    assert f"Together {total} stitches." in text
+    assert marker in text
+    assert begin in text
+    # The first row goes over the whole foundation, whichever hand and whatever was cast on last.
+    first = "k4, slip marker, k4" if mitre is Mitre.PAIRED else "k9"
+    assert f"1 (WS): {first}. Leaves {total} stitches." in text
+    assert f"1 WS {first} {total} 2 RS" in text
+
+
+def test_the_rows_come_in_a_short_form_and_in_full(vera: Reader, plan: Plan) -> None:
+    text = vera.read(card(plan(layout=Layout(1, 1, 4)), "A1"))
+    assert (
+        "2, 4 … 6 (RS): knit to 2 before the marker, k2tog, slip marker, ssk, knit to the end "
+        "(2 fewer each time). Leaves 2 stitches." in text
+    )
+    assert "8 (RS): remove marker, k2tog, fasten off. Leaves 1 stitch." in text
+    full = text[text.index("Every one of the 8 rows Row Do Stitches") :]
+    assert (
+        "1 WS k4, slip marker, k4 8 2 RS k2, k2tog, slip marker, ssk, k2 6 "
+        "3 WS k3, slip marker, k3 6 4 RS k1, k2tog, slip marker, ssk, k1 4 "
+        "5 WS k2, slip marker, k2 4 6 RS k2tog, slip marker, ssk 2 "
+        "7 WS k1, slip marker, k1 2 8 RS remove marker, k2tog, fasten off 1" in full
+    )
+
+
+def test_the_reader_chooses_british_or_american_terms(cast: Cast, vera: Reader, plan: Plan) -> None:
+    desk = plan(layout=Layout(2, 2, 20, mitre=Mitre.CENTRED))
+    desk.blanket.squares.update(colour="sea green")
+    address = card(desk, "A1")
+    assert "Colour: sea green" in vera.read(address)
+    american = vera.read(address, {"english": "american", "hand": "left"})
+    assert "cdd centered double decrease" in american
+    assert "Color: sea green" in american
+    assert "a left-handed knitter" in american
+    assert (
+        "?hand=left&amp;english=british" in vera.get(address + "?english=american&hand=left").text
+    )
+    cast.circle.english = "american"
+    cast.circle.save(update_fields=["english"])
+    assert "cdd centered double decrease" in vera.read(address)
+    assert "cdd centred double decrease" in vera.read(address, {"english": "british"})
+    assert "cdd centered double decrease" in vera.read(address, {"english": "welsh"})
+
+
 def test_places_that_are_none_are_not_found(vera: Reader, stan: Reader, plan: Plan) -> None:
     desk = plan()
     for place in ("C1", "A0", "nowhere"):

@@ -6,6 +6,7 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
+from accounts.models import Circle
 from drives.craft.places import Place
 from drives.models import Blanket
 from drives.pages.layout_form import MOST_TOLD
@@ -136,6 +137,12 @@ def test_a_large_grid_is_typed_rather_than_pressed(olga: Reader, address: str) -
 def test_the_corner_trade_can_be_left_out(olga: Reader, address: str) -> None:
     sent = {name: value for name, value in GRID.items() if name != "corner_trade"}
     assert "B1: cast on 20 + pick up 20 on A1" in words(olga.get(address, sent))
+
+
+def test_american_circles_read_centered(olga: Reader, cast: Cast, address: str) -> None:
+    assert "paired centred" in olga.read(address)
+    Circle.objects.filter(pk=cast.circle.pk).update(english="american")
+    assert "paired centered" in olga.read(address)
 
 
 def test_only_organisers_draw(cora: Reader, vera: Reader, stan: Reader, address: str) -> None:

@@ -9,7 +9,7 @@ from drives.craft.layout import Hand
 from drives.craft.places import Place
 from drives.craft.plan import Plan
 from drives.craft.states import State as Told
-from drives.craft.words import begin_line, foundation_lines, marker_line
+from drives.craft.words import English, begin_line, foundation_lines, glossary, marker_line
 from drives.models import Claim, Square, State
 from drives.models.board import Board
 
@@ -40,6 +40,9 @@ class WordsSerializer(serializers.Serializer[Any]):
     steps = serializers.ListField(child=serializers.CharField())
     marker = serializers.CharField()
     begin = serializers.CharField()
+    glossary = serializers.DictField(
+        child=serializers.CharField(), help_text="The abbreviations in the rows."
+    )
 
 
 class SquareDetailSerializer(SquareSerializer, PlannedSquareSerializer):
@@ -73,7 +76,7 @@ def one_square_json(square: Square, claim: Claim | None = None) -> Json:
     return _facts(square.blanket.plan(), square.place, told(square), square.colour, claim)
 
 
-def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
+def square_detail_json(square: Square, claim: Claim | None, hand: Hand, english: English) -> Json:
     """One square with its foundation, in numbers and in words, and its rows."""
     plan, place = square.blanket.plan(), square.place
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
@@ -85,6 +88,7 @@ def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
             "steps": foundation_lines(plan, place, hand),
             "marker": marker_line(steps, mitre),
             "begin": begin_line(steps),
+            "glossary": glossary(mitre, english),
         },
         **rows_json(plan.size[place] * plan.layout.stitches, mitre),
         "finished_at": square.finished_at,

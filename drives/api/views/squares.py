@@ -18,10 +18,12 @@ from drives.api.shapes.squares import (
 )
 from drives.craft.layout import Hand
 from drives.craft.states import State
+from drives.craft.words import English
 from drives.models import Claim, Square
 from drives.models.board import board
 
 STATES = [state.value for state in State]
+ENGLISHES = [english.value for english in English]
 
 
 @extend_schema(tags=["squares"])
@@ -51,11 +53,20 @@ class SquaresView(GenericAPIView[Square]):
 class SquareView(APIView):
     """One square of a blanket."""
 
-    @extend_schema(responses=SquareDetailSerializer)
+    @extend_schema(
+        parameters=[
+            OpenApiParameter("english", enum=ENGLISHES, description="Whose terms (the circle's).")
+        ],
+        responses={200: SquareDetailSerializer, 422: None},
+    )
     def get(self, request: Request, blanket_id: int, place: str) -> Response:
         """All that its knitter needs: joins, foundation and rows, for the caller's hand."""
         square, me = square_for(request.user, blanket_id, place)
+        english = request.query_params.get("english", square.blanket.drive.circle.english)
+        if english not in ENGLISHES:
+            sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(ENGLISHES)}
+            raise serializers.ValidationError({"english": sentence})
         claim = Claim.objects.open().filter(square=square).select_related("member").first()
         if claim:
             claim.square = square
-        return Response(square_detail_json(square, claim, Hand(me.hand)))
+        return Response(square_detail_json(square, claim, Hand(me.hand), English(english)))
