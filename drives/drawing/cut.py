@@ -1,7 +1,6 @@
 """A small picture of how a blanket is cut: its pieces, their seams, what is finished."""
 
 from collections.abc import Iterable, Set
-from html import escape
 
 from drives.craft.layout import Layout
 from drives.craft.places import Place
@@ -14,8 +13,11 @@ MOST = 200  # pixels of the longer side
 GAP = 0.7  # units that a seam opens
 
 
-def cut_svg(plan: Plan, finished: Set[Place], *, title: str, prefix: str) -> str:
-    """An ``<svg>`` of ``plan`` with its panels drawn apart; ``finished`` squares are dark."""
+def cut_svg(plan: Plan, finished: Set[Place]) -> str:
+    """An ``<svg>`` of ``plan`` with its panels drawn apart; ``finished`` squares are dark.
+
+    It says nothing without the words beside it.
+    """
     layout = plan.layout
     across, up = _opened(layout)
     width, height = layout.columns + max(across.values()), layout.rows + max(up.values())
@@ -39,10 +41,9 @@ def cut_svg(plan: Plan, finished: Set[Place], *, title: str, prefix: str) -> str
         for size, where in corners(places).items()
     ]
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="cut" role="img" '
-        f'aria-labelledby="{prefix}-title" width="{width * unit:.0f}" '
-        f'height="{height * unit:.0f}" viewBox="0 0 {width * unit:.4g} {height * unit:.4g}">'
-        f'<title id="{prefix}-title">{escape(title)}</title>{"".join(drawn)}</svg>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="cut" aria-hidden="true" '
+        f'width="{width * unit:.0f}" height="{height * unit:.0f}" '
+        f'viewBox="0 0 {width * unit:.4g} {height * unit:.4g}">{"".join(drawn)}</svg>'
     )
 
 

@@ -13,9 +13,10 @@ from typing import NamedTuple
 from .grid import FONT
 from .looks import ACCENT, INK, PALE, SHEET, SOFT
 
-WIDTH, HEIGHT = 560, 400
+WIDTH, HEIGHT = 460, 350
+SCALE = 1.25  # where there is room
 LEFT, RIGHT, TOP, BOTTOM = 52, 16, 30, 44  # the margins of the field
-LETTERS = 19  # their size; a narrow screen shows three fifths of it
+LETTERS = 18  # their size; a narrow screen shows two thirds of it
 HATCH = 12  # from one line of the band to the next
 
 
@@ -82,7 +83,8 @@ def forecast_svg(
     return "".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" '
-            f'aria-labelledby="{prefix}-title {prefix}-desc" width="{WIDTH}" height="{HEIGHT}" '
+            f'aria-labelledby="{prefix}-title {prefix}-desc" width="{WIDTH * SCALE:g}" '
+            f'height="{HEIGHT * SCALE:g}" '
             f'viewBox="0 0 {WIDTH} {HEIGHT}"><title id="{prefix}-title">{escape(words.title)}'
             f'</title><desc id="{prefix}-desc">{escape(words.description)}</desc>',
             _frame(field),

@@ -60,6 +60,8 @@ def kept(share: float, wanted: str) -> str:
     """How likely the wanted day is."""
     if share == 0:
         return _("The wanted day, %(day)s, cannot be kept as things stand.") % {"day": wanted}
+    if share == 1:
+        return _("The wanted day, %(day)s, is as good as certain to be kept.") % {"day": wanted}
     facts = {"day": wanted, "share": per_cent(share)}
     return _("The wanted day, %(day)s, is kept with %(share)s.") % facts
 

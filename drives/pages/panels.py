@@ -164,23 +164,22 @@ def _some(places: list[Place]) -> str:
 
 
 def _shown(told: Panels, there: Board) -> list[Shown]:
-    return [_one(told, each, there, number) for number, each in enumerate(told["proposals"])]
+    return [_one(each, there, told["today"]) for each in told["proposals"]]
 
 
-def _one(told: Panels, proposed: Proposed, there: Board, number: int) -> Shown:
+def _one(proposed: Proposed, there: Board, today: str) -> Shown:
     layout, circle = there.plan.layout, there.blanket.drive.circle
     seams = frozenset(
         Seam.between(Place.parse(one), Place.parse(other)) for one, other in proposed["seams"]
     )
     marks = replace(Marks.of(layout), seams=seams).texts((layout.columns, layout.rows))
-    name, today = _name(proposed), told["today"]
     dates = {
         "early": words.day(proposed["early"], today),
         "sure": words.day(proposed["sure"], today),
     }
     cut = plan(replace(layout, seams=layout.seams | seams))
     return Shown(
-        name=name,
+        name=_name(proposed),
         dates=_("%(early)s – %(sure)s") % dates,
         kept="" if proposed["kept"] is None else words.per_cent(proposed["kept"]),
         sewing=measures.length(proposed["sewing"], circle.units),
@@ -188,7 +187,7 @@ def _one(told: Panels, proposed: Proposed, there: Board, number: int) -> Shown:
         days=proposed["days"],
         unbeaten=proposed["unbeaten"],
         seams=marks["seams"].replace(" ", ","),
-        picture=drawn(cut_svg(cut, there.finished, title=name, prefix=f"cut-{number}")),
+        picture=drawn(cut_svg(cut, there.finished)),
     )
 
 
