@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from accounts.models import Member
 from drives.craft.layout import Layout
-from drives.models import Piece, Turn
+from drives.models import Piece, Sheet, Turn
 from tests.cast import Cast
 from tests.drives.desk import DAY, Desk, places
 
@@ -79,7 +79,7 @@ def test_the_page_tells_the_line_with_what_each_may_expect(
 ) -> None:
     ask(desk, cast.olga, cast.vera)
     text = vera.read(on(piece))
-    assert "Where it is with Paul Squares A1 Can be begun on it B1, A2" in text
+    assert "Where it is with Paul Squares A1 Can be begun B1, A2" in text
     assert f"In line Olga, {about(3)} Vera (you), {about(6)} Leave the line" in text
     assert "Arrange how you get it" in text
 
@@ -208,3 +208,14 @@ def test_the_card_of_a_finished_square_names_its_piece(
     response = vera.get(square(desk, "A1"))
     assert "It is part of piece A1." in words(response)
     assert f'href="{on(piece)}"' in response.text
+
+
+def test_whoever_packs_the_bag_prints_its_label(
+    cast: Cast, desk: Desk, vera: Reader, stan: Reader, piece: Piece
+) -> None:
+    assert "Label on A4 Label on US Letter" in vera.read(on(piece))
+    text = vera.press(on(piece, "label/"), {"paper": "Letter"})
+    assert "Label for a bag It waits for its turn." in text
+    sheet = Sheet.objects.get()
+    assert sheet.options == {"paper": "Letter", "piece": piece.pk}
+    assert stan.get(f"/sheets/{sheet.pk}/").status_code == 404
