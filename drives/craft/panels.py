@@ -1,6 +1,6 @@
 """Ways to cut a blanket into panels, each played through: how soon done, how much to sew."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import inf
 
@@ -49,21 +49,30 @@ class Proposal:
 
 
 def proposals(
-    situation: Situation, gauge: float, times: int, seed: int, counts: Iterable[int] = COUNTS
+    situation: Situation,
+    gauge: float,
+    times: int,
+    seed: int,
+    counts: Iterable[int] = COUNTS,
+    progress: Callable[[float], object] = lambda share: None,
 ) -> list[Proposal]:
     """The blanket as it stands, then each way to cut it that disturbs nothing begun.
 
     ``gauge``: stitches to 10 cm. Each is played ``times`` times with the same luck; ``counts`` of
     panels that cannot be made, or are there already, are left out. With what probability a wanted
-    day is kept, each one's forecast tells.
+    day is kept, each one's forecast tells. ``progress`` is called with the share that is done.
     """
-    found = [_played(situation, None, frozenset(), gauge, times, seed)]
+    ways: list[tuple[Along | None, frozenset[Seam]]] = [(None, frozenset())]
     for cutting in _cuttings(situation):
-        found += [
-            _played(situation, cutting.along, seams, gauge, times, seed)
+        ways += [
+            (cutting.along, seams)
             for panels in sorted(set(counts))
             if panels > cutting.standing and (seams := cutting.seams(panels)) is not None
         ]
+    found = []
+    for along, seams in ways:
+        found.append(_played(situation, along, seams, gauge, times, seed))
+        progress(len(found) / len(ways))
     return [replace(each, unbeaten=not any(other.beats(each) for other in found)) for each in found]
 
 

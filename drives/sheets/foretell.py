@@ -23,6 +23,5 @@ def foretell(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) ->
         if sheet.kind == Kind.FORECAST:
             said = forecast.told(there, known, today, progress)
         else:
-            progress(10)
-            said = panels.told(there, known, today, sheet.options)
+            said = panels.told(there, known, today, sheet.options, progress)
     return json.dumps(said).encode()

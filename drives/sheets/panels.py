@@ -1,6 +1,6 @@
 """Proposals for panels, for the people and the days that the organiser names."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -17,12 +17,24 @@ from .chances import SEED, dates, day, times
 SHARE = 4  # a proposal is played so many times less often than a forecast
 
 
-def told(board: Board, known: Outlook, today: date, options: Mapping[str, Any]) -> Panels:
+def told(
+    board: Board,
+    known: Outlook,
+    today: date,
+    options: Mapping[str, Any],
+    progress: Callable[[int], None],
+) -> Panels:
     """``options``: as the form of the page asks for them (``drives.pages.panels_form``)."""
     situation = supposed(known.situation, options, today)
     wanted = date.fromisoformat(options["wanted"]) if options["wanted"] else None
     number = max(times(situation) // SHARE, 50)
-    found = proposals(situation, float(board.blanket.gauge), number, SEED)
+    found = proposals(
+        situation,
+        float(board.blanket.gauge),
+        number,
+        SEED,
+        progress=lambda share: progress(int(share * 95)),
+    )
     told: list[Proposed] = [
         {
             **dates(each.forecast, today, wanted),

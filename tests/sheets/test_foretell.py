@@ -224,6 +224,9 @@ def test_after_a_cut_it_is_another_plan(travelling: Desk, cast: Cast) -> None:
 
 def test_proposals_for_panels(desk: Desk, cast: Cast) -> None:
     sheet = ask(desk, cast, kind=Kind.PANELS)
+    seen: list[int] = []
+    foretell(sheet, now=NOW, progress=seen.append)
+    assert seen == [19, 38, 57, 76, 95]  # five ways
     render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
     made = told(sheet)
