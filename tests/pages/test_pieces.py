@@ -2,9 +2,11 @@
 
 import pytest
 from django.utils import timezone
+from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Member
-from drives.craft.layout import Layout
+from drives.craft.layout import Layout, Seam
+from drives.craft.places import Place
 from drives.models import Piece, Sheet, Turn
 from tests.cast import Cast
 from tests.drives.desk import DAY, Desk, places
@@ -219,3 +221,33 @@ def test_whoever_packs_the_bag_prints_its_label(
     sheet = Sheet.objects.get()
     assert sheet.options == {"paper": "Letter", "piece": piece.pk}
     assert stan.get(f"/sheets/{sheet.pk}/").status_code == 404
+
+
+@pytest.mark.parametrize("names", ["A1", "A1 C1 E1"])
+def test_the_pieces_take_as_many_queries_for_any_number_of_them(
+    cast: Cast,
+    vera: Reader,
+    plan: Plan,
+    django_assert_num_queries: DjangoAssertNumQueries,
+    names: str,
+) -> None:
+    seams = frozenset(Seam(Place(left, 1), Place(left + 1, 1)) for left in (2, 4))
+    desk = plan(layout=Layout(6, 1, 20, seams=seams), mode="travelling")
+    desk.knit(names, cast.paul)
+    address = f"/blankets/{desk.blanket.pk}/pieces/"
+    vera.get(address)  # the plan is worked out once
+    with django_assert_num_queries(9):
+        vera.get(address)
+
+
+def test_around_one_table_pieces_are_shown_without_hands(
+    cast: Cast, vera: Reader, plan: Plan
+) -> None:
+    seam = frozenset([Seam(Place(1, 1), Place(2, 1))])
+    desk = plan(layout=Layout(2, 1, 20, seams=seam))
+    desk.knit("A1 B1", cast.vera)
+    assert "Pieces Piece Squares A1 A1 B1 B1" in vera.read(f"/blankets/{desk.blanket.pk}/")
+    text = vera.read(f"/blankets/{desk.blanket.pk}/pieces/")
+    assert "Piece A1 Where it is with the circle Squares A1" in text
+    assert "In line" not in text
+    assert "Arrange" not in text
