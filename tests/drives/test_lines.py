@@ -91,6 +91,15 @@ def test_nobody_waits_for_themselves_after_a_join(cast: Cast, plan: Plan, will: 
     assert (desk.holders(), desk.line("A1")) == ({"A1": "Will"}, ["Vera"])
 
 
+def test_who_joins_shared_pieces_waits_for_neither(cast: Cast, plan: Plan, will: Member) -> None:
+    desk = plan(2, 2, seams=seams("A1-B1"), mode="travelling", at_once=2)
+    desk.knit("A1 A2", cast.vera)
+    desk.knit("B1", will)
+    line(desk, "B1", cast.vera, 0)
+    desk.knit("B2", cast.vera)
+    assert (desk.holders(), desk.line("A1")) == ({"A1": "Vera"}, [])
+
+
 def test_nobody_waits_for_what_was_ripped(desk: Desk, cast: Cast, will: Member) -> None:
     desk.ask("B1", will)
     desk.arrange("A1", will, by=cast.vera)
