@@ -33,7 +33,7 @@ def _figure() -> Figure:
 
     def change(side: int) -> None:
         """A place taken out of a large blanket with seams, a large square and all to be told."""
-        sent = {
+        sent: dict[str, str | int] = {
             "columns": side, "rows": side, "stitches": 20, "mitre": "paired", "brush": 1,
             "missing": "B7", "large": "C3×2", "seams": "T–U 20–21", "gauge": 20, "press": "D9",
             "border": 8, "weights": "8 8.5", "minutes": "40",
