@@ -139,6 +139,12 @@ def test_travelling_two_pieces_must_be_in_one_pair_of_hands() -> None:
     assert found == {"B1": (0, 0, 2), "A2": (1, 0, 3), "B2": (0, 10, 12)}
 
 
+def test_a_piece_that_arrives_while_its_receiver_is_away_waits() -> None:
+    people = [steady(2, (2, 60)), steady(3, (5, 20))]
+    found = played(Situation(ROW, people, POST, frozenset({A1}), (), {A1: 0}))
+    assert found["C1"] == (1, 9, 23)
+
+
 def test_at_meetings_pieces_change_hands_without_delay() -> None:
     corner = plan(Layout(2, 2, 20, missing=frozenset({A1})))
     circle = Travelling(Days(7), Meetings((1, 8, 15)))
@@ -219,6 +225,11 @@ def test_with_everybody_away_for_good_it_is_never_finished() -> None:
     told = forecast(Situation(ROW, [steady(1, (1.5, inf))], Together()), times=3, seed=1)
     assert told.never is Never.ALL_AWAY
     assert told.progress([5])[0].middle == 1
+    corner = plan(Layout(2, 2, 20, missing=frozenset({A1})))
+    meeting = Travelling(Days(7), Meetings((8,)))
+    people = [steady(2), steady(3, (2, inf))]
+    (play,) = runs(Situation(corner, people, meeting), 1, 1)
+    assert [str(square.place) for square in play.knitted()] == ["B1"]
 
 
 def test_a_finished_blanket_is_finished_today() -> None:
@@ -271,6 +282,20 @@ def test_a_piece_in_other_hands() -> None:
     assert causes(told) == {Blame(Cause.ORDER): 0.75, Blame(Cause.PIECE, piece=A1): 0.25}
     more = forecast(told.situation.with_volunteer(), 1, 1)
     assert more.within(0.5) == told.within(0.5) == 8
+
+
+def test_of_what_ends_at_the_same_moment_the_cause_is_what_was_waited_for() -> None:
+    """Two panels, three people, room for two at each: in days 2, 4, … three squares end at once.
+
+    E3 follows E2. That could have been begun at 6, but all three had something else; one of them
+    C3, which could have been begun at 4, but two were at work on its panel.
+    """
+    told = forecast(Situation(cut(5, 3, 2), [steady(2)] * 3, Together(2)), 1, 1)
+    assert causes(told) == {
+        Blame(Cause.ORDER): 0.666667,
+        Blame(Cause.PEOPLE): 0.166667,
+        Blame(Cause.PIECE, piece=C1): 0.166667,
+    }
 
 
 def test_a_hand_over_and_a_meeting() -> None:
