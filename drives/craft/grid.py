@@ -77,8 +77,8 @@ def rounds(grid: Grid) -> list[int]:
     number[NOTHING] = 0
     left, below, size = grid.left, grid.below, grid.size
     for start in grid.squares:
-        one, other = number[left[start]], number[below[start]]
-        if size[start] == 1 and one != unknown != other:  # nearly all squares
+        if size[start] == 1:  # nearly all; what it stands on begins no higher up, so came before
+            one, other = number[left[start]], number[below[start]]
             number[start] = 1 + (one if one > other else other)
             continue
         waiting = [start]

@@ -112,7 +112,7 @@ def problems(layout: Layout) -> list[Problem]:
     ]
     if found:
         return found  # nothing else can be judged on a grid that is not one
-    found += _outside(layout)
+    found = _outside(layout)
     covered: dict[Place, Place] = {}
     room = layout.columns * layout.rows
     for square in sorted(layout.large):
