@@ -22,11 +22,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
                 item.add_marker(pytest.mark.skip(reason="runs by ./dev test --postgres"))
 
 
-@pytest.fixture(autouse=True)
-def _nothing_remembered() -> None:
+def forget() -> None:
     """Rows of a test that was rolled back come again with the same id at the same moment."""
     blanket._plan_of.cache_clear()
     cache.clear()
+
+
+@pytest.fixture(autouse=True)
+def _nothing_remembered() -> None:
+    forget()
 
 
 @pytest.fixture(scope="session")

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from django.core.cache import cache
 from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from pytest_django import DjangoDbBlocker
 
-from drives.models import blanket
+from tests.conftest import forget
 from tests.matrix.world import World, make_world
 
 pytestmark = pytest.mark.django_db
@@ -70,6 +69,7 @@ URLS = dict(addresses(get_resolver()))
 @pytest.fixture(scope="module")
 def world(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[World]:
     """One world for all addresses: what each request does to it is undone at once."""
+    forget()  # made before the first test here, which would do so
     with django_db_blocker.unblock(), transaction.atomic():
         yield make_world()
         transaction.set_rollback(True)
@@ -83,8 +83,7 @@ def address(world: World, url: str, given: dict[str, str]) -> str:
 
 def ask(world: World, role: str, method: str, path: str, body: str = "") -> str:
     """The outcome; whatever it did is undone."""
-    cache.clear()
-    blanket._plan_of.cache_clear()
+    forget()
     client = Client()
     if user := world.user(role):
         client.force_login(user)

@@ -61,8 +61,8 @@ def plan_three_by_three(page: Page) -> None:
     page.get_by_label("Name of the drive").fill("Small throws")
     page.get_by_role("button", name="Make the drive").click()
     # 20 stitches over 10 cm: three squares of 20 stitches are 30 cm.
-    page.get_by_label("Width").fill("30")
-    page.get_by_label("Height").fill("30")
+    page.get_by_label("Width", exact=True).fill("30")
+    page.get_by_label("Height", exact=True).fill("30")
     page.get_by_label("Stitches over 10 cm").fill("20")
     page.get_by_role("button", name="Show the nearest grids").click()
     page.get_by_role("link", name="Take 3 × 3 of 20 stitches").click()
