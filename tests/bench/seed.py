@@ -121,14 +121,14 @@ def _people(knitters: int) -> tuple[Any, list[str]]:
     circle = Circle.objects.create(name="Bench", created_at=now)
     people, keys = [], []
     for number in range(knitters + 1):
-        user = User.objects.create(email=f"p{number}@bench.example", name=f"P{number}")
+        user = User.objects.create(email=f"p{number}@bench{circle.pk}.example", name=f"P{number}")
         people.append(
             Member.objects.create(
                 circle=circle, user=user, name=user.name, joined_at=now,
                 is_organiser=number == 0, is_volunteer=number > 0,
             )
         )  # fmt: skip
-        key = f"bench-key-{number}"
+        key = f"bench-key-{circle.pk}-{number}"
         ApiToken.objects.create(
             user=user, name="bench", digest=digest_of(key), prefix=key[:8], created_at=now
         )
