@@ -40,7 +40,7 @@ def _figure() -> Figure:
         }  # fmt: skip
         answer = client.get(f"/drives/{drive}/plan/layout/", sent)
         assert answer.status_code == 200
-        assert f"{side * side - 5:d} squares" in answer.text
+        assert f"Squares: {side * side - 5:d}" in answer.text
 
     change(SMALL)  # what is done once in a process: templates, the names of places
     change(LARGE)

@@ -112,7 +112,7 @@ def draw(page: Page, drive: int) -> None:
         page.locator(f"#planner-{first}-{second}").click()
         label = f"Between {first} and {second}: a seam"
         expect(page.get_by_role("link", name=label)).to_be_visible()
-    expect(page.get_by_text("16 squares, 9 rounds, 1 pieces")).to_be_attached()
+    expect(page.get_by_text("Squares: 16, rounds: 9, pieces: 1")).to_be_attached()
 
 
 def table_of(page: Page) -> dict[str, tuple[str, str, str]]:

@@ -23,7 +23,7 @@ def test_presses_on_the_planner_redraw_it_and_keep_the_keyboard(
     page.locator("#planner-B2").focus()
     page.keyboard.press("Enter")
     expect(page.get_by_role("link", name="B2, missing")).to_be_focused()
-    expect(page.get_by_role("status").first).to_have_text("8 squares, 5 rounds, 1 pieces")
+    expect(page.get_by_role("status").first).to_have_text("Squares: 8, rounds: 5, pieces: 1")
     page.locator("#planner-A1-B1").click()
     expect(page.get_by_role("link", name="Between A1 and B1: a seam")).to_be_visible()
     page.get_by_label("Squares across").fill("4")
