@@ -101,7 +101,7 @@ def _present(member: Member) -> Member:
     member = Member.objects.get(pk=member.pk)
     if member.left_at is not None:
         raise Refused(
-            "member-left",
+            "member-has-left",
             _("%(name)s is no longer in the circle.") % {"name": member.name},
         )
     return member

@@ -28,6 +28,10 @@ class MemberQuerySet(models.QuerySet["Member"]):
         """Those who run the circle."""
         return self.filter(is_organiser=True)
 
+    def volunteers(self) -> MemberQuerySet:
+        """Those who knit."""
+        return self.filter(is_volunteer=True)
+
     def on_paper(self) -> MemberQuerySet:
         """Those without a login, for whom a coordinator acts."""
         return self.filter(user=None)

@@ -11,6 +11,7 @@ from drives.models import Blanket, Drive, Square, State
 from shared.transactions import writing
 
 from . import refusals
+from .locks import hold_blanket
 from .log import note_blanket
 
 
@@ -53,13 +54,12 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
     """
     planned = plan(layout)
     with writing():
-        locked = Blanket.objects.select_for_update(no_key=True, of=("self",))
-        blanket = locked.select_related("drive__circle").get(pk=blanket.pk)
+        blanket, before = hold_blanket(blanket)
         squares = {
             square.place: square for square in blanket.squares.select_for_update().order_by("pk")
         }
         begun = {place for place, square in squares.items() if square.state != State.OPEN}
-        disturbed = [place for place in sorted(begun) if _differs(blanket.plan(), planned, place)]
+        disturbed = [place for place in sorted(begun) if _differs(before, planned, place)]
         if disturbed:
             raise refusals.squares_begun(disturbed)
         gone = [place for place in squares if planned.size.get(place) != squares[place].size]

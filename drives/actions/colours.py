@@ -8,6 +8,7 @@ from drives.craft.places import Place
 from drives.models import Blanket, Square
 from shared.transactions import writing
 
+from .locks import hold_blanket
 from .log import note_blanket
 
 
@@ -19,8 +20,7 @@ def colour_squares(
     A place without a square is passed over: the layout may have changed meanwhile.
     """
     with writing():
-        locked = Blanket.objects.select_for_update(no_key=True, of=("self",))
-        blanket = locked.select_related("drive__circle").get(pk=blanket.pk)
+        blanket, _plan = hold_blanket(blanket)
         squares = blanket.squares.select_for_update(no_key=True).order_by("pk")
         changed = [
             square

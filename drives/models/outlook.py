@@ -83,7 +83,7 @@ def outlook(board: Board, now: datetime) -> Outlook:
 def grounds(blanket: Blanket, today: date) -> list[object]:
     """What decides an outlook besides the blanket's own events; plain values, six queries."""
     drive = blanket.drive
-    members = Member.objects.present().filter(circle=drive.circle_id, is_volunteer=True)
+    members = Member.objects.present().volunteers().filter(circle=drive.circle_id)
     away = Absence.objects.filter(member__circle=drive.circle_id, last__gte=today)
     squares = Claim.objects.filter(ending=Ending.FINISHED, member__circle=drive.circle_id)
     hand_overs = HandOver.objects.filter(piece__blanket__drive=drive, received=True)
@@ -101,7 +101,7 @@ def grounds(blanket: Blanket, today: date) -> list[object]:
 
 def _people(drive: Drive, holding: Iterable[Member]) -> list[Member]:
     """The circle's volunteers, and whoever else has a square in hand."""
-    volunteers = Member.objects.present().filter(circle=drive.circle_id, is_volunteer=True)
+    volunteers = Member.objects.present().volunteers().filter(circle=drive.circle_id)
     people = {member.pk: member for member in (*volunteers, *holding)}
     return [people[pk] for pk in sorted(people)]
 

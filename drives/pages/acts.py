@@ -43,7 +43,7 @@ class ForForm(ActionForm):
         super().__init__(*args, **kwargs)
         member = self.fields["member"]
         assert isinstance(member, forms.ModelChoiceField)
-        member.queryset = by.circle.members.present().filter(is_volunteer=True)
+        member.queryset = by.circle.members.present().volunteers()
 
 
 class ExtendForm(ActionForm):

@@ -87,7 +87,6 @@ def _live(
     request: SignedInRequest, blanket: Blanket, me: Member, now: datetime, tag: str
 ) -> SafeString:
     """The refreshing part, kept for a minute: most who look at a board see what it was just now."""
-
     key = f"board:{blanket.created_at.timestamp()}:{tag}"
     live: SafeString | None = cache.get(key)
     if live is None:

@@ -34,11 +34,9 @@ def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, ob
         "blanket": blanket,
         "me": me,
         "looks_after": may(me, Role.COORDINATOR),
-        "now": now,
         "total": len(shown.plan.places),
         "finished": len(shown.finished),
         "percent": shown.percent,
-        "begun": bool(shown.finished or shown.taken),
         "map": picture(shown, me, now, outlined),
         "signs": signs(shown, outlined),
         "travels": blanket.drive.mode == Mode.TRAVELLING,
@@ -63,7 +61,9 @@ def tag(blanket: Blanket, me: Member, now: datetime) -> str:
     """An ETag of the board as ``me`` sees it: time alone changes only what is late."""
     late = Claim.objects.overdue(now).filter(square__blanket=blanket).count()
     roles = "".join(sorted(role[0] for role in me.roles))
-    parts = (blanket.revision(), late, localdate(now), me.pk, roles, get_language())
+    # A drive's mode decides who has the pieces, and is no event of the blanket.
+    mode = (blanket.drive.mode, blanket.drive.at_once)
+    parts = (blanket.revision(), late, localdate(now), me.pk, roles, get_language(), *mode)
     return f'"{"-".join(map(str, parts))}"'
 
 

@@ -46,7 +46,7 @@ class ArrangeForm(ActionForm):
         super().__init__(*args, **kwargs)
         receiver = self.fields["receiver"]
         assert isinstance(receiver, forms.ModelChoiceField)
-        knitters = by.circle.members.present().filter(is_volunteer=True)
+        knitters = by.circle.members.present().volunteers()
         if piece.holder_id == by.pk or may(by, Role.COORDINATOR):
             receiver.queryset = knitters.exclude(pieces=piece)
         else:

@@ -68,7 +68,7 @@ class PanelsForm(forms.Form):
 def usual(blanket: Blanket, today: date) -> dict[str, Any]:
     """What is so now."""
     drive = blanket.drive
-    knitters = Member.objects.present().filter(circle=drive.circle_id, is_volunteer=True)
+    knitters = Member.objects.present().volunteers().filter(circle=drive.circle_id)
     ahead = Meeting.objects.filter(drive=drive, day__gte=today)
     days = list(ahead.values_list("day", flat=True)[:2])
     return {

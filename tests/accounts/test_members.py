@@ -155,7 +155,7 @@ def test_invitations_for_a_paper_member_end_when_they_leave(cast: Cast) -> None:
 @pytest.mark.parametrize("what", ["roles", "entry"])
 def test_who_has_left_cannot_be_changed(cast: Cast, what: str) -> None:
     leave(cast.vera, by=cast.vera)
-    with refused("member-left", "Vera is no longer in the circle."):
+    with refused("member-has-left", "Vera is no longer in the circle."):
         if what == "roles":
             roles(cast.vera, Role.COORDINATOR, by=cast.olga)
         else:

@@ -1,9 +1,14 @@
 """Claims, pieces, log, people and rules broken by SQL: the audit names each."""
 
+import os
+import subprocess
+import sys
 from io import StringIO
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings
 from django.core.management import call_command
 from pytest_django import DjangoAssertNumQueries
 
@@ -189,3 +194,15 @@ def test_a_blanket_costs_the_same_queries_at_every_size(
     desk.knit("A1 A2", cast.vera)
     with django_assert_num_queries(7):
         assert list(audit_blanket(desk.blanket)) == []
+
+
+def test_a_database_without_its_tables_is_told_in_a_sentence(tmp_path: Path) -> None:
+    env = os.environ | {"MITREWISE_DATA": str(tmp_path)}
+    env.pop("DJANGO_SETTINGS_MODULE", None)
+    done = subprocess.run(
+        [sys.executable, "manage.py", "audit"],
+        env=env, cwd=settings.BASE_DIR, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 1
+    assert done.stderr.strip().endswith("run migrate first.")
+    assert "Traceback" not in done.stderr

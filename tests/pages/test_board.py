@@ -8,9 +8,10 @@ from django.core.cache import cache
 from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
+from drives.actions.drives import change_drive
 from drives.models import Claim
 from tests.cast import Cast
-from tests.drives.desk import DAY, Desk
+from tests.drives.desk import DAY, SETTINGS, Desk
 
 from .conftest import Plan, Reader, words
 
@@ -135,3 +136,13 @@ def test_another_readers_board_is_another(desk: Desk, vera: Reader, cora: Reader
     address = f"/blankets/{desk.blanket.pk}/live/"
     tag = vera.get(address)["ETag"]
     assert cora.get(address, headers={"If-None-Match": tag}).status_code == 200
+
+
+def test_a_change_of_the_mode_is_a_change_of_the_board(
+    cast: Cast, desk: Desk, vera: Reader
+) -> None:
+    address = f"/blankets/{desk.blanket.pk}/live/"
+    tag = vera.get(address)["ETag"]
+    drive = desk.blanket.drive
+    change_drive(drive=drive, by=cast.olga, now=timezone.now(), **SETTINGS | {"mode": "travelling"})
+    assert vera.get(address, headers={"If-None-Match": tag}).status_code == 200
