@@ -12,6 +12,8 @@ from drives.craft.states import Obstacle, Refusal
 from drives.models import Claim, Piece
 from shared.refusals import NotedRefusal, Refused
 
+MOST_NAMED = 8  # squares in one sentence
+
 
 def names(places: Iterable[Place]) -> list[str]:
     return [str(place) for place in places]
@@ -82,11 +84,16 @@ def not_finished(place: Place) -> Refused:
 
 
 def others_stand_on_it(place: Place, above: Sequence[Place]) -> Refused:
+    """``above``, topmost first, is told whole to programs; a sentence names the first few."""
     text = _(
         "%(place)s carries other squares. Rip back or give back first, in this order: %(above)s."
     )
-    facts = {"place": place, "above": ", ".join(names(above))}
-    return Refused("others-stand-on-it", text % facts, rip_first=names(above))
+    told = ", ".join(names(above[:MOST_NAMED]))
+    if len(above) > MOST_NAMED:
+        told = _("%(first)s … (%(count)d in all)") % {"first": told, "count": len(above)}
+    return Refused(
+        "others-stand-on-it", text % {"place": place, "above": told}, rip_first=names(above)
+    )
 
 
 def squares_begun(places: Sequence[Place]) -> Refused:

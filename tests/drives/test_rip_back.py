@@ -48,6 +48,18 @@ def test_a_chain_is_named_topmost_first(cast: Cast, plan: Plan) -> None:
         desk.rip_back("A1", cast.cora)
 
 
+def test_of_many_squares_a_sentence_names_the_first_few(cast: Cast, plan: Plan) -> None:
+    desk = plan(3, 4)
+    desk.knit("A1 B1 A2 C1 B2 A3 C2 B3 A4 C3 B4 C4", cast.vera)
+    with refused(
+        "others-stand-on-it",
+        "A1 carries other squares. Rip back or give back first, in this order: "
+        "C4, B4, C3, A4, B3, C2, A3, B2 … (11 in all).",
+        rip_first=["C4", "B4", "C3", "A4", "B3", "C2", "A3", "B2", "C1", "A2", "B1"],
+    ):
+        desk.rip_back("A1", cast.cora)
+
+
 def test_a_taken_square_on_top_counts_too(cast: Cast, plan: Plan, will: Member) -> None:
     desk = plan()
     desk.knit("A1 B1 A2", cast.vera)
