@@ -2,7 +2,7 @@
 
 from drives.craft import states
 from drives.craft.places import Place
-from drives.models import Claim, Square, State
+from drives.models import Blanket, Claim, Square, State
 from shared.refusals import Refused
 
 from . import refusals
@@ -13,11 +13,15 @@ def is_ready(square: Square) -> bool:
 
 
 def why_not(square: Square) -> Refused:
-    """Why the conditional UPDATE found no ready square there, from the rows as they are now."""
-    plan, place = square.blanket.plan(), square.place
+    """Why the conditional UPDATE found no ready square there, from the rows as they are now.
+
+    The layout too: ``square`` was read before, and a process remembers the plan of that time.
+    """
+    blanket, place = Blanket.objects.get(pk=square.blanket_id), square.place
+    plan = blanket.plan()
     if place not in plan.size:
         return refusals.just_changed(place)
-    rows = Square.objects.filter(blanket=square.blanket).exclude(state=State.OPEN)
+    rows = Square.objects.filter(blanket=blanket).exclude(state=State.OPEN)
     now = {
         Place(column, row): state
         for column, row, state in rows.values_list("column", "row", "state")
