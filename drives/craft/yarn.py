@@ -18,22 +18,23 @@ class Category(NamedTuple):
     """A category of the Craft Yarn Council's Standard Yarn Weight System.
 
     ``stitches``: in stockinette to 4 inches. ``metres``: to 100 g; sources and countries differ,
-    so it is a default and never a fact about a yarn at hand.
+    so it is a default and never a fact about a yarn at hand. ``needles``: in mm.
     """
 
     number: int
     name: str
     stitches: Range
     metres: Range
+    needles: Range
 
 
 CATEGORIES = (
-    Category(0, "lace", Range(33, 40), Range(600, 800)),
-    Category(1, "super fine", Range(27, 32), Range(400, 480)),
-    Category(2, "fine", Range(23, 26), Range(300, 400)),
-    Category(3, "light", Range(21, 24), Range(240, 300)),
-    Category(4, "medium", Range(16, 20), Range(120, 240)),
-    Category(5, "bulky", Range(12, 15), Range(100, 130)),
+    Category(0, "lace", Range(33, 40), Range(600, 800), Range(1.5, 2.25)),
+    Category(1, "super fine", Range(27, 32), Range(400, 480), Range(2.25, 3.25)),
+    Category(2, "fine", Range(23, 26), Range(300, 400), Range(3.25, 3.75)),
+    Category(3, "light", Range(21, 24), Range(240, 300), Range(3.75, 4.5)),
+    Category(4, "medium", Range(16, 20), Range(120, 240), Range(4.5, 5.5)),
+    Category(5, "bulky", Range(12, 15), Range(100, 130), Range(5.5, 8)),
     # 6 super bulky and 7 jumbo: sources tell no least length, so a square must be weighed.
 )
 

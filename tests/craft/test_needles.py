@@ -1,5 +1,7 @@
 """Needles and their three sizes. knitsplease.co.uk/knitting-needle-conversion-chart."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -73,7 +75,7 @@ def test_nothing_of_the_table_lies_between_a_thickness_and_its_neighbours(mm: fl
 
 
 def test_down_and_up_again() -> None:
-    for thin, thick in zip(NEEDLES, NEEDLES[1:], strict=False):
+    for thin, thick in pairwise(NEEDLES):
         assert next_larger(thin.mm) == thick
         assert next_smaller(thick.mm) == thin
         assert nearest(thin.mm) == needle(thin.mm) == thin

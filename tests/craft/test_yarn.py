@@ -105,21 +105,25 @@ def test_no_square_weighs_less_than_nothing() -> None:
 
 
 @pytest.mark.parametrize(
-    ("number", "name", "stitches", "metres"),
-    # Craft Yarn Council, Standard Yarn Weight System (stitches)
+    ("number", "name", "stitches", "metres", "needles"),
+    # Craft Yarn Council, Standard Yarn Weight System (stitches, needles)
     [
-        (0, "lace", (33, 40), (600, 800)),
-        (1, "super fine", (27, 32), (400, 480)),
-        (2, "fine", (23, 26), (300, 400)),
-        (3, "light", (21, 24), (240, 300)),
-        (4, "medium", (16, 20), (120, 240)),
-        (5, "bulky", (12, 15), (100, 130)),
+        (0, "lace", (33, 40), (600, 800), (1.5, 2.25)),
+        (1, "super fine", (27, 32), (400, 480), (2.25, 3.25)),
+        (2, "fine", (23, 26), (300, 400), (3.25, 3.75)),
+        (3, "light", (21, 24), (240, 300), (3.75, 4.5)),
+        (4, "medium", (16, 20), (120, 240), (4.5, 5.5)),
+        (5, "bulky", (12, 15), (100, 130), (5.5, 8)),
     ],
 )
 def test_the_categories(
-    number: int, name: str, stitches: tuple[int, int], metres: tuple[int, int]
+    number: int,
+    name: str,
+    stitches: tuple[int, int],
+    metres: tuple[int, int],
+    needles: tuple[float, float],
 ) -> None:
-    assert CATEGORIES[number] == (number, name, stitches, metres)
+    assert CATEGORIES[number] == (number, name, stitches, metres, needles)
 
 
 def test_published_hours() -> None:
