@@ -9,8 +9,9 @@ from django.http import Http404
 
 from accounts.access import member_of
 from accounts.models import Circle, Member, User
+from drives.actions.codes import slug_in
 from drives.craft.places import Place
-from drives.models import PRINTED, Blanket, Drive, HandOver, Piece, Sheet, Square
+from drives.models import PRINTED, Blanket, Code, Drive, HandOver, Piece, Sheet, Square
 
 Row = TypeVar("Row", bound=Model)
 Visitor = User | AnonymousUser
@@ -91,6 +92,17 @@ def hand_over_for(user: Visitor, hand_over_id: int) -> ForHandOver:
     )
     hand_over = _one(hand_overs.filter(pk=hand_over_id))
     return ForHandOver(hand_over, member_of(user, hand_over.piece.blanket.drive.circle_id))
+
+
+def code_for(token: str) -> Code:
+    """The live code that a link from paper leads to, with its square or piece, for anybody."""
+    slug = slug_in(token)
+    codes = Code.objects.live().select_related(
+        "square__blanket__drive__circle", "piece__blanket__drive__circle"
+    )
+    if slug is None:
+        raise Http404
+    return _one(codes.filter(slug=slug))
 
 
 def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:

@@ -158,6 +158,9 @@ CELERY_BROKER_URL = redis_url.geturl() if redis_url else "filesystem://localhost
 CELERY_BROKER_TRANSPORT_OPTIONS = parts.queue_options(redis_url, DATA_DIR / "queue")
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TIMEZONE = "UTC"
+# What somebody waits for, and what may take its time: each queue has workers of its own.
+CELERY_TASK_DEFAULT_QUEUE = "soon"
+BATCHES = "batches"
 # The rows tell how a task went; a task says nothing that anybody would wait for.
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True

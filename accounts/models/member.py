@@ -47,6 +47,7 @@ class Member(RoleHolder):
     name = models.CharField(_("name"), max_length=100)
     note = models.CharField(_("how to reach them"), max_length=200, blank=True)
     hand = models.CharField(_("hand"), max_length=5, choices=Hand, default=Hand.RIGHT)
+    may_be_named = models.BooleanField(_("may be named to receivers"), default=False)
     joined_at = models.DateTimeField(_("joined"))
     left_at = models.DateTimeField(_("left"), null=True, blank=True)
 

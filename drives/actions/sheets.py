@@ -4,16 +4,29 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
-from typing import Any, NamedTuple, NotRequired, TypedDict
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from celery import current_app
+from django.conf import settings
 from django.db import transaction
 from django.db.models import F, QuerySet
 from django.utils.timezone import localtime
 
 from accounts.models import Member
-from drives.models import PRINTED, Blanket, Claim, Kind, Piece, Sheet, Status, Turn
+from drives.models import (
+    PRINTED,
+    Absence,
+    Blanket,
+    Claim,
+    Gift,
+    Kind,
+    Options,
+    Piece,
+    Sheet,
+    Status,
+    Turn,
+)
 from drives.models.outlook import grounds
 from shared.transactions import writing
 
@@ -24,18 +37,11 @@ from .log import note_drive
 RENDER = "drives.sheets.tasks.render_sheet"
 
 # Raised when a document comes to look otherwise for the same facts.
-EDITION = 1
+EDITION = 2
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
 LEASE = timedelta(seconds=60)  # … and a worker as dead
 MOST_ATTEMPTS = 3
 KEPT = timedelta(days=30)
-
-
-class Options(TypedDict):
-    """What who asks may choose; ``paper`` is one of ``Paper``, ``piece`` the id of a label's."""
-
-    paper: str
-    piece: NotRequired[int]
 
 
 class Taken(NamedTuple):
@@ -46,11 +52,19 @@ class Taken(NamedTuple):
 
 
 def request_sheet(
-    *, blanket: Blanket, by: Member, kind: str, options: Mapping[str, Any], now: datetime
+    *,
+    blanket: Blanket,
+    by: Member,
+    kind: str,
+    options: Mapping[str, Any],
+    now: datetime,
+    in_batch: bool = False,
 ) -> Sheet:
     """The sheet of the blanket as it stands: the one already asked for, or a new one in the queue.
 
-    A sheet that failed does not count: asking again makes a new one.
+    ``options`` of a printed one are ``Options.stored()``. What nobody waits for is asked for
+    ``in_batch``; it comes forward when somebody does wait. A sheet that failed does not count:
+    asking again makes a new one.
     """
     with writing():
         sheet, new = Sheet.objects.exclude(status=Status.FAILED).get_or_create(
@@ -59,13 +73,15 @@ def request_sheet(
             fingerprint=fingerprint(blanket, kind, options, now),
             defaults={
                 "options": options,
+                "in_batch": in_batch,
                 "requested_by": by,
                 "requested_at": now,
                 "lease_until": now + MESSAGE_PATIENCE,
             },
         )
-        if new:
-            _send([sheet.pk])
+        comes_forward = not in_batch and _come_forward(sheet, now)
+        if new or comes_forward:
+            _send([sheet])
         if new and sheet.printed:
             # Under the drive: the blanket's revision, which the fingerprint is made of, stays.
             facts = {"blanket": blanket.name, "kind": kind, **options}
@@ -81,7 +97,7 @@ def request_label(*, piece: Piece, by: Member, paper: str, now: datetime) -> She
         blanket=piece.blanket,
         by=by,
         kind=Kind.LABEL,
-        options=Options(paper=paper, piece=piece.pk),
+        options=Options(paper=paper, piece=piece.pk).stored(),
         now=now,
     )
 
@@ -95,19 +111,42 @@ def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: da
     drive = blanket.drive
     circle = drive.circle
     claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
-    held = claims.values_list("pk", "member__name", "due_at")
-    line = Turn.objects.waiting().filter(piece=options.get("piece"))
+    held = claims.values_list("pk", "member__name", "member__hand", "due_at")
     today = localtime(now, ZoneInfo(circle.time_zone)).date()
     facts = [
-        *(EDITION, kind, sorted(options.items()), blanket.pk, blanket.name, blanket.revision()),
-        *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline),
+        *(EDITION, settings.SITE_URL, kind, sorted(options.items())),
+        *(blanket.pk, blanket.name, blanket.revision()),
+        *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline, drive.mode),
         *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
         today,
-        [(claim, name, due < now) for claim, name, due in held],
-        list(line.values_list("pk", "member__name")) if kind == Kind.LABEL else [],
+        [(claim, name, hand, due < now) for claim, name, hand, due in held],
+        *_more_facts(blanket, kind, options.get("piece")),
         [] if kind in PRINTED else grounds(blanket, today),
     ]
     return hashlib.sha256(json.dumps(facts, default=str).encode()).hexdigest()
+
+
+def _more_facts(blanket: Blanket, kind: str, piece: int | None) -> list[object]:
+    """What only some documents show."""
+    drive = blanket.drive
+    members = drive.circle.members.present().order_by("pk")
+    if kind == Kind.LABEL:
+        return [list(Turn.objects.waiting().filter(piece=piece).values_list("pk", "member__name"))]
+    if kind in (Kind.MEETING, Kind.SET):
+        away = Absence.objects.filter(member__in=members).order_by("pk")
+        return [
+            list(drive.meetings.values_list("pk", "day")),
+            list(away.values_list("member", "first", "last")),
+            list(members.values_list("pk", "name", "hand", "is_volunteer")),
+            list(Turn.objects.waiting().filter(piece__blanket=blanket).values_list("pk")),
+        ]
+    if kind in (Kind.GIFT, Kind.FINISHING):
+        makers = drive.circle.members.filter(knitted__blanket=blanket).distinct().order_by("pk")
+        return [
+            list(Gift.objects.filter(blanket=blanket).values_list()),
+            list(makers.values_list("pk", "name", "may_be_named")),
+        ]
+    return []
 
 
 def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
@@ -165,13 +204,13 @@ def resend_sheets(*, error: str, now: datetime) -> int:
     """
     with writing():
         unattended = Sheet.objects.unattended(now).select_for_update(no_key=True, skip_locked=True)
-        rows = list(unattended.order_by("pk").values_list("pk", "attempt"))
-        given_up = [pk for pk, attempt in rows if attempt >= MOST_ATTEMPTS]
-        again = [pk for pk, attempt in rows if attempt < MOST_ATTEMPTS]
+        rows = list(unattended.order_by("in_batch", "pk"))
+        given_up = [sheet.pk for sheet in rows if sheet.attempt >= MOST_ATTEMPTS]
+        again = [sheet for sheet in rows if sheet.attempt < MOST_ATTEMPTS]
         Sheet.objects.filter(pk__in=given_up).update(
             status=Status.FAILED, error=error, lease_until=None
         )
-        Sheet.objects.filter(pk__in=again).update(
+        Sheet.objects.filter(pk__in=[sheet.pk for sheet in again]).update(
             status=Status.QUEUED, lease_until=now + MESSAGE_PATIENCE
         )
         _send(again)
@@ -204,14 +243,22 @@ def _still(taken: Taken) -> QuerySet[Sheet]:
     return Sheet.objects.filter(pk=taken.sheet.pk, attempt=taken.attempt, status=Status.RENDERING)
 
 
-def _send(sheet_ids: Iterable[int]) -> None:
+def _come_forward(sheet: Sheet, now: datetime) -> bool:
+    """Whether this sheet was in a batch and is now before it; a second message does no harm."""
+    behind = Sheet.objects.filter(pk=sheet.pk, in_batch=True, status=Status.QUEUED)
+    sheet.in_batch = False
+    return behind.update(in_batch=False, lease_until=now + MESSAGE_PATIENCE) > 0
+
+
+def _send(sheets: Iterable[Sheet]) -> None:
     """Tell the workers once this is committed.
 
     Robust: a queue that is down must not undo what is stored; the sweep sends it again.
     """
-    for sheet_id in sheet_ids:
+    for sheet in sheets:
+        queue = settings.BATCHES if sheet.in_batch else settings.CELERY_TASK_DEFAULT_QUEUE
 
-        def send(sheet_id: int = sheet_id) -> None:
-            current_app.send_task(RENDER, kwargs={"sheet_id": sheet_id})
+        def send(sheet_id: int = sheet.pk, queue: str = queue) -> None:
+            current_app.send_task(RENDER, kwargs={"sheet_id": sheet_id}, queue=queue)
 
         transaction.on_commit(send, robust=True)

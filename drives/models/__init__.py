@@ -3,9 +3,14 @@
 from .blanket import Blanket
 from .calendar import Absence, Meeting
 from .claim import Claim, Ending
+from .code import Code, FinderNote
 from .drive import Drive, Mode
+from .feed import Feed
+from .gift import Gift
+from .letter import Letter, Subject, Subscription
+from .options import Ink, Options, Paper, Print
 from .piece import HandOver, Piece, PieceEnding, Turn, TurnEnding, Way
-from .sheet import PRINTED, Kind, Paper, Sheet, Status
+from .sheet import PRINTED, Kind, Sheet, Status
 from .square import Square, State
 
 __all__ = [
@@ -13,19 +18,29 @@ __all__ = [
     "Absence",
     "Blanket",
     "Claim",
+    "Code",
     "Drive",
     "Ending",
+    "Feed",
+    "FinderNote",
+    "Gift",
     "HandOver",
+    "Ink",
     "Kind",
+    "Letter",
     "Meeting",
     "Mode",
+    "Options",
     "Paper",
     "Piece",
     "PieceEnding",
+    "Print",
     "Sheet",
     "Square",
     "State",
     "Status",
+    "Subject",
+    "Subscription",
     "Turn",
     "TurnEnding",
     "Way",

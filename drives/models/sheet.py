@@ -11,26 +11,29 @@ from django.utils.translation import gettext_lazy as _
 from accounts.models import Member
 
 from .blanket import Blanket
+from .options import Options
 
 
 class Kind(models.TextChoices):
     """The documents that can be asked for."""
 
     STATUS = "status", _("status sheet")
+    CARDS = "cards", _("square cards")
+    WALL = "wall", _("wall map")
+    MEETING = "meeting", _("meeting list")
     LABEL = "label", _("label for a bag")
+    FINISHING = "finishing", _("finishing list")
+    GIFT = "gift", _("gift record")
+    SET = "set", _("everything for a meeting")
     FORECAST = "forecast", _("forecast")
     PANELS = "panels", _("proposals for panels")
 
 
 # These have a PDF; of the others pages and the API show what is in their JSON.
-PRINTED = (Kind.STATUS, Kind.LABEL)
-
-
-class Paper(models.TextChoices):
-    """The papers that printers hold; the values are CSS page sizes."""
-
-    A4 = "A4", _("A4")
-    LETTER = "Letter", _("US Letter")
+PRINTED = (
+    *(Kind.STATUS, Kind.CARDS, Kind.WALL, Kind.MEETING, Kind.LABEL),
+    *(Kind.FINISHING, Kind.GIFT, Kind.SET),
+)
 
 
 class Status(models.TextChoices):
@@ -55,7 +58,8 @@ class Sheet(models.Model):
     """The row is the truth about a document; a queued message carries only its id.
 
     ``fingerprint`` is taken from everything that the document shows. ``options`` are the choices
-    of who asked (paper, and which piece a label is for). Until ``lease_until`` a message is under
+    of who asked; of a printed one see ``Options``. What is made ``in_batch`` waits behind what
+    somebody is waiting for. Until ``lease_until`` a message is under
     way (queued) or a worker is busy with it (rendering); ``attempt`` counts the times that it was
     taken. ``progress`` in per cent.
     """
@@ -64,6 +68,7 @@ class Sheet(models.Model):
     kind = models.CharField(_("kind"), max_length=10, choices=Kind)
     fingerprint = models.CharField(max_length=64)
     options = models.JSONField(default=dict)
+    in_batch = models.BooleanField(default=False)
     status = models.CharField(_("status"), max_length=9, choices=Status, default=Status.QUEUED)
     progress = models.PositiveSmallIntegerField(_("progress"), default=0)
     attempt = models.PositiveSmallIntegerField(default=0)
@@ -102,6 +107,11 @@ class Sheet(models.Model):
     @property
     def printed(self) -> bool:
         return self.kind in PRINTED
+
+    @property
+    def chosen(self) -> Options:
+        """The choices about a printed one."""
+        return Options.read(self.options)
 
     @property
     def unfinished(self) -> bool:

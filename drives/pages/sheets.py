@@ -14,9 +14,8 @@ from accounts.access import require
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for, sheet_for
-from drives.actions.sheets import Options
 from drives.actions.sheets import request_sheet as ask
-from drives.models import Kind, Paper, Sheet, Status
+from drives.models import Kind, Options, Paper, Sheet, Status
 from shared.forms import ActionForm
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
@@ -40,7 +39,7 @@ def request_sheet(request: SignedInRequest, blanket_id: int) -> HttpResponse:
             blanket=blanket,
             by=me,
             kind=Kind.STATUS,
-            options=Options(paper=form.cleaned_data["paper"]),
+            options=Options(paper=form.cleaned_data["paper"]).stored(),
             now=timezone.now(),
         )
     )

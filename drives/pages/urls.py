@@ -7,6 +7,7 @@ from drives.pages import (
     acts,
     blanket,
     circle,
+    codes,
     drive,
     forecast,
     hand_overs,
@@ -53,6 +54,7 @@ urlpatterns = [
     *meetings.urlpatterns,
     *absences.urlpatterns,
     *sheets.urlpatterns,
+    *codes.urlpatterns,
     *forecast.urlpatterns,
     *panels.urlpatterns,
 ]

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from drives.craft.layout import Layout
 from drives.models import Paper
 
-from .parts import Part
+from .lists import Part
 
 PART = (30, 36)  # columns and rows of a map whose names can still be read on one page
 ONE_PAGE = (12, 16)  # the largest grid, either way up, that is to go onto one page

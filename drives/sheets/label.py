@@ -3,26 +3,30 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-import segno
-from django.conf import settings
 from django.template.loader import render_to_string
-from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from drives.actions.codes import code_of, link
 from drives.actions.refusals import listed
-from drives.models import Sheet
+from drives.models import Piece, Sheet
 from drives.models.board import board
 from drives.models.whereabouts import Whereabouts, whereabouts
 
+from .qr import qr_svg
 
-def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
-    """The label as HTML, one draft; it tells no contacts, and of people one first name.
+
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """The label, one part (see ``render.Part``): no contacts, and of people one first name.
 
     A piece that has ended since it was asked for has no squares any more.
     """
-    piece_id = sheet.options["piece"]
-    there = next(iter(whereabouts(board(sheet.blanket), {piece_id})), None)
-    address = settings.SITE_URL + reverse("drives:piece", args=[piece_id])
+    return [drafts(sheet, sheet.blanket.pieces.get(pk=sheet.chosen.piece), now)]
+
+
+def drafts(sheet: Sheet, piece: Piece, now: datetime) -> Iterator[str]:
+    """One label."""
+    there = next(iter(whereabouts(board(sheet.blanket), {piece.pk})), None)
+    address = link(code_of(piece, now=now))
     facts = {
         "sheet": sheet,
         "now": now,
@@ -30,7 +34,7 @@ def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
         "squares": listed(there.places) if there else "",
         "next": _next(there) if there else "",
         "address": address,
-        "code": _code(address),
+        "code": qr_svg(address, title=_("Code that opens the page of this piece")),
     }
     yield render_to_string("sheets/label.html", facts)
 
@@ -44,15 +48,3 @@ def _next(there: Whereabouts) -> str:
     else:
         return ""
     return name.split()[0]
-
-
-def _code(address: str) -> str:
-    """An ``<svg>`` of the QR code (ISO/IEC 18004), which survives a quarter of it being worn."""
-    code = segno.make(address, error="q", micro=False)
-    return code.svg_inline(
-        border=0,
-        omitsize=True,
-        svgclass="code",
-        lineclass=None,
-        title=_("Code that opens the page of this piece"),
-    )

@@ -1,5 +1,6 @@
 """From HTML to a tagged PDF with its fonts inside. Only workers import this: it takes a while."""
 
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
@@ -8,7 +9,8 @@ from weasyprint import CSS, HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher
 
-STYLES = Path(__file__).with_name("sheet.css")
+# sheet.css is for all documents, the others are named after theirs.
+STYLES = sorted(Path(__file__).parent.glob("*.css"), key=lambda file: file.stem != "sheet")
 
 # One for the process: each new one would keep its memory for good.
 FONTS = FontConfiguration()
@@ -23,16 +25,20 @@ def lay_out(html: str) -> Document:
     )
 
 
-def pdf(document: Document) -> bytes:
-    """The file, PDF/UA-1; of the same pages always the same bytes."""
-    return bytes(document.write_pdf(pdf_variant="pdf/ua-1", pdf_tags=True))
+def pdf(documents: Sequence[Document]) -> bytes:
+    """One file of all their pages, PDF/UA-1; of the same pages always the same bytes.
+
+    The title is that of the first.
+    """
+    pages = [page for document in documents for page in document.pages]
+    return bytes(documents[0].copy(pages).write_pdf(pdf_variant="pdf/ua-1", pdf_tags=True))
 
 
 @cache
 def _styles() -> CSS:
     fonts = f"{settings.FONTS_DIR.as_uri()}/"
     return CSS(
-        string=STYLES.read_text(encoding="utf-8"),
+        string="\n".join(file.read_text(encoding="utf-8") for file in STYLES),
         base_url=fonts,
         font_config=FONTS,
         url_fetcher=FETCHER,

@@ -1,6 +1,6 @@
 """A sheet's row in, its finished file out."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 
 from django.utils import timezone, translation
@@ -10,24 +10,36 @@ from shared.words import speaking
 
 from . import label, press, status
 
-DRAFTS: dict[str, Callable[[Sheet, datetime], Iterator[str]]] = {
-    Kind.STATUS: status.drafts,
-    Kind.LABEL: label.drafts,
+# One part of a document: drafts of it as HTML, laid out generously at first and then more and
+# more closely. The first draft that needs only one page is taken, or else the last.
+Part = Iterator[str]
+
+PARTS: dict[str, Callable[[Sheet, datetime], Sequence[Part]]] = {
+    Kind.STATUS: status.parts,
+    Kind.LABEL: label.parts,
 }
 
 
 def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> bytes:
-    """The PDF of the blanket as it stands at ``now``; tells its ``progress`` in per cent."""
-    circle = sheet.blanket.drive.circle
+    """The PDF of the blanket as it stands at ``now``; tells its ``progress`` in per cent.
+
+    Everything is told in the words and by the clock of the blanket's circle, but in the English
+    that was chosen.
+    """
+    options, circle = sheet.chosen, sheet.blanket.drive.circle
     with (
-        translation.override(circle.locale),
+        translation.override(options.locale_in(circle)),
         timezone.override(circle.time_zone),
-        speaking(circle.english),
+        speaking(options.english_in(circle)),
     ):
-        for number, draft in enumerate(DRAFTS[sheet.kind](sheet, now)):
-            progress(20 + 10 * number)
-            document = press.lay_out(draft)
-            if len(document.pages) == 1:
-                break
-    progress(80)
-    return press.pdf(document)
+        progress(5)
+        parts = PARTS[sheet.kind](sheet, now)
+        documents = []
+        for number, part in enumerate(parts, start=1):
+            for draft in part:
+                document = press.lay_out(draft)
+                if len(document.pages) == 1:
+                    break
+            documents.append(document)
+            progress(5 + 85 * number // len(parts))
+    return press.pdf(documents)

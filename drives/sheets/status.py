@@ -11,20 +11,20 @@ from drives.drawing import legend, map_svg
 from drives.models import Sheet
 from drives.models.board import Board, board
 
-from . import parts
+from . import lists
 from .fit import PART, fits, stretches
 
 
-def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
-    """The sheet as HTML, laid out generously at first and then more and more closely.
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """The sheet is one part; see ``render.Part``."""
+    return [_drafts(sheet, now)]
 
-    The first draft that needs only one page is to be taken, or else the last. To be read in the
-    words and by the clock of the blanket's circle.
-    """
-    blanket, paper = sheet.blanket, sheet.options["paper"]
+
+def _drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+    blanket, paper = sheet.blanket, sheet.chosen.paper
     now_there = board(blanket)
-    ready = [parts.ready(now_there)]
-    others = [parts.late(now_there, now), parts.in_hand(now_there, now), *parts.others(now_there)]
+    ready = [lists.ready(now_there)]
+    others = [lists.late(now_there, now), lists.in_hand(now_there, now), *lists.others(now_there)]
     facts = _facts(now_there, now) | {
         "sheet": sheet,
         "now": now,

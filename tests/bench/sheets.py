@@ -31,13 +31,13 @@ def _figure() -> Figure:
 
     sheet: Sheet = sheet_of(COLUMNS, ROWS, kind=Kind.STATUS, options={"paper": "A4"})
     now = timezone.now()
-    html = next(status.drafts(sheet, now))
+    html = next(status.parts(sheet, now)[0])
 
     def ours() -> bytes:
         return render(sheet, now=now, progress=lambda percent: None)
 
     def floor() -> bytes:
-        return press.pdf(press.lay_out(html))
+        return press.pdf([press.lay_out(html)])
 
     ours()  # what is done once in a process: fonts, templates, the plan
     mine, bare = side_by_side(ours, floor, times=5)

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from pytest_django import Settings
 
-from drives.actions.sheets import Options, request_sheet
+from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout
-from drives.models import Blanket, Kind, Paper, Sheet, blanket
+from drives.models import Blanket, Kind, Options, Paper, Sheet, blanket
 from tests.cast import Cast, make_cast
 from tests.drives.desk import NOW, Desk, new_blanket
 
@@ -38,7 +38,7 @@ def desk(cast: Cast) -> Desk:
 
 
 def ask(blanket: Blanket, cast: Cast, now: datetime = NOW, paper: str = Paper.A4) -> Sheet:
-    options = Options(paper=paper)
+    options = Options(paper=paper).stored()
     row = request_sheet(blanket=blanket, by=cast.cora, kind=Kind.STATUS, options=options, now=now)
     return Sheet.objects.select_related("blanket__drive__circle").get(pk=row.pk)
 

@@ -6,8 +6,7 @@ from django.urls import reverse
 from rest_framework import serializers
 
 from drives.api.fields import OneOf
-from drives.models import Sheet, Status
-from drives.models.sheet import Kind, Paper
+from drives.models import Kind, Paper, Sheet, Status
 
 from .bodies import Body
 

@@ -13,10 +13,10 @@ from rest_framework.views import APIView
 from accounts.access import require
 from accounts.models import Role
 from drives.access import blanket_for, sheet_for
-from drives.actions.sheets import Options, request_sheet
+from drives.actions.sheets import request_sheet
 from drives.api.once import once
 from drives.api.shapes.sheets import SheetBody, SheetSerializer
-from drives.models import Sheet, Status
+from drives.models import Options, Sheet, Status
 from shared.refusals import Refused
 
 
@@ -47,7 +47,7 @@ class SheetsView(APIView):
             blanket=blanket,
             by=me,
             kind=values["kind"],
-            options=Options(paper=values["paper"]),
+            options=Options(paper=values["paper"]).stored(),
             now=timezone.now(),
         )
         return Response(SheetSerializer(sheet, context={"request": request}).data, 202)

@@ -80,16 +80,23 @@ def services(host: str, port: int) -> list[Service]:
                 *("--log-level", "warning", "shared.wsgi:application"),
             ],
         ),
-        Service(
-            "worker",
-            [
-                *celery,
-                *("worker", "--concurrency", str(settings.WORKER_PROCESSES)),
-                *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
-            ],
-        ),
+        _worker(celery, settings.CELERY_TASK_DEFAULT_QUEUE, settings.WORKER_PROCESSES),
+        # So that a long batch keeps nobody waiting who asked for one sheet.
+        _worker(celery, settings.BATCHES, 1),
         Service("scheduler", [*celery, "beat", "--loglevel", "WARNING"]),
     ]
+
+
+def _worker(celery: list[str], queue: str, processes: int) -> Service:
+    return Service(
+        f"worker of the queue “{queue}”",
+        [
+            *celery,
+            *("worker", "--queues", queue, "--hostname", f"{queue}@%h"),
+            *("--concurrency", str(processes)),
+            *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
+        ],
+    )
 
 
 def _port(text: str) -> int:

@@ -1,0 +1,1 @@
+"""Tables, calendars and pictures to take away."""

@@ -1,0 +1,1 @@
+"""E-mails that the site writes by itself, and the tasks that queue and send them."""
