@@ -7,6 +7,7 @@ from operator import attrgetter
 from statistics import fmean, linear_regression, stdev
 from typing import NamedTuple
 
+from .outliers import hidden
 from .student import quantile
 
 TAPE = 0.5  # cm: what a tape measure is read to (common practice)
@@ -66,7 +67,7 @@ def drift(made: Iterable[Made], tape: float = TAPE) -> Drift:
         return Drift(count, mean, stdev(sides) if count > 1 else None, None, False)
     trend, start = linear_regression(range(count), sides)
     left = sum((side - start - trend * index) ** 2 for index, side in enumerate(sides))
-    around = sqrt(max(left / (count - 2), tape**2 / 12))
+    around = sqrt(max(left / (count - 2), hidden(tape) ** 2))
     error = around / sqrt((count**3 - count) / 12)  # the squares of 0, 1, 2 … about their mean
     shown = abs(trend) > quantile((1 + SURE) / 2, count - 2) * error
     return Drift(count, mean, stdev(sides), trend, shown)

@@ -63,7 +63,7 @@ def from_weighed(
     """
     mean = fmean(weights)
     doubt = scale / 2 + (stdev(weights) if len(weights) > 1 else 0)
-    grams = _spare(Range(max(mean - doubt, 0), mean + doubt).times(blanket / square))
+    grams = spared(Range(max(mean - doubt, 0), mean + doubt).times(blanket / square))
     metres = None if metres_per_100_grams is None else grams.times(metres_per_100_grams / 100)
     count = f"1 weighed {what}" if len(weights) == 1 else f"{len(weights)} weighed {what}s"
     return Estimate(grams, metres, f"It rests on {count}.")
@@ -71,16 +71,31 @@ def from_weighed(
 
 def from_category(category: Category, gauge: float, blanket: int) -> Estimate:
     """An estimate without a scale; ``gauge`` in stitches to 10 cm, ``blanket`` as above."""
-    width = 0.1 / gauge  # metres
-    metres = _spare(WIDTHS.times(width * blanket))
-    grams = Range(metres.low / category.metres.high * 100, metres.high / category.metres.low * 100)
     return Estimate(
-        grams,
-        metres,
-        f"It rests on what is usual for category {category.number} ({category.name}) alone;"
-        " one square on a scale tells more.",
+        spared(per_stitch(category, gauge).times(blanket)),
+        spared(_metres(gauge).times(blanket)),
+        on_category(category),
     )
 
 
-def _spare(used: Range) -> Range:
+def per_stitch(category: Category, gauge: float) -> Range:
+    """The grams in one stitch that are usual, nothing added."""
+    metres = _metres(gauge)
+    return Range(metres.low / category.metres.high * 100, metres.high / category.metres.low * 100)
+
+
+def on_category(category: Category) -> str:
+    """The ground of what is told from a category."""
+    return (
+        f"It rests on what is usual for category {category.number} ({category.name}) alone;"
+        " one square on a scale tells more."
+    )
+
+
+def spared(used: Range) -> Range:
+    """What is knitted in, at least, and that with tails and a margin, at most."""
     return Range(used.low, used.high * (1 + TAILS) * (1 + MARGIN))
+
+
+def _metres(gauge: float) -> Range:
+    return WIDTHS.times(0.1 / gauge)
