@@ -6,10 +6,10 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from drives import measures
 from drives.craft.causes import Cause
 from drives.craft.forecast import Never
 from drives.models.foretold import Dates, Foretold, Ground, HeldBack
-from drives.pages import measures
 
 MOST_HELD_BACK = 5
 

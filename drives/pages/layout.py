@@ -14,9 +14,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 from accounts.access import require
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
+from drives import measures
 from drives.access import blanket_for, drive_for
 from drives.actions import blankets
-from drives.pages import measures, sketch
+from drives.pages import sketch
 from drives.pages.layout_form import BlanketForm, LayoutForm, edited, state_of
 from drives.pages.needs_form import NeedsForm
 

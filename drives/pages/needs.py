@@ -7,6 +7,7 @@ from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from drives import measures
 from drives.craft import hours as pace
 from drives.craft.border import border
 from drives.craft.layout import Layout
@@ -15,7 +16,6 @@ from drives.craft.ranges import Range
 from drives.craft.rows import worked
 from drives.craft.sizing import side, stitches_worked
 from drives.craft.yarn import CATEGORIES, Estimate, from_category, from_weighed
-from drives.pages import measures
 from drives.pages.needs_form import NeedsForm
 
 

@@ -19,6 +19,7 @@ from accounts.access import require
 from accounts.models import Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
+from drives import measures
 from drives.access import blanket_for
 from drives.actions import blankets
 from drives.actions.refusals import listed
@@ -33,7 +34,6 @@ from drives.models.board import Board, board
 from drives.models.foretold import Panels, Proposed
 from drives.models.foretold import told as told_in
 from drives.pages import forecast_words as words
-from drives.pages import measures
 from drives.pages.marks import Marks, seams_in
 from drives.pages.panels_form import PanelsForm
 from drives.pages.svg import drawn

@@ -14,9 +14,10 @@ from django.views.decorators.http import require_safe
 from accounts.access import require
 from accounts.models import Role, Units
 from accounts.pages.signed_in import SignedInRequest
+from drives import measures
 from drives.access import drive_for
 from drives.craft.sizing import Size, nearest
-from drives.pages import measures, typical
+from drives.pages import typical
 
 
 class SizeForm(forms.Form):

@@ -6,9 +6,9 @@ from datetime import date
 from django.utils.translation import gettext as _
 
 from accounts.models import Units
+from drives import measures
 from drives.craft.recipients import AS_OF, TYPICAL
 from drives.craft.sizing import CM_PER_INCH
-from drives.pages import measures
 
 
 def chosen(sent: Mapping[str, str], units: str) -> dict[str, str]:

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from drives.craft.ranges import Range
-from drives.pages.measures import (
+from drives.measures import (
     between,
     from_gauge,
     length,
