@@ -7,11 +7,24 @@ from django.core.exceptions import ObjectDoesNotExist
 from django.db.models import Model, QuerySet
 from django.http import Http404
 
-from accounts.access import member_of
-from accounts.models import Circle, Member, User
+from accounts.access import member_of, read_as
+from accounts.models import Circle, Member, User, digest_of
 from drives.actions.codes import slug_in
+from drives.actions.letters import reader_in
 from drives.craft.places import Place
-from drives.models import PRINTED, Blanket, Code, Drive, HandOver, Piece, Sheet, Square
+from drives.models import (
+    PRINTED,
+    Blanket,
+    Code,
+    Drive,
+    Feed,
+    FinderNote,
+    HandOver,
+    Piece,
+    Sheet,
+    Square,
+    Subject,
+)
 
 Row = TypeVar("Row", bound=Model)
 Visitor = User | AnonymousUser
@@ -40,6 +53,16 @@ class ForPiece(NamedTuple):
 class ForHandOver(NamedTuple):
     hand_over: HandOver  # with its two people, and its piece as in ``ForPiece``
     member: Member
+
+
+class ForNote(NamedTuple):
+    note: FinderNote  # with its code, what that is on, blanket, drive and circle
+    member: Member
+
+
+class ForLetters(NamedTuple):
+    member: Member
+    subject: Subject
 
 
 class ForSheet(NamedTuple):
@@ -103,6 +126,34 @@ def code_for(token: str) -> Code:
     if slug is None:
         raise Http404
     return _one(codes.filter(slug=slug))
+
+
+def note_for(user: Visitor, note_id: int) -> ForNote:
+    """What a finder wrote; who may read it, the page says."""
+    notes = FinderNote.objects.select_related(
+        "code__square__blanket__drive__circle", "code__piece__blanket__drive__circle"
+    )
+    note = _one(notes.filter(pk=note_id))
+    return ForNote(note, member_of(user, note.code.blanket.drive.circle_id))
+
+
+def feed_for(secret: str) -> Feed:
+    """The live feed of a present member, with their circle, for whoever knows its address."""
+    feeds = Feed.objects.live().select_related("member__circle")
+    feed = _one(feeds.filter(digest=digest_of(secret)))
+    read_as(feed.member.circle)
+    return feed
+
+
+def letters_for(token: str) -> ForLetters:
+    """Who gets which letters by the link that stands in them, for whoever has it."""
+    told = reader_in(token)
+    if told is None:
+        raise Http404
+    member_id, subject = told
+    member = _one(Member.objects.select_related("circle").filter(pk=member_id))
+    read_as(member.circle)
+    return ForLetters(member, subject)
 
 
 def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:

@@ -70,7 +70,8 @@ def renew_codes(
         live = Code.objects.live().of_blanket(blanket)
         if target is not None:
             live = live.filter(Q(square=target) if isinstance(target, Square) else Q(piece=target))
-        ended = live.update(ended_at=now)
+        # Said twice, so that of two who renew at once the second, having waited, finds none left.
+        ended = Code.objects.live().filter(pk__in=live.values("pk")).update(ended_at=now)
         if ended:
             what = {"of": str(target)} if target is not None else {}
             note_blanket(blanket, by, "codes-renewed", now, codes=ended, **what)

@@ -85,6 +85,23 @@ def receive(*, hand_over: HandOver, by: Member, now: datetime) -> HandOver:
     return hand_over
 
 
+def take(*, piece: Piece, by: Member, now: datetime) -> Piece:
+    """``by`` says that they have the piece: what ``arrange`` and ``receive`` are in two steps.
+
+    Again: nothing changes. Refused as those two are.
+    """
+    with writing():
+        held = _hold_travelling(piece)
+        if held.holder_id != by.pk:
+            promised = held.hand_overs.open().filter(receiver=by).first()
+            hand_over = promised or arrange(
+                piece=held, receiver=by, way=Way.HAND, day=None, by=by, now=now
+            )
+            receive(hand_over=hand_over, by=by, now=now)
+            held.refresh_from_db()
+    return held
+
+
 def cancel(*, hand_over: HandOver, by: Member | None, now: datetime) -> HandOver:
     """It does not take place, and the piece stays where it is. For both and coordinators.
 

@@ -171,3 +171,9 @@ def hand_over_ended(piece: Piece) -> Refused:
 def no_travelling() -> Refused:
     text = _("In this drive the pieces stay with the circle, so there is nothing to hand over.")
     return Refused("no-travelling", text)
+
+
+def too_many_notes() -> Refused:
+    """It tells a stranger nothing: neither whose limit it is nor how far it is reached."""
+    text = _("Enough messages came in by this for today. Please try once more tomorrow.")
+    return Refused("too-many-notes", text)

@@ -6,7 +6,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from accounts.models import Member
+from accounts.models import Circle, Member
 
 from .blanket import Blanket
 from .piece import Piece
@@ -21,6 +21,11 @@ class CodeQuerySet(models.QuerySet["Code"]):
 
     def of_blanket(self, blanket: Blanket) -> CodeQuerySet:
         return self.filter(Q(square__blanket=blanket) | Q(piece__blanket=blanket))
+
+    def of_circle(self, circle: Circle) -> CodeQuerySet:
+        return self.filter(
+            Q(square__blanket__drive__circle=circle) | Q(piece__blanket__drive__circle=circle)
+        )
 
 
 class Code(models.Model):
@@ -56,12 +61,16 @@ class Code(models.Model):
         return self.slug
 
     @property
+    def target(self) -> Square | Piece:
+        """What it stands on."""
+        target = self.square or self.piece
+        assert target
+        return target
+
+    @property
     def blanket(self) -> Blanket:
         """The blanket that its square or piece belongs to."""
-        if self.square:
-            return self.square.blanket
-        assert self.piece is not None
-        return self.piece.blanket
+        return self.target.blanket
 
 
 class FinderNoteQuerySet(models.QuerySet["FinderNote"]):
@@ -69,6 +78,11 @@ class FinderNoteQuerySet(models.QuerySet["FinderNote"]):
 
     def unread(self) -> FinderNoteQuerySet:
         return self.filter(read_at=None)
+
+    def of(self, codes: CodeQuerySet) -> FinderNoteQuerySet:
+        """Those left where these codes lead, with what they are about."""
+        found = self.select_related("code__square__blanket", "code__piece__blanket")
+        return found.filter(code__in=codes)
 
 
 class FinderNote(models.Model):

@@ -21,6 +21,7 @@ from drives.access import blanket_for
 from drives.models import Blanket, State
 from drives.models.foretold import newest
 from drives.pages import board
+from drives.pages.finders import unread
 from drives.pages.forecast_words import in_short
 from drives.pages.words import event_line
 
@@ -43,6 +44,7 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "drive": blanket.drive,
         "me": me,
         "looks_after": may(me, Role.COORDINATOR),
+        "notes": unread(me, blanket),
         "live": live,
         "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
         # Asked by the template, and only for those to whom it is told.

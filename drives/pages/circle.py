@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 from accounts.access import member_of
 from accounts.pages.signed_in import SignedInRequest
 from drives.models import Blanket, Drive
+from drives.pages.finders import unread
 from drives.pages.progress import with_progress
 
 
@@ -19,5 +20,10 @@ def circle(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = member_of(request.user, circle_id)
     blankets = Prefetch("blankets", with_progress(Blanket.objects.all()))
     drives = Drive.objects.filter(circle=me.circle).prefetch_related(blankets)
-    facts = {"me": me, "drives": drives, "alone": me.circle.members.present().count() == 1}
+    facts = {
+        "me": me,
+        "drives": drives,
+        "notes": unread(me),
+        "alone": me.circle.members.present().count() == 1,
+    }
     return render(request, "drives/circle.html", facts)

@@ -72,6 +72,14 @@ def piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
 
 
 @on_piece("POST")
+def take(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+    """The reader has the piece in their hands, by right."""
+    hands.take(piece=piece, by=me, now=timezone.now())
+    messages.success(request, _("The piece %(piece)s is with you now.") % {"piece": piece.name})
+    return to_piece(piece)
+
+
+@on_piece("POST")
 def leave_line(
     request: SignedInRequest, piece: Piece, me: Member, *, member_id: int
 ) -> HttpResponse:
@@ -145,6 +153,7 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/pieces/", pieces, name="pieces"),
     path("pieces/<int:piece_id>/", piece, name="piece"),
     path("pieces/<int:piece_id>/line/<int:member_id>/leave/", leave_line, name="leave_line"),
+    path("pieces/<int:piece_id>/take/", take, name="take"),
     path("pieces/<int:piece_id>/found/", found, name="found"),
     path("pieces/<int:piece_id>/lost/", lost, name="lost"),
     path("pieces/<int:piece_id>/label/", label, name="label"),

@@ -9,10 +9,12 @@ from drives.pages import (
     circle,
     codes,
     drive,
+    finders,
     forecast,
     hand_overs,
     home,
     layout,
+    letters,
     meetings,
     panels,
     pieces,
@@ -33,6 +35,7 @@ squares = [
     path("extend/", acts.extend, name="extend"),
     path("release/", acts.release, name="release"),
     path("rip-back/", acts.rip_back, name="rip_back"),
+    path("code/renew/", codes.renew_square_code, name="renew_square_code"),
 ]
 
 urlpatterns = [
@@ -55,6 +58,8 @@ urlpatterns = [
     *absences.urlpatterns,
     *sheets.urlpatterns,
     *codes.urlpatterns,
+    *letters.urlpatterns,
+    *finders.urlpatterns,
     *forecast.urlpatterns,
     *panels.urlpatterns,
 ]

@@ -120,6 +120,12 @@ def _of_blanket(verb: str) -> str:
             return _("%(by)s ripped %(place)s back.")
         case "coloured":
             return _("%(by)s chose the yarn for %(squares)s squares.")
+        case "codes-renewed":
+            return _("%(by)s renewed codes on paper: %(codes)s printed before lead nowhere now.")
+        case "note-left":
+            return _("A finder left a message about %(of)s.")
+        case "note-read":
+            return _("%(by)s saw to a finder’s message about %(of)s.")
     return ""
 
 

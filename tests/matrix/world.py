@@ -13,10 +13,24 @@ from django.utils.timezone import localdate
 from accounts import actions
 from accounts.models import Invitation, Role, User
 from drives.actions import calendar, hands
+from drives.actions.codes import code_of, link
+from drives.actions.finders import leave_note
 from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
 from drives.craft.places import Place
-from drives.models import Absence, Blanket, HandOver, Kind, Meeting, Mode, Paper, Sheet, Way
+from drives.models import (
+    Absence,
+    Blanket,
+    Code,
+    FinderNote,
+    HandOver,
+    Kind,
+    Meeting,
+    Mode,
+    Paper,
+    Sheet,
+    Way,
+)
 from shared.refusals import Refused
 from tests.cast import Cast, make_cast
 from tests.drives.desk import DAY, Desk, new_blanket
@@ -38,6 +52,7 @@ class World:
     hand_over: HandOver
     meeting: Meeting
     absence: Absence
+    note: FinderNote
 
     def user(self, role: str) -> User | None:
         """Who has this role in the circle; None is an anonymous visitor."""
@@ -75,6 +90,8 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "meeting_id": lambda world: world.meeting.pk,
     "absence_id": lambda world: world.absence.pk,
     "sheet_id": lambda world: world.sheet.pk,
+    "link": lambda world: signed(world.note.code),
+    "note_id": lambda world: world.note.pk,
     "seams": lambda world: "A–B",
     "code": lambda world: "not-ready",
     "key": lambda world: "unknown",
@@ -112,7 +129,15 @@ def make_world() -> World:
         absence=calendar.add_absence(
             member=cast.paul, first=localdate(now), last=localdate(now + DAY), by=cast.cora, now=now
         ),
+        note=leave_note(
+            code=code_of(desk.square("A1"), now=now), text="On a bench.", contact="", now=now
+        ),
     )
+
+
+def signed(code: Code) -> str:
+    """The last part of the address in the code."""
+    return link(code).rstrip("/").rpartition("/")[2]
 
 
 def _hand_over(cast: Cast, now: datetime) -> HandOver:
