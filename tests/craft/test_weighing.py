@@ -16,7 +16,6 @@ from drives.craft.rows import worked
 from drives.craft.sizing import CM_PER_INCH
 from drives.craft.weighing import (
     USUAL_SPREAD,
-    PerStitch,
     Swatch,
     Weighed,
     best,
@@ -113,13 +112,15 @@ def test_learning_worked_out() -> None:
     # 3 squares of 100 stitches: the mean 5 g; the guess, 0.4 g, counts as two of four
     found = from_squares(weighed([4, 5, 6], 100), scale=0)
     spread = sqrt((2 * 0.4**2 + 2) / 4) / 100
-    assert found == PerStitch(
-        pytest.approx(0.05),
-        pytest.approx(spread),
-        pytest.approx(spread / sqrt(3)),
-        4,
-        "It rests on 3 weighed squares of this blanket.",
-    )
+    assert found[:3] == pytest.approx((0.05, spread, spread / sqrt(3)))
+    assert found[3:] == (4, "It rests on 3 weighed squares of this blanket.", ())
+
+
+def test_one_square_is_as_good_as_the_usual_spread_and_the_scale() -> None:
+    found = from_squares(weighed([4], 100), scale=1)
+    assert found.spread == pytest.approx(sqrt(0.32**2 + 1 / 12) / 100)
+    assert found.doubt > found.spread
+    assert found.degrees == 2
 
 
 def test_large_squares_count_for_their_stitches() -> None:
