@@ -169,11 +169,10 @@ CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_MAX_TASKS_PER_CHILD = 200
 CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
 # Beside the ``tasks`` of each app.
-CELERY_IMPORTS = ["drives.sheets.tasks"]
+CELERY_IMPORTS = ["drives.letters.tasks", "drives.sheets.tasks"]
 CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "lapse claims": {"task": "drives.tasks.lapse_claims", "schedule": 3600},
     "settle what the departed leave": {"task": "drives.tasks.settle_departed", "schedule": 3600},
-    "remind of late squares": {"task": "drives.tasks.remind_late", "schedule": 3600},
     "forget old API calls": {"task": "drives.tasks.forget_calls", "schedule": 3600},
     "send sheets again that nobody looks after": {
         "task": "drives.sheets.tasks.sweep_sheets",
@@ -181,6 +180,17 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "options": {"expires": 10},  # while workers are away or busy, these do not pile up
     },
     "forget old sheets": {"task": "drives.sheets.tasks.forget_sheets", "schedule": 3600},
+    "queue the letters that are due": {
+        "task": "drives.letters.tasks.queue_letters",
+        "schedule": 600,
+        "options": {"expires": 600},
+    },
+    "send the letters that are ready": {
+        "task": "drives.letters.tasks.send_letters",
+        "schedule": 60,
+        "options": {"expires": 60},
+    },
+    "forget old letters": {"task": "drives.letters.tasks.forget_letters", "schedule": 3600},
 }
 
 # --- People ---

@@ -4,10 +4,10 @@ from datetime import datetime, timedelta
 
 from accounts.access import may
 from accounts.models import Member, Role
-from drives.models import Claim, Ending, Square, State
+from drives.models import Claim, Ending, Square, State, Subject
 from shared.transactions import writing
 
-from . import lines, refusals
+from . import letters, lines, refusals
 from .log import day, note_blanket
 from .reach import reach_for
 from .readiness import why_not
@@ -128,14 +128,28 @@ def lapse(*, claim: Claim, now: datetime) -> bool:
 
 
 def remind(*, claim: Claim, now: datetime) -> bool:
-    """Mark a late claim as reminded; True for the one caller who is to send the reminder."""
+    """Mark a late claim as reminded, and have the reminder written; False if there is no need to.
+
+    Nobody is reminded who wants no such letter, or cannot get any.
+    """
     with writing():
+        if not letters.wants(claim.member, Subject.LATE):
+            return False
         late = Claim.objects.overdue(now).filter(pk=claim.pk, reminded_at=None)
         if not late.update(reminded_at=now):
             return False
+        # As it is now that it is ours: an extension may have come since ``claim`` was read.
+        held = Claim.objects.select_related("member").get(pk=claim.pk)
+        letters.queue_letter(
+            member=held.member,
+            subject=Subject.LATE,
+            about=letters.about_claim(held),
+            claim=held,
+            now=now,
+        )
         square = claim.square
         note_blanket(
-            square.blanket, None, "reminded", now, place=str(square), member=claim.member.name
+            square.blanket, None, "reminded", now, place=str(square), member=held.member.name
         )
     return True
 

@@ -1,0 +1,166 @@
+"""Letters: who wants which, and the life of their rows until they are sent."""
+
+from collections.abc import Collection
+from datetime import datetime, timedelta
+
+from celery import current_app
+from django.conf import settings
+from django.core.signing import BadSignature, Signer
+from django.db import transaction
+from django.db.models import Exists, F, OuterRef, Q
+from django.urls import reverse
+
+from accounts.models import Member
+from accounts.models.member import MemberQuerySet
+from drives.models import Claim, FinderNote, Letter, Sheet, Status, Subject, Subscription
+from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED, LetterQuerySet
+from shared.transactions import writing
+
+# By name: the task lives in a room above this one.
+MAIL = "drives.letters.tasks.mail_letter"
+
+MOST_ATTEMPTS = 10
+KEPT = timedelta(days=90)
+FIRST_WAIT = timedelta(minutes=1)  # doubled each time: some eight hours until it is given up
+_SIGNER = Signer(sep=".", salt="drives.letters")
+
+
+def readers(subject: str) -> MemberQuerySet:
+    """Whom the site writes to about ``subject``: present, with a login, and they want it."""
+    said = Subscription.objects.filter(member=OuterRef("pk"), subject=subject)
+    people = Member.objects.present().filter(user__is_active=True)
+    if subject in FOR_COORDINATORS:
+        people = people.filter(Q(is_organiser=True) | Q(is_coordinator=True))
+    if subject in ONLY_IF_WANTED:
+        return people.filter(Exists(said.filter(wanted=True)))
+    return people.filter(~Exists(said.filter(wanted=False)))
+
+
+def wants(member: Member, subject: str) -> bool:
+    """Whether the site may write to ``member`` about ``subject``."""
+    return readers(subject).filter(pk=member.pk).exists()
+
+
+def subscribe(*, member: Member, subject: str, wanted: bool) -> None:
+    """From now on letters about ``subject``, or none. A matter of their own: it writes no event."""
+    with writing():
+        Subscription.objects.update_or_create(
+            member=member, subject=subject, defaults={"wanted": wanted}
+        )
+
+
+def queue_letter(
+    *,
+    member: Member,
+    subject: str,
+    about: str,
+    now: datetime,
+    claim: Claim | None = None,
+    note: FinderNote | None = None,
+    sheets: Collection[Sheet] = (),
+) -> bool:
+    """Have it written in this transaction's name; True when it is new.
+
+    The same member, subject and ``about`` make one letter, ever. None for who does not want it.
+    """
+    with writing():
+        if not wants(member, subject):
+            return False
+        letter, new = Letter.objects.get_or_create(
+            member=member,
+            subject=subject,
+            about=about,
+            defaults={"claim": claim, "note": note, "queued_at": now, "not_before": now},
+        )
+        if new:
+            letter.sheets.set(sheets)
+            _send(letter.pk)
+    return new
+
+
+def queue_found(*, note: FinderNote, now: datetime) -> None:
+    """Have the coordinators told that a finder has left ``note``."""
+    for member in readers(Subject.FOUND).filter(circle=note.code.blanket.drive.circle_id):
+        queue_letter(member=member, subject=Subject.FOUND, about=str(note.pk), note=note, now=now)
+
+
+def ready_letters(now: datetime) -> LetterQuerySet:
+    """Those that can be sent now; one waits until its sheets are done, or have failed."""
+    being_made = Sheet.objects.filter(status__in=[Status.QUEUED, Status.RENDERING])
+    unmade = Letter.sheets.through.objects.filter(letter=OuterRef("pk"), sheet__in=being_made)
+    return Letter.objects.waiting().filter(~Exists(unmade), not_before__lte=now)
+
+
+def take_letter(*, letter: Letter, now: datetime) -> bool:
+    """Whether it is in our hands now, to be sent; of many who try one gets it."""
+    with writing():
+        free = Letter.objects.waiting().filter(pk=letter.pk, not_before__lte=now)
+        return free.update(taken_at=now, attempt=F("attempt") + 1) > 0
+
+
+def note_sent(*, letter: Letter, now: datetime) -> None:
+    """The mail server has accepted what we had taken."""
+    with writing():
+        Letter.objects.filter(pk=letter.pk).update(sent_at=now)
+
+
+def put_back(*, letter: Letter, now: datetime) -> bool:
+    """Try what we had taken again later; False if it was tried often enough and is dropped.
+
+    Only where the mail server cannot have accepted it.
+    """
+    with writing():
+        letter = Letter.objects.get(pk=letter.pk)
+        if letter.attempt >= MOST_ATTEMPTS:
+            drop(letter=letter, now=now)
+            return False
+        wait = FIRST_WAIT * 2 ** (letter.attempt - 1)
+        Letter.objects.filter(pk=letter.pk).update(taken_at=None, not_before=now + wait)
+    return True
+
+
+def drop(*, letter: Letter, now: datetime) -> None:
+    """What we had taken has nothing to say any more, or nowhere to go."""
+    with writing():
+        Letter.objects.filter(pk=letter.pk).update(dropped_at=now)
+
+
+def forget_old_letters(*, now: datetime) -> int:
+    """Remove letters of more than ``KEPT`` ago, and say how many."""
+    with writing():
+        old = Letter.objects.filter(queued_at__lt=now - KEPT)
+        count = old.count()
+        old.delete()
+    return count
+
+
+def about_claim(claim: Claim) -> str:
+    """What a letter about the claim is ``about``: with each due date it is another one."""
+    return f"{claim.pk} {claim.due_at:%Y-%m-%dT%H:%M:%S}"
+
+
+def off_link(member: Member, subject: str) -> str:
+    """The address where the reader turns this kind of letter off, without signing in."""
+    token = _SIGNER.sign_object([member.pk, str(subject)])
+    return settings.SITE_URL + reverse("drives:letters_off", args=[token])
+
+
+def reader_in(token: str) -> tuple[int, Subject] | None:
+    """The member's id and the subject that a link was made of; None where it is not ours."""
+    try:
+        member_id, subject = _SIGNER.unsign_object(token)
+    except BadSignature:
+        return None
+    return member_id, Subject(subject)
+
+
+def _send(letter_id: int) -> None:
+    """Tell the workers once this is committed.
+
+    Robust: a queue that is down must not undo what is stored; the sweep sends it.
+    """
+
+    def send() -> None:
+        current_app.send_task(MAIL, kwargs={"letter_id": letter_id})
+
+    transaction.on_commit(send, robust=True)
