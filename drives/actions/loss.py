@@ -37,12 +37,12 @@ def declare_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
         open_claims.update(ended_at=now, ending=Ending.RELEASED)
         for place in gone | caught:
             square = squares[place]
-            square.state, square.finished_at = State.OPEN, None
+            square.state, square.grams, square.finished_at = State.OPEN, None, None
             square.knitter, square.piece = None, None
         finished = {place for place, square in squares.items() if square.state == State.FINISHED}
         for place, square in squares.items():
             square.unmet = sum(support not in finished for support in plan.stands_on[place])
-        fields = ["state", "unmet", "finished_at", "knitter", "piece"]
+        fields = ["state", "unmet", "grams", "finished_at", "knitter", "piece"]
         Square.objects.bulk_update(squares.values(), fields, batch_size=500)
         Piece.objects.filter(pk=piece.pk).update(ended_at=now, ending=PieceEnding.LOST)
         lines.dissolve([piece], now)

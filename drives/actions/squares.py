@@ -79,13 +79,9 @@ def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
         if above:
             raise refusals.others_stand_on_it(square.place, above)
         knitter, piece = square.knitter, square.piece
-        square.state, square.finished_at, square.knitter, square.piece = (
-            State.OPEN,
-            None,
-            None,
-            None,
-        )
-        square.save(update_fields=["state", "finished_at", "knitter", "piece"])
+        square.state, square.grams = State.OPEN, None
+        square.finished_at, square.knitter, square.piece = None, None, None
+        square.save(update_fields=["state", "grams", "finished_at", "knitter", "piece"])
         blanket.squares.at_any(plan.carries[square.place]).update(unmet=F("unmet") + 1)
         split = pieces.part(piece, plan, now) if piece else []
         note_blanket(

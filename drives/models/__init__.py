@@ -1,6 +1,6 @@
 """The rows of what is made: import them from here, not from the files beside this one."""
 
-from .blanket import Blanket
+from .blanket import Blanket, Pattern
 from .calendar import Absence, Meeting
 from .claim import Claim, Ending
 from .code import Code, FinderNote
@@ -8,10 +8,15 @@ from .drive import Drive, Mode
 from .feed import Feed
 from .gift import Gift
 from .letter import Letter, Subject, Subscription
+from .measurement import Measurement
 from .options import Ink, Options, Paper, Print
+from .palette import Colour
 from .piece import HandOver, Piece, PieceEnding, Turn, TurnEnding, Way
+from .receiver import Overruling, Receiver
 from .sheet import PRINTED, Kind, Sheet, Status
 from .square import Square, State
+from .yarn import Holding, Move, Yarn
+from .yarn import Way as YarnWay
 
 __all__ = [
     "PRINTED",
@@ -19,22 +24,29 @@ __all__ = [
     "Blanket",
     "Claim",
     "Code",
+    "Colour",
     "Drive",
     "Ending",
     "Feed",
     "FinderNote",
     "Gift",
     "HandOver",
+    "Holding",
     "Ink",
     "Kind",
     "Letter",
+    "Measurement",
     "Meeting",
     "Mode",
+    "Move",
     "Options",
+    "Overruling",
     "Paper",
+    "Pattern",
     "Piece",
     "PieceEnding",
     "Print",
+    "Receiver",
     "Sheet",
     "Square",
     "State",
@@ -44,4 +56,6 @@ __all__ = [
     "Turn",
     "TurnEnding",
     "Way",
+    "Yarn",
+    "YarnWay",
 ]

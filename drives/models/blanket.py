@@ -13,6 +13,17 @@ from drives.craft.plan import Plan, plan
 
 from .drive import Drive
 
+
+class Pattern(models.TextChoices):
+    """How colours are laid over a blanket."""
+
+    BANDS = "bands", _("diagonal bands")
+    GRADIENT = "gradient", _("a gradient")
+    CHEQUERED = "chequered", _("chequered")
+    SCATTERED = "scattered", _("scattered")
+    FREE = "free", _("as it comes")
+
+
 MITRES = [(Mitre.PAIRED.value, _("paired")), (Mitre.CENTRED.value, _("centred"))]
 
 
@@ -20,7 +31,8 @@ class Blanket(models.Model):
     """``columns`` × ``rows`` units of ``stitches``; gauge in stitches to 10 cm of garter stitch.
 
     ``seams`` is a list of pairs of places' names. ``layout_version`` grows with every change of
-    the layout.
+    the layout. The colour plan keeps joined squares of one colour ``apart`` if so wished, and
+    leaves ``colour_margin`` per cent of the yarn unused.
     """
 
     drive = models.ForeignKey(Drive, models.PROTECT, related_name="blankets")
@@ -32,6 +44,11 @@ class Blanket(models.Model):
     corner_trade = models.BooleanField(_("corner trade"), default=True)
     gauge = models.DecimalField(_("gauge"), max_digits=4, decimal_places=1)
     seams = models.JSONField(default=list)
+    pattern = models.CharField(
+        _("pattern of the colours"), max_length=9, choices=Pattern, default=Pattern.BANDS
+    )
+    apart = models.BooleanField(_("no two joined squares of one colour"), default=True)
+    colour_margin = models.PositiveSmallIntegerField(_("yarn kept in reserve"), default=10)
     layout_version = models.PositiveIntegerField(default=1)
     created_at = models.DateTimeField(_("planned"))
 
@@ -51,6 +68,12 @@ class Blanket(models.Model):
                 name="blanket_mitre_known",
             ),
             models.CheckConstraint(condition=models.Q(gauge__gt=0), name="blanket_gauge_positive"),
+            models.CheckConstraint(
+                condition=models.Q(pattern__in=Pattern.values), name="blanket_pattern_known"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(colour_margin__lte=100), name="colour_margin_in_per_cent"
+            ),
         ]
 
     def __str__(self) -> str:

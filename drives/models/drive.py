@@ -17,13 +17,15 @@ class Drive(models.Model):
     """Blankets for one recipient; days are calendar days, ``claim_limit`` open claims a member.
 
     ``at_once`` null is the mode's usual (``room_on_a_piece``); ``hand_over_days`` is what the
-    organiser expects, until the drive's own hand-overs tell.
+    organiser expects, until the drive's own hand-overs tell. ``country`` is the receiver's, two
+    letters of ISO 3166-1, or blank.
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="drives")
     name = models.CharField(_("name"), max_length=100)
     purpose = models.TextField(_("what for"), blank=True)
     recipient = models.CharField(_("recipient"), max_length=200, blank=True)
+    country = models.CharField(_("country"), max_length=2, blank=True)
     for_babies = models.BooleanField(_("for babies"), default=False)
     deadline = models.DateField(_("wanted by"), null=True, blank=True)
     mode = models.CharField(_("how we work"), max_length=10, choices=Mode, default=Mode.TOGETHER)

@@ -48,6 +48,9 @@ class Square(models.Model):
     ``unmet`` is how many of the squares it stands on are unfinished, kept in the transaction
     that finishes or rips one of them. The constraint on it makes the rule of the craft a fact of
     the database: nothing taken or finished ever stands on an unfinished square.
+
+    ``colour_fixed``: somebody chose its colour, and a colour plan keeps it. ``grams`` is what it
+    weighed when it was finished.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="squares")
@@ -55,6 +58,10 @@ class Square(models.Model):
     row = models.PositiveSmallIntegerField(_("row"))
     size = models.PositiveSmallIntegerField(_("units wide"), default=1)
     colour = models.CharField(_("colour"), max_length=40, blank=True)
+    colour_fixed = models.BooleanField(default=False)
+    grams = models.DecimalField(
+        _("weight in grams"), max_digits=6, decimal_places=1, null=True, blank=True
+    )
     state = models.CharField(_("state"), max_length=8, choices=State, default=State.OPEN)
     unmet = models.PositiveSmallIntegerField(default=0)
     finished_at = models.DateTimeField(_("finished"), null=True)
@@ -90,6 +97,10 @@ class Square(models.Model):
                 )
                 | (~models.Q(state=State.FINISHED) & models.Q(finished_at=None, knitter=None)),
                 name="finished_has_a_date_and_a_knitter",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(grams=None) | models.Q(state=State.FINISHED, grams__gt=0),
+                name="only_finished_squares_are_weighed",
             ),
         ]
         indexes = [models.Index(fields=["blanket", "state", "unmet"], name="squares_by_state")]

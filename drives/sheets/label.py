@@ -20,7 +20,7 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
 
     A piece that has ended since it was asked for has no squares any more.
     """
-    return [drafts(sheet, sheet.blanket.pieces.get(pk=sheet.chosen.piece), now)]
+    return [drafts(sheet, sheet.blanket.pieces.get(pk=sheet.options["piece"]), now)]
 
 
 def drafts(sheet: Sheet, piece: Piece, now: datetime) -> Iterator[str]:

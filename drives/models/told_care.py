@@ -1,0 +1,35 @@
+"""Care as rows keep it: for each treatment that was told, the name of its value."""
+
+from collections.abc import Mapping
+
+from drives.craft.care import Care
+from drives.craft.treatments import (
+    Bleach,
+    DryClean,
+    Iron,
+    Natural,
+    Treatment,
+    Tumble,
+    Wash,
+    WetClean,
+)
+
+KINDS: Mapping[str, type[Treatment]] = {
+    "wash": Wash,
+    "bleach": Bleach,
+    "tumble": Tumble,
+    "natural": Natural,
+    "iron": Iron,
+    "dry_clean": DryClean,
+    "wet_clean": WetClean,
+}
+
+
+def read(told: Mapping[str, str]) -> Care:
+    """From a row's JSON."""
+    return Care(**{name: KINDS[name][value] for name, value in told.items()})  # type: ignore[arg-type]
+
+
+def stored(care: Care) -> dict[str, str]:
+    """For a row's JSON."""
+    return {name: value.name for name, value in care._asdict().items() if value is not None}

@@ -1,0 +1,154 @@
+"""The yarn store of a circle, and where its grams went."""
+
+from __future__ import annotations
+
+from django.core.validators import RegexValidator
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Circle, Member
+from drives.craft.care import Care
+from drives.craft.fibres import Fibre, Fibres
+from drives.craft.yarn_rules import YarnFacts
+
+from . import told_care
+
+CATEGORIES = [(number, str(number)) for number in range(8)]
+
+
+class Yarn(models.Model):
+    """One yarn in one dye lot. ``grams`` are those in the store; see ``Holding`` for the others.
+
+    ``colour`` is its name, ``value`` how it is drawn. ``fibres`` are per cent by
+    ``craft.fibres.Fibre``, null where nobody knows them. ``category``: of the Craft Yarn Council.
+    ``care`` as in ``told_care``. ``fast``: whether its dye stayed in a soaked swatch, null where
+    nobody has tried. ``given_by`` is told of those who agreed alone.
+    ``swatch_stitches`` worked weigh ``swatch_grams``.
+    """
+
+    circle = models.ForeignKey(Circle, models.PROTECT, related_name="yarns")
+    colour = models.CharField(_("colour"), max_length=40)
+    value = models.CharField(
+        _("how it looks"), max_length=7, validators=[RegexValidator(r"^#[0-9a-f]{6}$")]
+    )
+    dye_lot = models.CharField(_("dye lot"), max_length=40, blank=True)
+    category = models.PositiveSmallIntegerField(
+        _("yarn weight category"), choices=CATEGORIES, null=True, blank=True
+    )
+    fibres = models.JSONField(_("fibres"), null=True, blank=True)
+    metres_per_100_grams = models.PositiveSmallIntegerField(
+        _("metres in 100 g"), null=True, blank=True
+    )
+    care = models.JSONField(_("care"), default=dict, blank=True)
+    fast = models.BooleanField(_("colour-fast"), null=True, blank=True)
+    swatch_stitches = models.PositiveIntegerField(_("stitches in a swatch"), null=True, blank=True)
+    swatch_grams = models.DecimalField(
+        _("grams of the swatch"), max_digits=5, decimal_places=1, null=True, blank=True
+    )
+    given_by = models.CharField(_("given by"), max_length=100, blank=True)
+    place = models.CharField(_("where it is"), max_length=100, blank=True)
+    grams = models.PositiveIntegerField(_("grams in the store"), default=0)
+    added_at = models.DateTimeField(_("added"))
+
+    class Meta:
+        ordering = ["colour", "dye_lot", "id"]
+        constraints = [
+            models.CheckConstraint(condition=Q(grams__gte=0), name="store_never_below_nothing"),
+            models.CheckConstraint(
+                condition=Q(category=None) | Q(category__lte=7), name="yarn_category_known"
+            ),
+            models.CheckConstraint(condition=~Q(colour=""), name="yarn_has_a_colour"),
+            models.CheckConstraint(
+                condition=Q(swatch_stitches=None, swatch_grams=None)
+                | Q(swatch_stitches__gt=0, swatch_grams__gt=0),
+                name="swatch_has_stitches_and_grams",
+            ),
+            models.UniqueConstraint(
+                fields=["circle", "colour", "dye_lot"], name="one_yarn_per_colour_and_dye_lot"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.colour} ({self.dye_lot})" if self.dye_lot else self.colour
+
+    @property
+    def told_fibres(self) -> Fibres | None:
+        if self.fibres is None:
+            return None
+        return {Fibre(fibre): share for fibre, share in self.fibres.items()}
+
+    @property
+    def told_care(self) -> Care:
+        return told_care.read(self.care)
+
+    @property
+    def dark(self) -> bool:
+        """Whether it is of the dark colours that bleed most, by the lightness of ``value``."""
+        red, green, blue = (int(self.value[at : at + 2], 16) for at in (1, 3, 5))
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue < 64  # of 255
+
+    @property
+    def facts(self) -> YarnFacts:
+        """What the receiver's rules are held against."""
+        return YarnFacts(str(self), self.told_fibres, self.told_care, self.fast, self.dark)
+
+
+class Holding(models.Model):
+    """Grams of a yarn in a member's hands."""
+
+    yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="holdings")
+    member = models.ForeignKey(Member, models.PROTECT, related_name="holdings")
+    grams = models.PositiveIntegerField(_("grams"), default=0)
+
+    class Meta:
+        ordering = ["member__name", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["yarn", "member"], name="one_holding_per_yarn_and_member"
+            ),
+            models.CheckConstraint(condition=Q(grams__gte=0), name="holding_never_below_nothing"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.member}: {self.grams} g {self.yarn}"
+
+
+class Way(models.TextChoices):
+    """How grams move; see ``Move``."""
+
+    RECEIVED = "received", _("given or bought")
+    HANDED_OUT = "handed-out", _("handed out")
+    RETURNED = "returned", _("brought back")
+    KNITTED = "knitted", _("knitted up")
+    COUNTED = "counted", _("counted again")
+
+
+class Move(models.Model):
+    """One line of the ledger: ``grams`` came into the store (less than 0: left it).
+
+    ``held`` came into the hands of ``member`` (less than 0: left them). What is knitted up leaves
+    a member's hands, or the store where nobody was noted to have it. Lines are only appended.
+    """
+
+    yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="moves")
+    way = models.CharField(max_length=10, choices=Way)
+    grams = models.IntegerField(default=0)
+    member = models.ForeignKey(Member, models.PROTECT, related_name="yarn_moves", null=True)
+    held = models.IntegerField(default=0)
+    note = models.CharField(_("note"), max_length=200, blank=True)
+    by = models.ForeignKey(Member, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-id"]
+        constraints = [
+            models.CheckConstraint(condition=Q(way__in=Way.values), name="move_way_known"),
+            models.CheckConstraint(
+                condition=Q(held=0) | Q(member__isnull=False), name="held_yarn_has_a_holder"
+            ),
+            models.CheckConstraint(condition=~Q(grams=0) | ~Q(held=0), name="move_moves_something"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.yarn}: {self.way}"
