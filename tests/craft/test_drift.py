@@ -81,9 +81,9 @@ def test_too_few_to_tell() -> None:
 def test_chance_alone_is_shown_once_in_twenty_times() -> None:
     random = Random(6)
     shown = sum(
-        drift(made([random.gauss(10, 0.5) for _ in range(8)]), tape=0).shown for _ in range(1500)
+        drift(made([random.gauss(10, 0.5) for _ in range(8)]), tape=0).shown for _ in range(800)
     )
-    assert 0.035 <= shown / 1500 <= 0.065
+    assert 0.035 <= shown / 800 <= 0.065
 
 
 @often
