@@ -47,8 +47,8 @@ class Stroke(NamedTuple):
 
 
 def look(state: State, size: int, words: str, *, paper: bool) -> Look:
-    """The look of a square whose yarn's colour is told in ``words``; paper shows no colour."""
-    return Look(state, size, "" if paper or not words else yarn(words) or "", paper)
+    """The look of a square whose yarn's colour is told in ``words``, empty where none is shown."""
+    return Look(state, size, yarn(words) or "", paper)
 
 
 @lru_cache(maxsize=1024)

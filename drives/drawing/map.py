@@ -36,9 +36,10 @@ def map_svg(
     words given here. With ``link`` each square is an ``<a class="square">`` with its accessible
     name from ``label`` (default: ``describe``), in the recommended order of work; on a map of
     more than 60 columns or rows only the squares that are ready, taken or ``mine`` are, and
-    only they bear their names. ``colours`` are yarn colours in words. ``pieces`` are outlined, each
-    with its name; none of them reaches out of the drawing. ``part``, the bottom left
-    and the top right place, draws only the squares that lie in it, wholly or partly.
+    only they bear their names. ``colours`` are yarn colours in words; a map for black ink has
+    none. ``pieces`` are outlined, each with its name; none of them reaches out of the drawing.
+    ``part``, the bottom left and the top right place, draws only the squares that lie in it,
+    wholly or partly.
     ``prefix`` begins every id, so that two maps can stand on one page.
     """
     grid = Grid(plan.layout)

@@ -10,7 +10,8 @@ from drives.models import Paper
 
 from .lists import Part
 
-PART = (30, 36)  # columns and rows of a map whose names can still be read on one page
+PART = (30, 36)  # columns and rows of a map whose names can still be read on one page …
+LARGE_PART = (12, 15)  # … and in large print
 ONE_PAGE = (12, 16)  # the largest grid, either way up, that is to go onto one page
 MM = {Paper.A4: (210, 297), Paper.LETTER: (215.9, 279.4)}
 MARGINS = (20, 24)  # mm, both sides together: left and right, top and bottom
@@ -38,33 +39,45 @@ class Fit(NamedTuple):
     one: bool = False
 
 
-# Points, and the height of the map in mm at most; from the most generous on.
+# Points, and the height of the map in mm at most; from the most generous on. Nothing in large
+# print is smaller than 14 points (UKAAF, Minimum standards for clear and large print).
 SIZES = (
     *((11, 150), (11, 130), (10, 147), (10, 130)),
     *((9, 147), (9, 120), (8, 135), (8, 112), (7.5, 95)),
 )
+LARGE_SIZES = ((18, 130), (16, 130), (14, 130), (14, 100))
 LARGEST_UNIT = 24  # mm
 
 
 def fits(
-    layout: Layout, paper: str, left: Sequence[Part], right: Sequence[Part], title: str
+    layout: Layout,
+    paper: str,
+    left: Sequence[Part],
+    right: Sequence[Part],
+    title: str,
+    *,
+    large: bool = False,
 ) -> list[Fit]:
     """What to try: first what should do by a rough measure, then smaller, then more pages."""
+    sizes = LARGE_SIZES if large else SIZES
     width, height = (whole - gone for whole, gone in zip(MM[Paper(paper)], MARGINS, strict=True))
     tried: list[Fit] = []
     if _for_one_page(layout):
-        room = height - FIXED - 8 * _rows(title, width * 0.8, 20)
-        for points, highest in SIZES:
+        fixed, headline = (FIXED * 1.5, 28) if large else (FIXED, 20)
+        room = height - fixed - 0.4 * headline * _rows(title, width * 0.8, headline)
+        for points, highest in sizes:
             drawn = _map(layout.columns, layout.rows, width * LEFT[1], highest)
             side = max(width * LEFT[0], drawn[0])
             fit = Fit(points, *drawn, side, width - side - GAP, one=True)
             legend = 4 * points * POINT * LINE
             below = _height(left, fit.left, points)
             needed = max(fit.height + legend + below, _height(right, fit.right, points))
-            if needed <= room or tried or points == SIZES[-1][0]:
+            if needed <= room or tried or points == sizes[-1][0]:
                 tried.append(fit)
-    largest = len(stretches(layout.columns, PART[0])[-1]), len(stretches(layout.rows, PART[1])[-1])
-    return [*tried, Fit(10, *_map(*largest, width, height - 50))]
+    part = LARGE_PART if large else PART
+    largest = len(stretches(layout.columns, part[0])[-1]), len(stretches(layout.rows, part[1])[-1])
+    points, above = (16, 75) if large else (10, 50)
+    return [*tried, Fit(points, *_map(*largest, width, height - above))]
 
 
 def stretches(length: int, most: int) -> list[range]:

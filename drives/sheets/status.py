@@ -8,11 +8,11 @@ from django.utils.translation import gettext as _
 
 from drives.craft.places import Place
 from drives.drawing import legend, map_svg
-from drives.models import Sheet
+from drives.models import Options, Sheet
 from drives.models.board import Board, board
 
 from . import lists
-from .fit import PART, fits, stretches
+from .fit import LARGE_PART, PART, fits, stretches
 
 
 def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
@@ -21,21 +21,23 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
 
 
 def _drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
-    blanket, paper = sheet.blanket, sheet.chosen.paper
+    blanket, options = sheet.blanket, sheet.chosen
     now_there = board(blanket)
     ready = [lists.ready(now_there)]
     others = [lists.late(now_there, now), lists.in_hand(now_there, now), *lists.others(now_there)]
-    facts = _facts(now_there, now) | {
+    facts = _facts(now_there, now, options) | {
         "sheet": sheet,
+        "options": options,
         "now": now,
         "ready": ready,
         "others": others,
     }
-    for fit in fits(now_there.plan.layout, paper, ready, others, blanket.name):
+    layout, large = now_there.plan.layout, options.large
+    for fit in fits(layout, options.paper, ready, others, blanket.name, large=large):
         yield render_to_string("sheets/status.html", facts | {"fit": fit})
 
 
-def _facts(board: Board, now: datetime) -> dict[str, object]:
+def _facts(board: Board, now: datetime, options: Options) -> dict[str, object]:
     late = {claim.square.place for claim in board.late(now)}
     layout = board.plan.layout
     signs = ["waiting", "ready", "taken", "finished"]
@@ -47,7 +49,7 @@ def _facts(board: Board, now: datetime) -> dict[str, object]:
     return {
         "board": board,
         "squares": len(board.plan.places),
-        "maps": list(_maps(board, late)),
+        "maps": list(_maps(board, late, options)),
         "legend": [
             # In a tagged PDF every picture has words of its own.
             (sign.svg.replace(">", f"><title>{sign.key}</title>", 1), sign.words)
@@ -56,13 +58,14 @@ def _facts(board: Board, now: datetime) -> dict[str, object]:
     }
 
 
-def _maps(board: Board, late: Set[Place]) -> Iterator[tuple[str, str]]:
+def _maps(board: Board, late: Set[Place], options: Options) -> Iterator[tuple[str, str]]:
     """The map in as many parts as are needed to read its names, each with words above it."""
     title, layout = _title(board), board.plan.layout
+    most = LARGE_PART if options.large else PART
     parts = [
         (Place(columns[0], rows[0]), Place(columns[-1], rows[-1]))
-        for rows in reversed(stretches(layout.rows, PART[1]))
-        for columns in stretches(layout.columns, PART[0])
+        for rows in reversed(stretches(layout.rows, most[1]))
+        for columns in stretches(layout.columns, most[0])
     ]
     for number, part in enumerate(parts):
         words = _("From %(first)s to %(last)s") % {"first": part[0], "last": part[1]}
@@ -71,6 +74,7 @@ def _maps(board: Board, late: Set[Place]) -> Iterator[tuple[str, str]]:
             board.state_of,
             title=f"{title}. {words}" if len(parts) > 1 else title,
             late=late,
+            colours=board.colours if options.in_colour else None,
             paper=True,
             part=part,
             prefix=f"map-{number}",

@@ -48,26 +48,18 @@ def test_states_differ_in_what_is_drawn_inside_their_outlines(paper: bool) -> No
     assert having("l17.5 17.5") == {State.TAKEN}
 
 
-@pytest.mark.parametrize(("state", "words"), list(product(State, ["", *YARNS])))
-def test_lines_stand_out_from_the_square_that_they_are_drawn_on(state: State, words: str) -> None:
-    ground, *drawn = strokes(look(state, 1, words, paper=False))
+@pytest.mark.parametrize(
+    ("state", "words", "paper"), list(product(State, ["", *YARNS], [False, True]))
+)
+def test_lines_stand_out_from_the_square_that_they_are_drawn_on(
+    state: State, words: str, paper: bool
+) -> None:
+    ground, *drawn = strokes(look(state, 1, words, paper=paper))
     fill = ground.attributes.removeprefix('fill="').rstrip('"')
 
     for stroke in drawn:
         colour = stroke.attributes.partition('stroke="')[2][:7]
         assert colour == fill or contrast(colour, fill) >= LARGE, (colour, fill)
-
-
-@pytest.mark.parametrize("state", State)
-def test_paper_shows_no_colour_and_its_lines_stand_out(state: State) -> None:
-    look_on_paper = look(state, 1, "rust", paper=True)
-
-    assert strokes(look_on_paper) == strokes(look(state, 1, "", paper=True))
-    ground, *drawn = strokes(look_on_paper)
-    fill = ground.attributes.removeprefix('fill="').rstrip('"')
-    for stroke in drawn:
-        colour = stroke.attributes.partition('stroke="')[2][:7]
-        assert colour == fill or contrast(colour, fill) >= LARGE
 
 
 def test_every_name_stands_on_a_pale_plate_and_the_edges_on_the_page() -> None:

@@ -2,6 +2,7 @@
 
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pytest_django import Settings
@@ -37,9 +38,16 @@ def desk(cast: Cast) -> Desk:
     return Desk(new_blanket(cast.olga, layout, for_babies=True, recipient="Moorside ward"))
 
 
-def ask(blanket: Blanket, cast: Cast, now: datetime = NOW, paper: str = Paper.A4) -> Sheet:
-    options = Options(paper=paper).stored()
-    row = request_sheet(blanket=blanket, by=cast.cora, kind=Kind.STATUS, options=options, now=now)
+def ask(
+    blanket: Blanket,
+    cast: Cast,
+    now: datetime = NOW,
+    paper: str = Paper.A4,
+    kind: str = Kind.STATUS,
+    **chosen: Any,
+) -> Sheet:
+    options = Options(paper=paper, **chosen).stored()
+    row = request_sheet(blanket=blanket, by=cast.cora, kind=kind, options=options, now=now)
     return Sheet.objects.select_related("blanket__drive__circle").get(pk=row.pk)
 
 

@@ -8,11 +8,12 @@ from accounts.actions import add_paper_member
 from drives.craft.layout import Hand, Layout, Mitre, Seam
 from drives.craft.places import Place
 from drives.craft.words import short_line
-from drives.models import Blanket, Claim, Paper, Square
+from drives.models import Blanket, Claim, Ink, Paper, Square
 from tests.cast import Cast
 from tests.drives.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
+from tests.sheets.pictures import colourful, letter_height
 
 # ISO 216:2007: A4 is 210 × 297 mm. ANSI/ASME Y14.1: size A ("Letter") is 8.5 × 11 in.
 SIZES = {Paper.A4: (210, 297), Paper.LETTER: (8.5 * 25.4, 11 * 25.4)}
@@ -137,6 +138,27 @@ def test_larger_ones_take_more_pages_and_number_them(cast: Cast) -> None:
     assert {"A1", "O17"} <= set(pages[0].split())
     assert {"P1", "AE17"} <= set(pages[1].split())
     assert "A1 Vera, until 16 November" in pages[2]
+
+
+def test_shows_yarn_colours_only_where_the_printer_has_ink(cast: Cast) -> None:
+    desk = Desk(new_blanket(cast.olga, Layout(2, 2, 20)))
+    desk.knit("A1", cast.vera)
+    desk.blanket.squares.update(colour="teal")
+    assert colourful(Printed(ask(desk.blanket, cast)).bytes) > 0.01
+    assert colourful(Printed(ask(desk.blanket, cast, ink=Ink.BLACK)).bytes) == 0
+
+
+def test_large_print_is_large(desk: Desk, cast: Cast) -> None:
+    usual, large = Printed(ask(desk.blanket, cast)), Printed(ask(desk.blanket, cast, print="large"))
+    for words in ("Nothing is late.", "Can be begun now", "cast on 40", "B2", "page 1 of"):
+        assert words in large.words
+        assert letter_height(large.bytes, words) > 1.25 * letter_height(usual.bytes, words)
+
+
+def test_american_words_can_be_asked_for(desk: Desk, cast: Cast) -> None:
+    printed = Printed(ask(desk.blanket, cast, english="american"))
+    assert "Nov. 2, 2026" in printed.words
+    assert printed.root["/Lang"] == "en-us"
 
 
 def test_american_circles_read_their_own_dates(desk: Desk, cast: Cast) -> None:
