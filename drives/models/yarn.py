@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from accounts.models import Circle, Member
 from drives.craft.care import Care
 from drives.craft.fibres import Fibre, Fibres
+from drives.craft.weighing import Swatch
 from drives.craft.yarn_rules import YarnFacts
 
 from . import told_care
@@ -24,7 +25,7 @@ class Yarn(models.Model):
     ``craft.fibres.Fibre``, null where nobody knows them. ``category``: of the Craft Yarn Council.
     ``care`` as in ``told_care``. ``fast``: whether its dye stayed in a soaked swatch, null where
     nobody has tried. ``given_by`` is told of those who agreed alone.
-    ``swatch_stitches`` worked weigh ``swatch_grams``.
+    A swatch of ``swatch_stitches`` × ``swatch_rows`` weighs ``swatch_grams``.
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="yarns")
@@ -42,7 +43,10 @@ class Yarn(models.Model):
     )
     care = models.JSONField(_("care"), default=dict, blank=True)
     fast = models.BooleanField(_("colour-fast"), null=True, blank=True)
-    swatch_stitches = models.PositiveIntegerField(_("stitches in a swatch"), null=True, blank=True)
+    swatch_stitches = models.PositiveSmallIntegerField(
+        _("stitches in a swatch"), null=True, blank=True
+    )
+    swatch_rows = models.PositiveSmallIntegerField(_("rows in a swatch"), null=True, blank=True)
     swatch_grams = models.DecimalField(
         _("grams of the swatch"), max_digits=5, decimal_places=1, null=True, blank=True
     )
@@ -60,9 +64,9 @@ class Yarn(models.Model):
             ),
             models.CheckConstraint(condition=~Q(colour=""), name="yarn_has_a_colour"),
             models.CheckConstraint(
-                condition=Q(swatch_stitches=None, swatch_grams=None)
-                | Q(swatch_stitches__gt=0, swatch_grams__gt=0),
-                name="swatch_has_stitches_and_grams",
+                condition=Q(swatch_stitches=None, swatch_rows=None, swatch_grams=None)
+                | Q(swatch_stitches__gt=0, swatch_rows__gt=0, swatch_grams__gt=0),
+                name="swatch_has_stitches_rows_and_grams",
             ),
             models.UniqueConstraint(
                 fields=["circle", "colour", "dye_lot"], name="one_yarn_per_colour_and_dye_lot"
@@ -71,6 +75,12 @@ class Yarn(models.Model):
 
     def __str__(self) -> str:
         return f"{self.colour} ({self.dye_lot})" if self.dye_lot else self.colour
+
+    @property
+    def swatch(self) -> Swatch | None:
+        if self.swatch_stitches is None or self.swatch_rows is None or self.swatch_grams is None:
+            return None
+        return Swatch(self.swatch_stitches, self.swatch_rows, float(self.swatch_grams))
 
     @property
     def told_fibres(self) -> Fibres | None:
