@@ -43,6 +43,11 @@ def border(layout: Layout) -> Border:
     return Border(bottom, right, top, left, corners)
 
 
+def holes(layout: Layout) -> tuple[Place, ...]:
+    """The missing places that squares enclose, by column and row."""
+    return tuple(sorted(layout.missing - _outside(layout)))
+
+
 def _around(place: Place) -> tuple[Place, Place, Place, Place]:
     """The places below, on the right, on top and on the left."""
     column, row = place
