@@ -1,22 +1,16 @@
 """Late squares: reminded once for each due date, and back to the circle after the grace."""
 
-from collections.abc import Iterator
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 import pytest
 from django.conf import settings
-from django.core import mail
-from django.test import override_settings
 from django.utils import timezone
-from django.utils.formats import date_format
-from django.utils.timezone import localtime
 
 from accounts.actions import remove_member
-from accounts.models import Circle, IdempotentCall, Member, User
+from accounts.models import IdempotentCall, Member
 from drives import tasks
 from drives.actions import claims
-from drives.models import Claim
+from drives.models import Letter, Subject
 from shared import celery_app
 from tests.cast import Cast
 
@@ -25,14 +19,6 @@ from .desk import DAY, NOW, Desk, nothing_changes
 
 LATE = NOW + 15 * DAY
 TOO_LATE = NOW + 22 * DAY
-
-
-@pytest.fixture(autouse=True)
-def _tasks_at_once() -> Iterator[None]:
-    """Tasks run where they are queued."""
-    celery_app.conf.update(task_always_eager=True, task_eager_propagates=True)
-    yield
-    celery_app.conf.update(task_always_eager=False, task_eager_propagates=False)
 
 
 def test_a_claim_lapses_when_its_grace_is_over(cast: Cast, plan: Plan) -> None:
@@ -71,7 +57,7 @@ def test_squares_of_who_has_left_are_released_without_waiting(cast: Cast, plan: 
     assert (claim.ending, desk.verbs()[-1]) == ("released", "released")
 
 
-def test_a_late_claim_is_marked_as_reminded_once_for_each_due_date(cast: Cast, plan: Plan) -> None:
+def test_a_late_claim_is_reminded_of_once_for_each_due_date(cast: Cast, plan: Plan) -> None:
     desk = plan()
     claim = desk.claim("A1", cast.vera)
     with nothing_changes():
@@ -84,6 +70,14 @@ def test_a_late_claim_is_marked_as_reminded_once_for_each_due_date(cast: Cast, p
     desk.extend("A1", cast.cora, days=1, at=LATE)
     assert not claims.remind(claim=claim, now=LATE)
     assert claims.remind(claim=claim, now=LATE + 2 * DAY)
+    written = Letter.objects.filter(member=cast.vera, subject=Subject.LATE, claim=claim)
+    assert [letter.queued_at for letter in written] == [LATE, LATE + 2 * DAY]
+
+
+def test_nobody_on_paper_is_said_to_be_reminded(cast: Cast, plan: Plan) -> None:
+    claim = plan().claim("A1", cast.paul, by=cast.cora)
+    with nothing_changes():
+        assert not claims.remind(claim=claim, now=LATE)
 
 
 class Clock:
@@ -132,66 +126,6 @@ def test_the_sweep_frees_squares_of_who_has_left(crowd: Desk, cast: Cast, clock:
     assert taken(crowd) == {"D1", "A4"}
 
 
-@override_settings(SITE_URL="https://blankets.example")
-def test_a_late_member_with_a_login_gets_one_letter(crowd: Desk, cast: Cast, clock: Clock) -> None:
-    tasks.remind_late()
-    tasks.remind_late()
-    (letter,) = mail.outbox
-    assert letter.to == ["vera@example.org"]
-    due, lapses = clock.days_ago(4), clock.days_ago(-3)
-    assert letter.subject == f"D1 of Blanket was due on {day(due)}"
-    for words in (
-        "Hello Vera,",
-        f"square D1 of “Blanket” in hand since {day(clock.days_ago(18))}",
-        f"it was due on {day(due)}.",
-        "ask a coordinator of Harbour Lane",
-        f"goes back to the circle on {day(lapses)},",
-        f"\nhttps://blankets.example/blankets/{crowd.blanket.pk}/squares/D1/\n",
-    ):
-        assert words in letter.body
-    assert "<" not in letter.body
-
-
-def test_nobody_on_paper_is_written_to_or_said_to_be(crowd: Desk) -> None:
-    tasks.remind_late()
-    reminded = [event.facts["place"] for event in crowd.events() if event.verb == "reminded"]
-    assert reminded == ["D1"]
-
-
-def test_a_new_due_date_brings_a_new_letter(crowd: Desk, cast: Cast, clock: Clock) -> None:
-    tasks.remind_late()
-    crowd.extend("D1", cast.cora, days=1, at=clock.days_ago(2))
-    tasks.remind_late()
-    assert len(mail.outbox) == 2
-
-
-def test_no_letter_for_who_has_left_or_may_not_sign_in(
-    crowd: Desk, cast: Cast, clock: Clock
-) -> None:
-    assert cast.vera.user is not None
-    User.objects.filter(pk=cast.vera.user.pk).update(is_active=False)
-    tasks.remind_late()
-    User.objects.filter(pk=cast.vera.user.pk).update(is_active=True)
-    remove_member(member=cast.vera, by=cast.olga, now=clock.now)
-    tasks.remind_late()
-    assert mail.outbox == []
-
-
-def test_no_letter_when_the_square_came_back_before_it_was_written(crowd: Desk, cast: Cast) -> None:
-    claim = Claim.objects.open().get(member=cast.vera)
-    crowd.finish("D1", cast.vera)
-    tasks.mail_reminder(claim_id=claim.pk)
-    assert mail.outbox == []
-
-
-def test_a_letter_speaks_the_circles_clock(crowd: Desk, cast: Cast, clock: Clock) -> None:
-    Circle.objects.filter(pk=cast.vera.circle_id).update(time_zone="Pacific/Kiritimati")
-    midnight = clock.now.replace(hour=23, minute=30) - 5 * DAY
-    Claim.objects.open().filter(member=cast.vera).update(due_at=midnight)
-    tasks.remind_late()
-    assert f"was due on {day(midnight + DAY)}" in mail.outbox[0].subject
-
-
 def test_old_calls_are_forgotten(cast: Cast, clock: Clock) -> None:
     assert cast.vera.user is not None
     for days in (1, 3):
@@ -209,10 +143,6 @@ def test_old_calls_are_forgotten(cast: Cast, clock: Clock) -> None:
 
 def test_the_clock_knows_the_sweeps() -> None:
     known = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
-    for sweep in (tasks.lapse_claims, tasks.settle_departed, tasks.remind_late, tasks.forget_calls):
+    for sweep in (tasks.lapse_claims, tasks.settle_departed, tasks.forget_calls):
         assert sweep.name in known
         assert sweep.name in celery_app.tasks
-
-
-def day(moment: datetime) -> str:
-    return date_format(localtime(moment, ZoneInfo("Europe/London")), "j F")

@@ -1,0 +1,93 @@
+"""The circle of these tests, its blankets, and a postman who comes when told."""
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core import mail
+from django.core.mail import EmailMessage
+from pytest_django import Settings
+
+from accounts.models import Circle, Member, Role
+from drives.actions.letters import ready_letters
+from drives.craft.layout import Layout, Seam
+from drives.letters.post import deliver
+from drives.letters.schedule import queue_due
+from drives.models import Letter
+from tests.cast import Cast, bring, login, make_cast
+from tests.drives.desk import DAY, NOW, Desk, new_blanket, places
+
+Plan = Callable[..., Desk]
+
+
+@pytest.fixture(autouse=True)
+def _a_site_of_its_own(settings: Settings, tmp_path: Path) -> None:
+    settings.SITE_URL = "https://blankets.example"
+    settings.MEDIA_ROOT = tmp_path
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    return make_cast(NOW - 30 * DAY)
+
+
+@pytest.fixture
+def will(cast: Cast) -> Member:
+    """A second volunteer."""
+    return bring(cast.olga, login("Will"), Role.VOLUNTEER, now=NOW - 30 * DAY)
+
+
+@pytest.fixture
+def plan(cast: Cast) -> Plan:
+    """Makes a blanket of so many columns and rows; the rest is for its drive."""
+
+    def make(
+        columns: int = 2, rows: int = 2, seams: frozenset[Seam] = frozenset(), **drive: Any
+    ) -> Desk:
+        return Desk(new_blanket(cast.olga, Layout(columns, rows, 20, seams=seams), **drive))
+
+    return make
+
+
+@pytest.fixture
+def desk(plan: Plan) -> Desk:
+    return plan()
+
+
+def seams(*pairs: str) -> frozenset[Seam]:
+    """Where two squares are not joined, so that neither waits for the other."""
+    return frozenset(Seam(*places(pair)) for pair in pairs)
+
+
+def post(now: datetime) -> list[EmailMessage]:
+    """The clock strikes, and the postman takes what is ready: what was sent by that."""
+    before = len(mail.outbox)
+    queue_due(now)
+    collect(now)
+    return mail.outbox[before:]
+
+
+def collect(now: datetime) -> None:
+    """The postman takes what is ready."""
+    for letter_id in list(ready_letters(now).values_list("pk", flat=True)):
+        deliver(letter_id, now)
+
+
+def move(circle: Circle, **changed: str) -> None:
+    """The circle lives by another clock, or speaks otherwise."""
+    Circle.objects.filter(pk=circle.pk).update(**changed)
+
+
+def fates() -> list[str]:
+    """What became of each letter, the oldest first."""
+    return [_fate(letter) for letter in Letter.objects.all()]
+
+
+def _fate(letter: Letter) -> str:
+    if letter.sent_at:
+        return "sent"
+    if letter.dropped_at:
+        return "dropped"
+    return "waiting" if letter.taken_at is None else "in hand"
