@@ -8,7 +8,8 @@ from django.utils import timezone, translation
 from drives.models import Kind, Sheet
 from shared.words import speaking
 
-from . import label, press, status
+from . import cards, label, meeting, press, status
+from .ink import in_black
 
 # One part of a document: drafts of it as HTML, laid out generously at first and then more and
 # more closely. The first draft that needs only one page is taken, or else the last.
@@ -16,7 +17,9 @@ Part = Iterator[str]
 
 PARTS: dict[str, Callable[[Sheet, datetime], Sequence[Part]]] = {
     Kind.STATUS: status.parts,
+    Kind.CARDS: cards.parts,
     Kind.LABEL: label.parts,
+    Kind.MEETING: meeting.parts,
 }
 
 
@@ -37,7 +40,7 @@ def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> b
         documents = []
         for number, part in enumerate(parts, start=1):
             for draft in part:
-                document = press.lay_out(draft)
+                document = press.lay_out(draft if options.in_colour else in_black(draft))
                 if len(document.pages) == 1:
                     break
             documents.append(document)

@@ -1,0 +1,107 @@
+"""Square cards: all that somebody who works from paper needs to knit one square."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from itertools import islice
+
+from django.template.loader import render_to_string
+from django.utils.translation import gettext as _
+
+from drives.actions.codes import codes_of, link
+from drives.craft.foundation import total
+from drives.craft.layout import Hand
+from drives.craft.places import Place
+from drives.craft.rows import compact
+from drives.craft.words import English, begin_line, foundation_lines, glossary, marker_line
+from drives.drawing import square_svg
+from drives.models import Sheet
+from drives.models.board import Board, board
+
+from .boxes import boxes
+from .qr import qr_svg
+
+MOST = 150  # cards in one document; of more that are ready the best ones are taken
+# Points, by cards to a page; a card that does not fit with the smallest takes as many pages as it
+# needs, in the first.
+SIZES = {1: (14.0, 12.0, 10.5, 9.0), 2: (9.4, 8.8, 8.3, 7.8)}
+LARGE = (16.0, 14.0)
+DRAWING = {1: 85, 2: 60}  # mm, its width
+
+
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """Each page, or each card that is longer than one, is a part; see ``render.Part``."""
+    known = board(sheet.blanket)
+    asked = [Place.parse(name) for name in sheet.chosen.places]
+    places = [place for place in asked if place in known.plan.size] if asked else ready(known)
+    return of(sheet, known, places, now)
+
+
+def ready(board: Board) -> list[Place]:
+    """What can be begun, best first, as far as one document goes."""
+    return [offer.place for offer in islice(board.offers, MOST)]
+
+
+def of(sheet: Sheet, board: Board, places: Sequence[Place], now: datetime) -> list[Iterator[str]]:
+    """The cards of these squares, in this order."""
+    if not places:
+        return [iter([render_to_string("sheets/no_cards.html", {"sheet": sheet, "now": now})])]
+    options = sheet.chosen
+    together = 1 if options.large else options.to_a_page
+    codes = _links(sheet, places, now)
+    pages = [places[at : at + together] for at in range(0, len(places), together)]
+    return [_drafts(sheet, board, page, codes, together, now) for page in pages]
+
+
+def _drafts(
+    sheet: Sheet,
+    board: Board,
+    places: Sequence[Place],
+    codes: dict[Place, str],
+    together: int,
+    now: datetime,
+) -> Iterator[str]:
+    """These cards on one page, with smaller and smaller type; at last on as many as they need."""
+    sizes = LARGE if sheet.chosen.large else SIZES[together]
+    cards = [_card(sheet, board, place, codes[place]) for place in places]
+    facts = {
+        "sheet": sheet,
+        "now": now,
+        "cards": cards,
+        "together": together,
+        "drawing": DRAWING[together],
+    }
+    for points, flows in [*((points, False) for points in sizes), (sizes[0], True)]:
+        yield render_to_string("sheets/cards.html", facts | {"points": points, "flows": flows})
+
+
+def _card(sheet: Sheet, board: Board, place: Place, address: str) -> dict[str, object]:
+    plan, options = board.plan, sheet.chosen
+    claim = board.claims.get(place)
+    hand = Hand(claim.member.hand if claim else options.hand)
+    mitre, stitches = plan.layout.mitre, plan.size[place] * plan.layout.stitches
+    steps = plan.foundation(place, hand)
+    code = _("Code that opens the page of square %(place)s") % {"place": place}
+    return {
+        "place": place,
+        "claim": claim,
+        "waits_for": [on for on in plan.stands_on[place] if on not in board.finished],
+        "colour": board.colours.get(place, ""),
+        "hand": hand,
+        "drawing": square_svg(plan, place, hand, state_of=board.state_of, prefix=f"at-{place}"),
+        "code": qr_svg(address, title=code),
+        "steps": foundation_lines(plan, place, hand),
+        "total": total(steps),
+        "marker": marker_line(steps, mitre),
+        "begin": begin_line(steps),
+        "stretches": compact(stitches, mitre),
+        "stitches": stitches,
+        "boxes": list(boxes(stitches, mitre, large=options.large)),
+        "glossary": glossary(mitre, English(options.english_in(sheet.blanket.drive.circle))),
+    }
+
+
+def _links(sheet: Sheet, places: Sequence[Place], now: datetime) -> dict[Place, str]:
+    """Where each square's code leads."""
+    squares = list(sheet.blanket.squares.at_any(places))
+    codes = codes_of(sheet.blanket, squares, now=now)
+    return {square.place: link(codes[square.pk]) for square in squares}
