@@ -19,9 +19,9 @@ def names(places: Iterable[Place]) -> list[str]:
     return [str(place) for place in places]
 
 
-def listed(places: Sequence[Place]) -> str:
-    """Places as a sentence lists them: ``A2, B1 and C1``."""
-    words = names(places)
+def listed(things: Sequence[object]) -> str:
+    """Places, or names, as a sentence lists them: ``A2, B1 and C1``."""
+    words = [str(thing) for thing in things]
     if len(words) < 2:
         return "".join(words)
     return _("%(first)s and %(last)s") % {"first": ", ".join(words[:-1]), "last": words[-1]}

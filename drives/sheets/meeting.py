@@ -1,0 +1,86 @@
+"""The meeting list: who comes with what, what goes to whom, what each could begin next."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.template.loader import render_to_string
+from django.utils.timezone import localdate
+
+from accounts.models import Member
+from drives.models import Absence, Blanket, Meeting, Sheet
+from drives.models.board import Board, board
+from drives.models.whereabouts import Whereabouts, whereabouts
+
+from . import meeting_words as words
+from .suggestions import suggestions
+
+
+@dataclass(frozen=True)
+class Row:
+    """One who may come, in sentences and pieces of sentences."""
+
+    name: str
+    brings: Sequence[str]
+    hands_on: Sequence[str]
+    could: Sequence[words.Could]
+
+
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """The list is one part; see ``render.Part``."""
+    return [drafts(sheet, now)]
+
+
+def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+    """For the meeting that was chosen, else the drive's next one, else for a day left open."""
+    blanket = sheet.blanket
+    meeting = _meeting(blanket, sheet.chosen.meeting, localdate(now))
+    day = meeting.day if meeting else None
+    members = list(blanket.drive.circle.members.present())
+    away = _away(members, day)
+    shown = board(blanket)
+    pieces = whereabouts(shown)
+    coming = [member for member in members if member.pk not in away]
+    could = suggestions(shown, pieces, coming)
+    facts = {
+        "sheet": sheet,
+        "options": sheet.chosen,
+        "now": now,
+        "day": day,
+        "board": shown,
+        "squares": len(shown.plan.places),
+        "to_know": words.to_know(shown, pieces, coming, away, could, now),
+        "rows": list(_rows(shown, pieces, coming, could, now)),
+    }
+    yield render_to_string("sheets/meeting.html", facts)
+
+
+def _meeting(blanket: Blanket, chosen: int | None, today: date) -> Meeting | None:
+    meetings = blanket.drive.meetings
+    if chosen is not None and (meeting := meetings.filter(pk=chosen).first()):
+        return meeting
+    return meetings.filter(day__gte=today).first()
+
+
+def _away(members: Sequence[Member], day: date | None) -> dict[int, Absence]:
+    """Of those who are away on ``day``, the absence that ends last, by member."""
+    if day is None:
+        return {}
+    absences = Absence.objects.filter(member__in=members, first__lte=day, last__gte=day)
+    return {absence.member_id: absence for absence in absences.order_by("last")}
+
+
+def _rows(
+    board: Board,
+    pieces: Sequence[Whereabouts],
+    coming: Sequence[Member],
+    could: words.Suggested,
+    now: datetime,
+) -> Iterator[Row]:
+    """All who knit, and who else has something."""
+    for member in coming:
+        brings = words.brings(board, pieces, member, now)
+        hands_on = words.hands_on(pieces, member)
+        if member.is_volunteer or brings or hands_on:
+            told = words.could(board, pieces, member, could.get(member.pk, []))
+            yield Row(member.name, brings, hands_on, told)
