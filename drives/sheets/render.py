@@ -20,7 +20,6 @@ PARTS: dict[str, Callable[[Sheet, datetime], Sequence[Part]]] = {
     Kind.CARDS: cards.parts,
     Kind.LABEL: label.parts,
     Kind.MEETING: meeting.parts,
-    Kind.MEETING: meeting.parts,
 }
 
 
