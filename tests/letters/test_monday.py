@@ -1,0 +1,113 @@
+"""Monday's letter to those who look after a circle."""
+
+import pytest
+
+from accounts.models import Member
+from drives.actions import calendar
+from drives.actions.letters import subscribe
+from drives.models import Mode, Subject
+from tests.cast import Cast
+from tests.drives.desk import DAY, NOW, Desk
+from tests.letters.conftest import Plan, fates, move, post, seams
+
+MONDAY = NOW + 21 * DAY  # 23 November, 10 in the morning in London
+
+
+@pytest.fixture
+def quiet(cast: Cast) -> None:
+    """Nobody is reminded, so that only Monday's letters go out, and of those Cora's alone."""
+    for member in (cast.olga, cast.vera):
+        subscribe(member=member, subject=Subject.LATE, wanted=False)
+    for member in (cast.olga, cast.stan.memberships.get()):
+        subscribe(member=member, subject=Subject.MONDAY, wanted=False)
+
+
+def test_it_goes_to_those_who_look_after_the_circle(desk: Desk, cast: Cast) -> None:
+    """To Stan, in whose circle nothing is late, goes none."""
+    subscribe(member=cast.vera, subject=Subject.LATE, wanted=False)
+    desk.claim("A1", cast.vera, at=MONDAY - 18 * DAY)
+    letters = post(MONDAY)
+    assert [letter.to for letter in letters] == [["olga@example.org"], ["cora@example.org"]]
+    assert post(MONDAY) == []
+
+
+@pytest.mark.usefixtures("quiet")
+def test_no_news_needs_no_letter(desk: Desk, cast: Cast) -> None:
+    desk.claim("A1", cast.vera, at=MONDAY - DAY)
+    assert post(MONDAY) == []
+    assert fates() == ["dropped"]
+
+
+@pytest.mark.usefixtures("quiet")
+def test_it_says_what_is_late_and_how_to_reach_those_on_paper(plan: Plan, cast: Cast) -> None:
+    desk = plan(3, 3, seams=seams("A1 B1"))
+    desk.claim("A1", cast.paul, by=cast.cora, at=MONDAY - 18 * DAY)
+    desk.claim("B1", cast.vera, at=MONDAY - 16 * DAY)
+    calendar.add_meeting(
+        drive=desk.blanket.drive, day=(MONDAY + 5 * DAY).date(), by=cast.cora, now=NOW
+    )
+    calendar.add_meeting(
+        drive=desk.blanket.drive, day=(MONDAY + 15 * DAY).date(), by=cast.cora, now=NOW
+    )
+    (letter,) = post(MONDAY)
+    assert letter.subject == "Harbour Lane on 23 November: what is late, and who waits for whom"
+    assert (
+        text(letter.body)
+        == f"""
+Hello Cora,
+
+This is what may need your eye this week.
+
+Late:
+
+- A1 of “Blanket”: Paul (without a login: knock at the red door), since 19 November; \
+it goes back to the circle on 26 November.
+- B1 of “Blanket”: Vera, since 21 November; it goes back to the circle on 28 November.
+
+Squares that many wait for:
+
+- A1 of “Blanket”: 6 others wait; Paul has it until 19 November.
+- B1 of “Blanket”: 5 others wait; Vera has it until 21 November.
+
+Meetings to come:
+
+- Saturday 28 November: Warm laps
+
+Your circle:
+
+https://blankets.example/circles/{cast.circle.pk}/
+"""
+    )
+
+
+@pytest.mark.usefixtures("quiet")
+def test_it_says_who_waits_for_a_piece(plan: Plan, cast: Cast, will: Member) -> None:
+    desk = plan(3, 1, mode=Mode.TRAVELLING, claim_limit=1)
+    desk.knit("A1", cast.vera)
+    desk.ask("B1", will, at=NOW + DAY)
+    (letter,) = post(MONDAY)
+    waits = "- A1 of “Blanket”, which Vera has: Will waits for it since 3 November."
+    assert f"Who waits for a piece:\n\n{waits}\n" in letter.body
+    desk.ask("B1", cast.olga, at=NOW + 2 * DAY)
+    desk.arrange("A1", will, by=cast.vera, at=MONDAY)
+    (letter,) = post(MONDAY + 7 * DAY)
+    goes = "- A1 of “Blanket” goes from Vera to Will, as agreed on 23 November without a day."
+    assert f"Pieces that are to change hands:\n\n{goes}\n" in letter.body
+    assert "Will and Olga wait for it, the first since 3 November." in letter.body
+    desk.send("A1", by=cast.vera, at=MONDAY + 8 * DAY)
+    (letter,) = post(MONDAY + 14 * DAY)
+    assert "is on its way from Vera to Will since 1 December." in letter.body
+
+
+@pytest.mark.usefixtures("quiet")
+def test_names_are_not_escaped_as_if_for_a_page(desk: Desk, cast: Cast) -> None:
+    move(cast.circle, name="Knit & Natter")
+    desk.claim("A1", cast.vera, at=MONDAY - 18 * DAY)
+    (letter,) = post(MONDAY)
+    assert letter.subject.startswith("Knit & Natter on")
+    assert "&amp;" not in letter.body
+
+
+def text(body: object) -> str:
+    """What stands before the lines about letters."""
+    return "\n" + str(body).partition("\n-- \n")[0].rstrip("\n") + "\n"

@@ -1,0 +1,259 @@
+"""Once at most, and not lost where that can be known: queues and mail servers that fail."""
+
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from django.core import mail
+from django.db import transaction
+from django.utils import timezone
+from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
+
+from drives.actions import letters
+from drives.actions.claims import remind
+from drives.actions.letters import FIRST_WAIT, KEPT, MOST_ATTEMPTS, queue_letter, take_letter
+from drives.letters import tasks
+from drives.letters.post import deliver
+from drives.letters.schedule import queue_due
+from drives.models import Letter, Subject
+from shared import celery_app
+from tests.cast import Cast
+from tests.drives.desk import DAY, NOW, Desk
+from tests.letters.conftest import collect, fates, post
+from tests.letters.mail_server import HANG_UP, MailServer, running
+from tests.racing import Rival
+from tests.services import free_port
+
+SOON = NOW + 12 * DAY
+MINUTE = timedelta(minutes=1)
+
+
+@pytest.fixture
+def letter(desk: Desk, cast: Cast) -> Letter:
+    """Queued at SOON: Vera's square is due in two days."""
+    desk.claim("A1", cast.vera)
+    queue_due(SOON)
+    return Letter.objects.get()
+
+
+@pytest.fixture
+def server(settings: Settings) -> Iterator[MailServer]:
+    """A real one, to which Django really talks."""
+    with running(MailServer()) as server:
+        settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+        settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", server.port
+        settings.EMAIL_TIMEOUT = 5
+        yield server
+
+
+def test_queued_twice_it_is_one(letter: Letter, cast: Cast) -> None:
+    queue_due(SOON)
+    about = letter.about
+    assert not queue_letter(member=cast.vera, subject=Subject.DUE_SOON, about=about, now=SOON)
+    assert queue_letter(member=cast.vera, subject=Subject.LATE, about=about, now=SOON)
+    assert Letter.objects.count() == 2
+
+
+def test_delivered_twice_it_is_sent_once(letter: Letter) -> None:
+    deliver(letter.pk, SOON)
+    deliver(letter.pk, SOON)
+    deliver(letter.pk, SOON + DAY)
+    assert len(mail.outbox) == 1
+    letter.refresh_from_db()
+    assert (letter.attempt, letter.taken_at, letter.sent_at) == (1, SOON, SOON)
+
+
+def test_one_in_other_hands_is_let_be(letter: Letter) -> None:
+    assert take_letter(letter=letter, now=SOON)
+    assert not take_letter(letter=letter, now=SOON)
+    deliver(letter.pk, SOON + DAY)
+    assert (mail.outbox, fates()) == ([], ["in hand"])
+
+
+def test_one_that_is_gone_is_nothing_to_do(letter: Letter) -> None:
+    letter_id = letter.pk
+    letter.delete()
+    deliver(letter_id, SOON)
+    assert mail.outbox == []
+
+
+def test_its_message_is_sent_on_commit(
+    desk: Desk, cast: Cast, django_capture_on_commit_callbacks: DjangoCaptureOnCommitCallbacks
+) -> None:
+    desk.claim("A1", cast.vera)
+    with django_capture_on_commit_callbacks() as queued:
+        queue_due(SOON)
+        queue_due(SOON)
+    assert len(queued) == 1
+
+
+def test_a_queue_that_is_down_loses_nothing(
+    desk: Desk,
+    cast: Cast,
+    settings: Settings,
+    django_capture_on_commit_callbacks: DjangoCaptureOnCommitCallbacks,
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    if "data_folder_out" not in settings.CELERY_BROKER_TRANSPORT_OPTIONS:
+        pytest.skip("only a queue of files can be taken away for a moment")
+    desk.claim("A1", cast.vera)
+    queue = Path(settings.CELERY_BROKER_TRANSPORT_OPTIONS["data_folder_out"])
+    away = queue.rename(queue.with_name("away"))
+    try:
+        with django_capture_on_commit_callbacks(execute=True):
+            queue_due(SOON)
+    finally:
+        away.rename(queue)
+    assert "on_commit" in caplog.text
+    assert fates() == ["waiting"]
+    collect(SOON + MINUTE)  # what the sweep finds
+    assert fates() == ["sent"]
+
+
+@pytest.fixture
+def _tasks_at_once() -> Iterator[None]:
+    """Tasks run where they are queued."""
+    celery_app.conf.update(task_always_eager=True, task_eager_propagates=True)
+    yield
+    celery_app.conf.update(task_always_eager=False, task_eager_propagates=False)
+
+
+@pytest.mark.usefixtures("_tasks_at_once")
+def test_the_sweep_sends_what_waits(desk: Desk, cast: Cast) -> None:
+    now = timezone.now()  # as the tasks have it
+    claim = desk.claim("A1", cast.vera, at=now - 15 * DAY)
+    assert remind(claim=claim, now=now)
+    tasks.send_letters()
+    tasks.send_letters()
+    tasks.forget_letters()
+    assert (len(mail.outbox), fates()) == (1, ["sent"])
+
+
+def test_the_clock_and_the_workers_know_the_tasks(settings: Settings) -> None:
+    celery_app.loader.import_default_modules()
+    known = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
+    ours = {task.name for task in (tasks.queue_letters, tasks.send_letters, tasks.forget_letters)}
+    assert ours <= known
+    assert {letters.MAIL, *known} <= celery_app.tasks.keys()
+
+
+def test_a_server_that_accepts_it_has_it(letter: Letter, server: MailServer) -> None:
+    deliver(letter.pk, SOON)
+    (got,) = server.got
+    assert "To: vera@example.org" in got
+    assert fates() == ["sent"]
+
+
+def test_no_server_there_it_is_sent_later(letter: Letter, settings: Settings) -> None:
+    settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+    settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", free_port()
+    collect(SOON)
+    collect(SOON)  # it waits a little
+    assert fates() == ["waiting"]
+    with running(MailServer()) as server:
+        settings.EMAIL_PORT = server.port
+        collect(SOON + FIRST_WAIT)
+    assert (len(server.got), fates()) == (1, ["sent"])
+
+
+@pytest.mark.parametrize(
+    ("answers", "fate"),
+    [
+        ({"hello": "421 not now"}, "waiting"),
+        ({"EHLO": "421 not now", "HELO": "421 not now"}, "waiting"),
+        ({"MAIL": "550 I do not know you"}, "waiting"),
+        ({"RCPT": "450 mailbox is busy"}, "waiting"),
+        ({"RCPT": "550 nobody here by that name"}, "dropped"),
+        ({"DATA": "451 not now"}, "waiting"),
+        ({".": "452 the disk is full"}, "waiting"),
+        ({".": "554 I take this for rubbish"}, "dropped"),
+    ],
+)
+def test_a_clear_no_is_known(
+    letter: Letter, server: MailServer, answers: dict[str, str], fate: str
+) -> None:
+    server.answers = answers
+    deliver(letter.pk, SOON)
+    assert fates() == [fate]
+    server.answers = {}
+    read = len(server.got)
+    collect(SOON + FIRST_WAIT)
+    assert fates() == ["sent" if fate == "waiting" else "dropped"]
+    assert len(server.got) - read == (fate == "waiting")
+
+
+@pytest.mark.parametrize("answers", [{".": HANG_UP}, {".": "hm"}, {"RCPT": HANG_UP}])
+def test_what_may_have_been_accepted_is_never_sent_again(
+    letter: Letter,
+    server: MailServer,
+    answers: dict[str, str],
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    server.answers = answers
+    deliver(letter.pk, SOON)
+    assert f"letter {letter.pk} may be sent or not" in caplog.text
+    server.answers = {}
+    read = len(server.got)
+    collect(SOON + FIRST_WAIT)
+    collect(SOON + DAY)
+    assert (len(server.got), fates()) == (read, ["in hand"])
+
+
+def test_each_try_waits_twice_as_long_and_the_last_gives_up(
+    letter: Letter, server: MailServer
+) -> None:
+    Letter.objects.update(attempt=MOST_ATTEMPTS - 2)
+    server.answers = {"MAIL": "421 not now"}
+    deliver(letter.pk, SOON)
+    letter.refresh_from_db()
+    wait = FIRST_WAIT * 2 ** (MOST_ATTEMPTS - 2)
+    assert letter.not_before == SOON + wait
+    collect(SOON + wait - MINUTE)
+    assert fates() == ["waiting"]
+    deliver(letter.pk, SOON + wait)
+    assert fates() == ["dropped"]
+
+
+def test_parting_badly_is_no_failure(letter: Letter, server: MailServer) -> None:
+    server.answers = {"QUIT": HANG_UP}
+    deliver(letter.pk, SOON)
+    assert fates() == ["sent"]
+
+
+def test_old_letters_are_forgotten(letter: Letter, cast: Cast) -> None:
+    deliver(letter.pk, SOON)
+    assert letters.forget_old_letters(now=SOON + KEPT) == 0
+    assert letters.forget_old_letters(now=SOON + KEPT + MINUTE) == 1
+    assert not Letter.objects.exists()
+
+
+@pytest.mark.postgres
+@pytest.mark.django_db(transaction=True)
+class TestTwoAtOnce:
+    """With one transaction held open while another wants the same row."""
+
+    def race(self, first: Callable[[], object], second: Callable[[], object]) -> object:
+        with transaction.atomic():
+            first()
+            rival = Rival(second)
+            assert rival.is_waiting()
+        return rival.result()
+
+    def test_two_who_queue_it_write_one(self, desk: Desk, cast: Cast) -> None:
+        def queue() -> bool:
+            return queue_letter(member=cast.vera, subject=Subject.LATE, about="1", now=NOW)
+
+        assert self.race(queue, queue) is False
+        assert Letter.objects.count() == 1
+
+    def test_two_who_deliver_it_send_one(self, letter: Letter) -> None:
+        self.race(lambda: take_letter(letter=letter, now=SOON), lambda: deliver(letter.pk, SOON))
+        assert (mail.outbox, fates()) == ([], ["in hand"])
+
+    def test_two_clocks_remind_once(self, desk: Desk, cast: Cast) -> None:
+        desk.claim("A1", cast.vera)
+        late = NOW + 15 * DAY
+        self.race(lambda: post(late), lambda: post(late))
+        assert len(mail.outbox) == 1
+        assert desk.verbs().count("reminded") == 1
