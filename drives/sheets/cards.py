@@ -43,13 +43,12 @@ def ready(board: Board) -> list[Place]:
 
 def of(sheet: Sheet, board: Board, places: Sequence[Place], now: datetime) -> list[Iterator[str]]:
     """The cards of these squares, in this order."""
-    if not places:
-        return [iter([render_to_string("sheets/no_cards.html", {"sheet": sheet, "now": now})])]
     options = sheet.chosen
     together = 1 if options.large else options.to_a_page
     codes = _links(sheet, places, now)
     pages = [places[at : at + together] for at in range(0, len(places), together)]
-    return [_drafts(sheet, board, page, codes, together, now) for page in pages]
+    # Where there is none, a page says so.
+    return [_drafts(sheet, board, page, codes, together, now) for page in pages or [()]]
 
 
 def _drafts(
@@ -65,6 +64,7 @@ def _drafts(
     cards = [_card(sheet, board, place, codes[place]) for place in places]
     facts = {
         "sheet": sheet,
+        "options": sheet.chosen,
         "now": now,
         "cards": cards,
         "together": together,

@@ -1,18 +1,24 @@
-"""The label for the bag of one piece: what it is, who gets it next, what a finder should do."""
+"""Labels for the bags of pieces: what it is, who gets it next, what a finder should do."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
+from urllib.parse import urlsplit
 
+from django.conf import settings
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 from drives.actions.codes import code_of, link
-from drives.actions.refusals import listed
+from drives.actions.refusals import listed, names
+from drives.craft.places import Place
 from drives.models import Piece, Sheet
-from drives.models.board import board
+from drives.models.board import Board, board
 from drives.models.whereabouts import Whereabouts, whereabouts
 
 from .qr import qr_svg
+
+ON_A_PAGE = 4  # of large print one
+MOST_NAMED = 20  # squares
 
 
 def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
@@ -20,23 +26,46 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
 
     A piece that has ended since it was asked for has no squares any more.
     """
-    return [drafts(sheet, sheet.blanket.pieces.get(pk=sheet.options["piece"]), now)]
+    piece = sheet.blanket.pieces.get(pk=sheet.chosen.piece)
+    return of(sheet, board(sheet.blanket), [piece], now)
 
 
-def drafts(sheet: Sheet, piece: Piece, now: datetime) -> Iterator[str]:
-    """One label."""
-    there = next(iter(whereabouts(board(sheet.blanket), {piece.pk})), None)
-    address = link(code_of(piece, now=now))
+def of(sheet: Sheet, board: Board, pieces: Sequence[Piece], now: datetime) -> list[Iterator[str]]:
+    """The labels of these pieces, as many parts as pages."""
+    there = {each.piece.pk: each for each in whereabouts(board, {piece.pk for piece in pieces})}
+    labels = [_label(piece, there.get(piece.pk), now) for piece in pieces]
+    most = 1 if sheet.chosen.large else ON_A_PAGE
+    pages = [labels[at : at + most] for at in range(0, len(labels), most)]
     facts = {
         "sheet": sheet,
+        "options": sheet.chosen,
         "now": now,
-        "there": there,
-        "squares": listed(there.places) if there else "",
-        "next": _next(there) if there else "",
-        "address": address,
-        "code": qr_svg(address, title=_("Code that opens the page of this piece")),
+        "host": urlsplit(settings.SITE_URL).netloc,
     }
-    yield render_to_string("sheets/label.html", facts)
+    return [
+        iter([render_to_string("sheets/label.html", facts | {"labels": page})]) for page in pages
+    ]
+
+
+def _label(piece: Piece, there: Whereabouts | None, now: datetime) -> dict[str, object]:
+    return {
+        "piece": piece,
+        "there": there,
+        "squares": _squares(there.places) if there else "",
+        "next": _next(there) if there else "",
+        "code": qr_svg(
+            link(code_of(piece, now=now)),
+            title=_("Code that opens the page of the piece %(piece)s") % {"piece": piece},
+        ),
+    }
+
+
+def _squares(places: Sequence[Place]) -> str:
+    more = len(places) - MOST_NAMED
+    if more <= 1:
+        return listed(places)
+    first = ", ".join(names(places[:MOST_NAMED]))
+    return _("%(first)s and %(more)d more") % {"first": first, "more": more}
 
 
 def _next(there: Whereabouts) -> str:
