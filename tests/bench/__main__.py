@@ -2,7 +2,7 @@
 
 import argparse
 
-from . import claiming, forecasting, pages, planner, planning, sheets
+from . import claiming, forecasting, memory, pages, planner, planning, sheets
 
 PARTS = {
     "planning": planning,
@@ -11,6 +11,7 @@ PARTS = {
     "claiming": claiming,
     "pages": pages,
     "sheets": sheets,
+    "memory": memory,
 }
 
 

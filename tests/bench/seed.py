@@ -83,6 +83,23 @@ def sheet_of(columns: int, rows: int, *, kind: str, options: dict[str, str]) -> 
     )  # fmt: skip
 
 
+def batch() -> dict[str, Any]:
+    """Five hundred sheets of one blanket, each with a message in the queue of batches."""
+    from drives.actions.sheets import resend_sheets
+    from drives.models import Kind, Sheet
+
+    organiser, _keys = _people(8)
+    blanket, now = _begun(_drive(organiser), organiser, 8, 8), timezone.now()
+    Sheet.objects.bulk_create(
+        Sheet(
+            blanket=blanket, kind=Kind.STATUS, fingerprint=f"bench {number}",
+            options={"paper": "A4"}, in_batch=True, requested_by=organiser, requested_at=now,
+        )
+        for number in range(500)
+    )  # fmt: skip
+    return {"sent": resend_sheets(error="", now=now)}
+
+
 def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     """A blanket whose first third is finished, the next squares taken as far as people go."""
     from accounts.models import Member
@@ -147,4 +164,4 @@ def _drive(organiser: Any) -> Any:
 if __name__ == "__main__":
     django.setup()
     call_command("migrate", verbosity=0)
-    print(json.dumps({"claims": claims, "pages": pages}[sys.argv[1]]()))
+    print(json.dumps({"claims": claims, "pages": pages, "batch": batch}[sys.argv[1]]()))
