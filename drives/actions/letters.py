@@ -141,14 +141,14 @@ def about_claim(claim: Claim) -> str:
 
 def off_link(member: Member, subject: str) -> str:
     """The address where the reader turns this kind of letter off, without signing in."""
-    token = _SIGNER.sign_object([member.pk, str(subject)])
-    return settings.SITE_URL + reverse("drives:letters_off", args=[token])
+    signed = _SIGNER.sign_object([member.pk, str(subject)])
+    return settings.SITE_URL + reverse("drives:letters_off", args=[signed])
 
 
-def reader_in(token: str) -> tuple[int, Subject] | None:
+def reader_in(signed: str) -> tuple[int, Subject] | None:
     """The member's id and the subject that a link was made of; None where it is not ours."""
     try:
-        member_id, subject = _SIGNER.unsign_object(token)
+        member_id, subject = _SIGNER.unsign_object(signed)
     except BadSignature:
         return None
     return member_id, Subject(subject)

@@ -58,14 +58,14 @@ def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
 
 @csrf_exempt
 @require_http_methods(["GET", "POST"])
-def letters_off(request: HttpRequest, token: str) -> HttpResponse:
+def letters_off(request: HttpRequest, signed: str) -> HttpResponse:
     """Turns the letters off that the link came with, for whoever has it.
 
     Only a POST does: programs that look at links open them all. A mail program may send it by
     itself (RFC 8058), from nowhere in particular: so it needs neither session nor token, and is
     not sent on. With ``again`` it turns them on.
     """
-    member, subject = letters_for(token)
+    member, subject = letters_for(signed)
     if request.method == "POST":
         subscribe(member=member, subject=subject, wanted="again" in request.POST)
     facts = {
@@ -78,5 +78,5 @@ def letters_off(request: HttpRequest, token: str) -> HttpResponse:
 
 urlpatterns = [
     path("circles/<int:circle_id>/letters/", letters, name="letters"),
-    path("letters/off/<str:token>/", letters_off, name="letters_off"),
+    path("letters/off/<str:signed>/", letters_off, name="letters_off"),
 ]
