@@ -17,7 +17,7 @@ from .figures import Figure
 SHEETS = 500
 FIRST = 50
 COUNT = "SELECT count(*) FROM drives_sheet WHERE status = 'done'"
-PATIENCE_SECONDS = 600
+PATIENCE_SECONDS = 900
 
 
 def figures() -> Iterator[Figure]:

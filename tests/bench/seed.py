@@ -89,7 +89,7 @@ def batch() -> dict[str, Any]:
     from drives.models import Kind, Sheet
 
     organiser, _keys = _people(8)
-    blanket, now = _begun(_drive(organiser), organiser, 8, 8), timezone.now()
+    blanket, now = _begun(_drive(organiser), organiser, 4, 4), timezone.now()
     Sheet.objects.bulk_create(
         Sheet(
             blanket=blanket, kind=Kind.STATUS, fingerprint=f"bench {number}",
