@@ -47,6 +47,15 @@ def length(cm: float, units: str) -> str:
     return _("%(length)s cm") % {"length": number_format(round(cm))}
 
 
+def fine(cm: float, units: str) -> str:
+    """``cm`` in words as a tape measure shows it, to the tenth of a centimetre or of an inch."""
+    told, words = (
+        (cm / CM_PER_INCH, _("%(length)s in")) if units == Units.INCH else (cm, _("%(length)s cm"))
+    )
+    tenths = round(told, 1)
+    return words % {"length": number_format(tenths, 0 if tenths.is_integer() else 1)}
+
+
 def size(width: float, height: float, units: str) -> str:
     """Both sides in words, from cm: ``90 cm × 120 cm``."""
     return f"{length(width, units)} × {length(height, units)}"
@@ -57,6 +66,24 @@ def weight(grams: Range, units: str) -> str:
     if units == Units.INCH:
         return _("%(range)s oz") % {"range": between(grams.times(1 / GRAMS_PER_OUNCE))}
     return _("%(range)s g") % {"range": between(grams)}
+
+
+def gauge(stitches: float, units: str) -> str:
+    """Stitches to 10 cm in words, to one decimal: ``20.5 stitches to 10 cm``."""
+    told = from_gauge(Decimal(str(stitches)), units)
+    facts = {"stitches": number_format(told, 0 if told == told.to_integral_value() else 1)}
+    if units == Units.INCH:
+        return _("%(stitches)s stitches to 4 inches") % facts
+    return _("%(stitches)s stitches to 10 cm") % facts
+
+
+def weighed(grams: float, units: str) -> str:
+    """One weight as a scale shows it, in words: ``12.5 g``, ``0.44 oz``."""
+    if units == Units.INCH:
+        ounces = grams / GRAMS_PER_OUNCE
+        return _("%(weight)s oz") % {"weight": number_format(ounces, 2 if ounces < 10 else 0)}
+    whole = float(grams).is_integer()
+    return _("%(weight)s g") % {"weight": number_format(grams, 0 if whole else 1)}
 
 
 def yarn(metres: Range, units: str) -> str:
@@ -91,3 +118,17 @@ def from_gauge(gauge: Decimal, units: str) -> Decimal:
     if units == Units.INCH:
         gauge = gauge * GAUGE_INCHES * Decimal(str(CM_PER_INCH)) / 10
     return gauge.quantize(Decimal("0.1"))
+
+
+def from_cm(cm: Decimal, units: str) -> Decimal:
+    """A length as a form shows it: in cm, or in inches (two decimals)."""
+    if units == Units.INCH:
+        return (cm / Decimal(str(CM_PER_INCH))).quantize(Decimal("0.01"))
+    return cm
+
+
+def from_grams(grams: Decimal, units: str) -> Decimal:
+    """A weight as a form shows it: in grams, or in ounces (two decimals)."""
+    if units == Units.INCH:
+        return (grams / Decimal(str(GRAMS_PER_OUNCE))).quantize(Decimal("0.01"))
+    return grams

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable
 
+from accounts.access import may
+from accounts.models import Member, Role
 from drives.craft.places import Place
 from drives.craft.plan import Plan
-from drives.models import Blanket, Piece, Square
+from drives.models import Blanket, Piece, Square, State
 
 from . import refusals
 
@@ -53,3 +55,17 @@ def hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
     square = next(each for each in locked.select_related("knitter", "piece") if each.place == place)
     square.blanket = blanket
     return square
+
+
+def hold_finished(square: Square, by: Member) -> Square:
+    """The finished square, held, with its knitter: for them, or a coordinator.
+
+    Refused: not-finished, not-yours.
+    """
+    locked = Square.objects.select_for_update(no_key=True, of=("self",))
+    held = locked.select_related("knitter", "blanket__drive__circle").filter(pk=square.pk).first()
+    if held is None or held.state != State.FINISHED:
+        raise refusals.not_finished_yet(square.place)
+    if held.knitter_id != by.pk and not may(by, Role.COORDINATOR):
+        raise refusals.not_your_knitting(held)
+    return held

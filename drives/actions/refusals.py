@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 
 from drives.craft.places import Place
 from drives.craft.states import Obstacle, Refusal
-from drives.models import Claim, Piece
+from drives.models import Claim, Piece, Square
 from shared.refusals import NotedRefusal, Refused
 
 MOST_NAMED = 8  # squares in one sentence
@@ -81,6 +81,22 @@ def not_taken(place: Place) -> Refused:
 def not_finished(place: Place) -> Refused:
     text = _("%(place)s is not finished, so there is nothing to rip back.") % {"place": place}
     return Refused("not-finished", text)
+
+
+def not_finished_yet(place: Place) -> Refused:
+    text = _("%(place)s is not finished yet; weigh it and measure it when it is.")
+    return Refused("not-finished", text % {"place": place})
+
+
+def not_your_knitting(square: Square) -> Refused:
+    text = _("%(place)s was knitted by %(name)s; only they, or a coordinator, can do this.")
+    name = square.knitter.name if square.knitter else ""
+    return Refused("not-yours", text % {"place": square.place, "name": name})
+
+
+def not_your_swatch(name: str) -> Refused:
+    text = _("Only %(name)s, or a coordinator for them, can do this.") % {"name": name}
+    return Refused("not-yours", text)
 
 
 def others_stand_on_it(place: Place, above: Sequence[Place]) -> Refused:

@@ -75,10 +75,12 @@ KINDS: dict[str, Kind] = {
     "not-yours": Kind(
         409,
         _("In somebody else’s hands"),
-        _("Only who has the square or the piece in hand can do this, or a coordinator for them."),
+        _("Only who has, or knitted, the square or piece can do this, or a coordinator for them."),
     ),
     "not-taken": Kind(409, _("Not taken"), _("Nobody has the square in hand.")),
-    "not-finished": Kind(409, _("Not finished"), _("Only a finished square can be ripped back.")),
+    "not-finished": Kind(
+        409, _("Not finished"), _("Only what is finished can be ripped back, weighed or measured.")
+    ),
     "others-stand-on-it": Kind(
         409,
         _("Other squares stand on it"),

@@ -6,12 +6,11 @@ from dataclasses import dataclass, field
 from django.db.models import Sum
 
 from accounts.models import Circle
-from drives.craft.rows import worked
 from drives.craft.weighing import PerStitch
 
 from .blanket import Blanket
 from .square import Square, State
-from .weights import weights
+from .weights import Weights, stitches, weights, weights_of
 from .yarn import Yarn
 
 
@@ -40,23 +39,34 @@ def stock(circle: Circle) -> dict[str, Stock]:
     return found
 
 
-def left_for(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, float]:
+def yarns_in(stocks: Mapping[str, Stock]) -> list[Yarn]:
+    return [yarn for each in stocks.values() for yarn in each.yarns]
+
+
+def left_for(
+    blanket: Blanket, stocks: Mapping[str, Stock], known: Weights | None = None
+) -> dict[str, float]:
     """The grams of each colour that the circle's other blankets do not need any more.
 
     What they need is the mean of what their unfinished squares of the colour will take; where
-    nothing is known of a square's weight, that of this blanket's.
+    nothing is known of them, by ``known``, what is known of this blanket. At most three queries,
+    and one more without ``known``.
     """
-    yarns = [yarn for each in stocks.values() for yarn in each.yarns]
     left = {name: float(each.grams) for name, each in stocks.items()}
-    others = Blanket.objects.filter(drive__circle=blanket.drive.circle).exclude(pk=blanket.pk)
-    unfinished = Square.objects.exclude(state=State.FINISHED).exclude(colour="")
-    for other in others.filter(pk__in=unfinished.values("blanket")):
-        known = weights(other, yarns)
-        for name, size in unfinished.filter(blanket=other).values_list("colour", "size"):
-            grams = known.get(name)
-            if name in left and grams is not None:
-                stitches = worked(size * other.stitches, other.plan().layout.mitre)
-                left[name] -= grams.mean * stitches
+    squares = Square.objects.exclude(state=State.FINISHED).filter(
+        colour__in=left, blanket__drive__circle=blanket.drive.circle_id
+    )
+    wanted = squares.exclude(blanket=blanket).values_list("blanket_id", "colour", "size")
+    others = Blanket.objects.in_bulk({pk for pk, _, _ in wanted})
+    if not others:
+        return left
+    yarns = yarns_in(stocks)
+    theirs = weights_of(list(others.values()), yarns)
+    ours = weights(blanket, yarns) if known is None else known
+    for pk, name, size in wanted:
+        grams = theirs[pk].get(name) or ours.get(name)
+        if grams is not None:
+            left[name] -= grams.mean * stitches(others[pk], size)
     return {name: max(grams, 0.0) for name, grams in left.items()}
 
 
@@ -65,13 +75,11 @@ def room(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, int | None]
 
     None where nothing is known of what a square weighs.
     """
-    yarns = [yarn for each in stocks.values() for yarn in each.yarns]
-    known = weights(blanket, yarns)
-    unit = worked(blanket.stitches, blanket.plan().layout.mitre)
-    kept_back = 1 + blanket.colour_margin / 100
+    known = weights(blanket, yarns_in(stocks))
+    unit = stitches(blanket, 1) * (1 + blanket.colour_margin / 100)
     return {
-        name: _squares(known[name], grams, unit * kept_back)
-        for name, grams in left_for(blanket, stocks).items()
+        name: _squares(known[name], grams, unit)
+        for name, grams in left_for(blanket, stocks, known).items()
     }
 
 

@@ -1,7 +1,8 @@
 """How many grams go into a stitch of a blanket, by colour: from the best ground that there is."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
+from drives.craft.layout import Mitre
 from drives.craft.places import Place
 from drives.craft.rows import worked
 from drives.craft.weighing import PerStitch, Weighed, best
@@ -14,32 +15,67 @@ from .yarn import Yarn
 OWN = 3  # weighed squares of a colour, from which on they tell more than those of all colours
 SCALE = 1.0  # grams: the steps of a kitchen scale
 
+Weights = Mapping[str, PerStitch | None]
 
-def weights(blanket: Blanket, yarns: Sequence[Yarn] = ()) -> Mapping[str, PerStitch | None]:
+
+def weights(blanket: Blanket, yarns: Sequence[Yarn] = ()) -> Weights:
     """For each colour of the blanket's squares and of ``yarns``; None where nothing is known.
 
     Weighed squares of the colour, if there are ``OWN``, else of the whole blanket, else the swatch
     of a yarn of the colour, else its category. One query.
     """
-    weighed: dict[str, list[Weighed]] = {}
-    squares = blanket.squares.order_by("row", "column")
-    for square in squares.only("column", "row", "size", "colour", "grams", "blanket_id"):
-        of_colour = weighed.setdefault(square.colour, [])
-        if square.grams is not None:
-            of_colour.append(_weighed(blanket, square))
+    return weights_of([blanket], yarns)[blanket.pk]
+
+
+def weights_of(blankets: Sequence[Blanket], yarns: Sequence[Yarn] = ()) -> dict[int, Weights]:
+    """``weights`` of several blankets by their ids, in one query for all of them."""
+    weighed: dict[int, dict[str, list[Weighed]]] = {blanket.pk: {} for blanket in blankets}
+    of = {blanket.pk: blanket for blanket in blankets}
+    squares = Square.objects.filter(blanket__in=blankets).order_by("blanket", "row", "column")
+    for pk, column, row, size, colour, grams in squares.values_list(
+        "blanket_id", "column", "row", "size", "colour", "grams"
+    ):
+        of_colour = weighed[pk].setdefault(colour, [])
+        if grams is not None:
+            of_colour.append(Weighed(Place(column, row), stitches(of[pk], size), float(grams)))
+    return {blanket.pk: _by_colour(blanket, weighed[blanket.pk], yarns) for blanket in blankets}
+
+
+def weighed_so_far(blanket: Blanket) -> PerStitch | None:
+    """From all weighed squares of the blanket alone, whatever their colour; one query."""
+    squares = blanket.squares.exclude(grams=None).order_by("row", "column")
+    return best(
+        [
+            Weighed(Place(column, row), stitches(blanket, size), float(grams))
+            for column, row, size, grams in squares.values_list("column", "row", "size", "grams")
+            if grams is not None
+        ],
+        scale=SCALE,
+    )
+
+
+def is_odd(square: Square) -> bool:
+    """Whether its weight is so far from the others that it is left out; one query if weighed."""
+    known = weights(square.blanket)[square.colour] if square.grams is not None else None
+    return known is not None and square.place in {each.place for each in known.left_out}
+
+
+def stitches(blanket: Blanket, size: int) -> int:
+    """The stitches worked in a square of ``size`` units."""
+    return worked(size * blanket.stitches, Mitre(blanket.mitre))
+
+
+def _by_colour(
+    blanket: Blanket, weighed: Mapping[str, list[Weighed]], yarns: Iterable[Yarn]
+) -> Weights:
     everything = [each for some in weighed.values() for each in some]
-    names = dict.fromkeys([*weighed, *(yarn.colour for yarn in yarns)])
+    of_colour: dict[str, list[Yarn]] = {name: [] for name in weighed}
+    for yarn in yarns:
+        of_colour.setdefault(yarn.colour, []).append(yarn)
     return {
-        name: _best(
-            blanket, weighed.get(name, ()), everything, [y for y in yarns if y.colour == name]
-        )
-        for name in names
+        name: _best(blanket, weighed.get(name, ()), everything, same)
+        for name, same in of_colour.items()
     }
-
-
-def _weighed(blanket: Blanket, square: Square) -> Weighed:
-    stitches = worked(square.size * blanket.stitches, blanket.plan().layout.mitre)
-    return Weighed(Place(square.column, square.row), stitches, float(square.grams or 0))
 
 
 def _best(

@@ -23,6 +23,7 @@ from drives.models.foretold import newest
 from drives.pages import board
 from drives.pages.finders import unread
 from drives.pages.forecast_words import in_short
+from drives.pages.look_at import look_at
 from drives.pages.words import event_line
 
 EVENTS_A_PAGE = 50
@@ -45,6 +46,7 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "me": me,
         "looks_after": may(me, Role.COORDINATOR),
         "notes": unread(me, blanket),
+        "things": look_at(blanket, me),
         "live": live,
         "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
         # Asked by the template, and only for those to whom it is told.

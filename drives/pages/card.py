@@ -16,8 +16,11 @@ from drives.craft.words import English, begin_line, foundation_lines, glossary, 
 from drives.drawing import square_svg
 from drives.models import Claim, Square
 from drives.models.board import Board, board
+from drives.pages import finished
+from drives.pages.blanket_yarn import yarn_warning
 from drives.pages.piece_card import PieceCard, cards
 from drives.pages.svg import drawn
+from shared.forms import ActionForm
 from shared.refusals import Refused
 from shared.words import speak
 
@@ -25,9 +28,16 @@ _OTHER = {English.BRITISH: English.AMERICAN, English.AMERICAN: English.BRITISH}
 
 
 def page(
-    request: HttpRequest, square: Square, me: Member, refused: Refused | None = None
+    request: HttpRequest,
+    square: Square,
+    me: Member,
+    refused: Refused | None = None,
+    sent: ActionForm | None = None,
 ) -> HttpResponse:
-    """The card as the square stands now; ``refused`` is told first, as a 409."""
+    """The card as the square stands now; ``refused`` is told first, as a 409.
+
+    ``sent`` is a form on it that was not right: a 422.
+    """
     shown = board(square.blanket)
     claim = shown.claims.get(square.place)
     mine = claim is not None and claim.member_id == me.pk
@@ -64,8 +74,11 @@ def page(
         "other_english": _query(hand, _OTHER[english]),
         **_instructions(shown, square, hand, english),
         **(counter(claim, square) if mine and claim else {}),
+        **finished.facts(square, me, sent),
+        "yarn_line": _yarn_line(square, state, mine=mine),
     }
-    return render(request, "drives/square.html", facts, status=409 if refused else 200)
+    status = 409 if refused else sent.status if sent else 200
+    return render(request, "drives/square.html", facts, status=status)
 
 
 def counter(claim: Claim, square: Square) -> dict[str, object]:
@@ -87,6 +100,13 @@ def _elsewhere(shown: Board, square: Square, me: Member) -> list[PieceCard]:
     supports = shown.plan.stands_on[square.place]
     needed = cards(shown, me, {shown.piece_of[at] for at in supports}) if supports else []
     return [needs for needs in needed if needs.piece.holder_id not in (me.pk, None)]
+
+
+def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
+    """The warning before the last square that the yarn of its colour surely suffices for."""
+    if not square.colour or not (mine or state is State.READY):
+        return ""
+    return yarn_warning(square)
 
 
 def _instructions(shown: Board, square: Square, hand: Hand, english: English) -> dict[str, object]:

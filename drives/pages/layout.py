@@ -17,6 +17,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for, drive_for
 from drives.actions import blankets
+from drives.models.weights import weighed_so_far
 from drives.pages import sketch
 from drives.pages.layout_form import BlanketForm, LayoutForm, edited, state_of
 from drives.pages.needs_form import NeedsForm
@@ -90,7 +91,8 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "form": form,
         "needs": needs,
         "map": sketch.pressable(form, needs.state),
-        "sketch": form.planned and sketch.summary(form.planned, blanket.gauge, needs),
+        "sketch": form.planned
+        and sketch.summary(form.planned, blanket.gauge, needs, weighed_so_far(blanket)),
     }
     status = form.status if saving else 200
     response = render(request, "drives/change_layout.html", facts, status=status)
@@ -108,7 +110,7 @@ def what_it_takes(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "drive": blanket.drive,
         "blanket": blanket,
         "needs": form,
-        "sketch": sketch.summary(blanket.plan(), blanket.gauge, form),
+        "sketch": sketch.summary(blanket.plan(), blanket.gauge, form, weighed_so_far(blanket)),
     }
     return render(request, "drives/what_it_takes.html", facts)
 

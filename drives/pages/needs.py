@@ -10,21 +10,28 @@ from django.utils.translation import ngettext
 from drives import measures
 from drives.craft import hours as pace
 from drives.craft.border import border
+from drives.craft.enough import estimate
 from drives.craft.layout import Layout
 from drives.craft.plan import Plan
 from drives.craft.ranges import Range
 from drives.craft.rows import worked
 from drives.craft.sizing import side, stitches_worked
+from drives.craft.weighing import PerStitch
 from drives.craft.yarn import CATEGORIES, Estimate, from_category, from_weighed
 from drives.pages.needs_form import NeedsForm
 
 
-def needs(plan: Plan, gauge: Decimal | None, form: NeedsForm) -> dict[str, object]:
-    """The answers in words; without a usable ``gauge`` (to 10 cm) only those that need none."""
+def needs(
+    plan: Plan, gauge: Decimal | None, form: NeedsForm, weighed: PerStitch | None = None
+) -> dict[str, object]:
+    """The answers in words; without a usable ``gauge`` (to 10 cm) only those that need none.
+
+    ``weighed``: what the blanket's own squares weigh, which counts unless a weight is told.
+    """
     form.is_valid()  # what is told rightly counts, what is not is said at its field
     told, units = form.cleaned_data, form.units
     minutes, hours_rest_on = _minutes(plan.layout, told.get("minutes"))
-    yarn = _yarn(plan, gauge, told, units)
+    yarn = _yarn(plan, gauge, told, units, weighed)
     ridges = told.get("border")
     return {
         "stitches": number_format(stitches_worked(plan), force_grouping=True),
@@ -61,12 +68,19 @@ def _minutes(layout: Layout, told: list[Decimal] | None) -> tuple[Range, str]:
     return pace.measured([float(each) for each in told]), rests_on % {"count": len(told)}
 
 
-def _yarn(plan: Plan, gauge: Decimal | None, told: dict[str, Any], units: str) -> Estimate | None:
+def _yarn(
+    plan: Plan,
+    gauge: Decimal | None,
+    told: dict[str, Any],
+    units: str,
+    weighed: PerStitch | None,
+) -> Estimate | None:
     blanket = stitches_worked(plan)
+    length = told.get("length")
+    metres = measures.to_metres(length, units) if length else None
     if weights := told.get("weights"):
         # The scale's steps are those of the figures that were read off it.
         step = 10.0 ** max(weight.as_tuple().exponent for weight in weights)
-        length = told.get("length")
         swatch = told.get("swatch")
         stitches = plan.layout.stitches
         return from_weighed(
@@ -74,9 +88,13 @@ def _yarn(plan: Plan, gauge: Decimal | None, told: dict[str, Any], units: str) -
             swatch[0] * swatch[1] if swatch else worked(stitches, plan.layout.mitre),
             blanket,
             scale=measures.to_grams(step, units),
-            metres_per_100_grams=measures.to_metres(length, units) if length else None,
+            metres_per_100_grams=metres,
             what="swatch" if swatch else "square",
         )
+    if weighed:
+        sizes, layout = plan.size.values(), plan.layout
+        squares = [worked(size * layout.stitches, layout.mitre) for size in sizes]
+        return estimate(weighed, squares, metres)
     category = told.get("category")
     if category is None or gauge is None:
         return None

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from drives.craft.foundation import total
 from drives.craft.places import Place
 from drives.craft.plan import Kind, Plan
+from drives.craft.weighing import PerStitch
 from drives.craft.words import short_line
 from drives.drawing import planner_svg
 from drives.pages.layout_form import LayoutForm
@@ -59,10 +60,12 @@ def pressable(form: LayoutForm, besides: dict[str, object] | None = None) -> Saf
     return drawn(svg)
 
 
-def summary(plan: Plan, gauge: Decimal | None, form: NeedsForm) -> dict[str, object]:
+def summary(
+    plan: Plan, gauge: Decimal | None, form: NeedsForm, weighed: PerStitch | None = None
+) -> dict[str, object]:
     """What follows from the layout: counts, rounds, pieces, and what it takes to knit it.
 
-    ``gauge`` in stitches to 10 cm; None leaves out what needs one.
+    ``gauge`` in stitches to 10 cm; None leaves out what needs one. ``weighed`` as in ``needs``.
     """
     return {
         "squares": len(plan.places),
@@ -71,7 +74,7 @@ def summary(plan: Plan, gauge: Decimal | None, form: NeedsForm) -> dict[str, obj
         "pieces": len(plan.pieces()),
         "kinds": _kinds(plan),
         "size": size(plan.layout, gauge, form.units) if gauge else "",
-        "needs": needs(plan, gauge, form),
+        "needs": needs(plan, gauge, form, weighed),
     }
 
 

@@ -53,6 +53,8 @@ def event_line(event: Event) -> str:
     if "due" in facts:
         facts["due"] = date_format(date.fromisoformat(facts["due"]), "j F")
     acted = event.by is None or facts.get("member") == facts["by"]
+    if event.verb == "measured" and not facts["place"]:
+        facts["place"] = _("a swatch")
     told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
     told = told or _of_blanket(event.verb) or _of_piece(event.verb, of_own=acted)
     if not told:
@@ -90,6 +92,10 @@ def _of_own_square(verb: str) -> str:
             return _("%(place)s lapsed: %(member)s’s days of grace were over.")
         case "reminded":
             return _("%(by)s reminded %(member)s of %(place)s.")
+        case "weighed":
+            return _("%(by)s weighed %(place)s: %(grams)s g.")
+        case "measured":
+            return _("%(by)s measured %(place)s.")
     return ""
 
 
@@ -106,6 +112,10 @@ def _of_others_square(verb: str) -> str:
             return _("%(by)s gave %(member)s until %(due)s for %(place)s.")
         case "released":
             return _("%(by)s took %(place)s out of %(member)s’s hands.")
+        case "weighed":
+            return _("%(by)s noted that %(member)s’s %(place)s weighs %(grams)s g.")
+        case "measured":
+            return _("%(by)s measured %(place)s for %(member)s.")
     return ""
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from rest_framework import serializers
 
+from drives.actions.weights import HEAVIEST, LIGHTEST
 from drives.craft.layout import Hand
 from drives.craft.places import Place
 from drives.craft.plan import Plan
@@ -13,6 +14,7 @@ from drives.craft.words import English, begin_line, foundation_lines, glossary, 
 from drives.models import Claim, Square, State
 from drives.models.board import Board
 
+from .bodies import Body
 from .claims import ClaimSerializer
 from .plan import Json, PlannedSquareSerializer, RowSerializer, rows_json, square_json
 
@@ -32,6 +34,25 @@ class FinishedSerializer(SquareSerializer):
     """A square just finished, and the squares that became ready by it."""
 
     ready = serializers.ListField(child=serializers.CharField())
+
+
+class WeighedSerializer(SquareSerializer):
+    """A square that was weighed; ``odd`` when it is far from the others, and counts for nothing."""
+
+    grams = serializers.FloatField()
+    odd = serializers.BooleanField()
+
+
+class WeighBody(Body):
+    """What a finished square weighs."""
+
+    grams = serializers.DecimalField(
+        max_digits=6,
+        decimal_places=1,
+        min_value=LIGHTEST,
+        max_value=HEAVIEST,
+        coerce_to_string=False,
+    )
 
 
 class WordsSerializer(serializers.Serializer[Any]):
@@ -55,6 +76,7 @@ class SquareDetailSerializer(SquareSerializer, PlannedSquareSerializer):
     finished_at = serializers.DateTimeField(allow_null=True)
     knitter = serializers.IntegerField(allow_null=True)
     knitter_name = serializers.CharField(allow_null=True)
+    grams = serializers.FloatField(allow_null=True, help_text="What it weighed when finished.")
 
 
 def squares_json(board: Board, places: Iterable[Place]) -> list[Json]:
@@ -94,6 +116,7 @@ def square_detail_json(square: Square, claim: Claim | None, hand: Hand, english:
         "finished_at": square.finished_at,
         "knitter": square.knitter_id,
         "knitter_name": square.knitter.name if square.knitter else None,
+        "grams": None if square.grams is None else float(square.grams),
     }
 
 

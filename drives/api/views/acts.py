@@ -11,11 +11,18 @@ from rest_framework.views import APIView
 from accounts.access import fellow_of, require
 from accounts.models import Member, Role
 from drives.access import square_for
-from drives.actions import claims, squares
+from drives.actions import claims, squares, weights
 from drives.api.once import once
 from drives.api.shapes.claims import ClaimBody, ClaimSerializer, ExtendBody
-from drives.api.shapes.squares import FinishedSerializer, SquareSerializer, one_square_json
+from drives.api.shapes.squares import (
+    FinishedSerializer,
+    SquareSerializer,
+    WeighBody,
+    WeighedSerializer,
+    one_square_json,
+)
 from drives.models import Claim, Square
+from drives.models.weights import is_odd
 
 
 @extend_schema(tags=["squares"])
@@ -93,6 +100,26 @@ class FinishView(APIView):
         done = squares.finish(square=square, by=me, now=timezone.now())
         ready = [str(each) for each in done.ready]
         return Response({**one_square_json(done.square), "ready": ready})
+
+
+@extend_schema(tags=["squares"])
+class WeighView(APIView):
+    """Weighing a finished square."""
+
+    @extend_schema(request=WeighBody, responses=WeighedSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Note what the square weighs. For its knitter, organisers and coordinators.
+
+        Again with another weight corrects it.
+        """
+        square, me = square_for(request.user, blanket_id, place)
+        body = WeighBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        grams = body.validated_data["grams"]
+        weighed = weights.weigh(square=square, by=me, grams=grams, now=timezone.now())
+        told = {"grams": float(grams), "odd": is_odd(weighed)}
+        return Response(one_square_json(weighed) | told)
 
 
 @extend_schema(tags=["squares"])

@@ -1,0 +1,31 @@
+"""Weighing what is finished."""
+
+from datetime import datetime
+from decimal import Decimal
+
+from accounts.models import Member
+from drives.models import Square
+from shared.transactions import writing
+
+from .locks import hold_finished
+from .log import note_blanket
+
+LIGHTEST, HEAVIEST = Decimal("0.5"), Decimal(5000)  # grams: what a square can weigh at all
+
+
+def weigh(*, square: Square, by: Member, grams: Decimal, now: datetime) -> Square:
+    """Note what the square weighs, by its knitter or a coordinator; again corrects it.
+
+    ``grams`` with one decimal, from ``LIGHTEST`` to ``HEAVIEST``. Refused: not-finished, not-yours.
+    """
+    with writing():
+        square = hold_finished(square, by)
+        if square.grams != grams:
+            square.grams = grams
+            square.save(update_fields=["grams"])
+            member = square.knitter.name if square.knitter else ""
+            note_blanket(
+                square.blanket, by, "weighed", now,
+                place=str(square), member=member, grams=f"{grams:f}",
+            )  # fmt: skip
+    return square

@@ -1,0 +1,109 @@
+"""Whether the yarn of each colour will be enough for what a blanket still needs of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from drives.craft import enough as reckon
+from drives.craft.enough import Enough
+from drives.craft.places import Place
+from drives.craft.weighing import PerStitch
+from drives.craft.yarn import Estimate
+
+from .blanket import Blanket
+from .square import State
+from .stock import Stock, left_for, stock, yarns_in
+from .weights import stitches, weights
+
+
+@dataclass(frozen=True)
+class Supply:
+    """One colour of a blanket: the squares ``left`` in it, and the yarn for them.
+
+    ``left``: the stitches worked in each unfinished square, the ``begun`` ones first. ``known``:
+    what a stitch weighs. ``stock`` is None where the circle has no yarn of that name, ``grams``
+    what its other blankets leave of it. ``odd``: weighed squares that are far from the others.
+    """
+
+    colour: str
+    left: tuple[int, ...]
+    begun: int
+    known: PerStitch | None
+    stock: Stock | None
+    grams: float
+    odd: tuple[Place, ...]
+
+    @property
+    def takes(self) -> Estimate | None:
+        """What the squares that are left take; None where nothing is known of their weight."""
+        return self.known and reckon.estimate(self.known, self.left, self._metres)
+
+    @cached_property
+    def enough(self) -> Enough | None:
+        """None where it cannot be said: no weight is known, or no yarn is written down."""
+        if self.known is None or self.stock is None:
+            return None
+        return reckon.enough(self.known, self.left, self.grams)
+
+    @property
+    def due(self) -> bool:
+        """The moment to warn: what is in hand, or the next one, takes all that surely suffices."""
+        if self.enough is None or not self.enough.short:
+            return False
+        return self.enough.suffices_for <= max(self.begun, 1)
+
+    @property
+    def line(self) -> str:
+        """The warning, or how sure it is; empty where it cannot be said."""
+        return self.enough.line(self.colour) if self.enough else ""
+
+    @property
+    def _metres(self) -> float | None:
+        """To 100 g, as the first yarn of the colour tells that has them told."""
+        told = [yarn.metres_per_100_grams for yarn in self.stock.yarns] if self.stock else []
+        return next(filter(None, told), None)
+
+
+def supplies(blanket: Blanket) -> list[Supply]:
+    """By colour in alphabetical order; squares without one come first, under an empty name.
+
+    At most six queries.
+    """
+    stocks = stock(blanket.drive.circle)
+    known = weights(blanket, yarns_in(stocks))
+    left = left_for(blanket, stocks, known)
+    colours, unfinished = _squares(blanket)
+    return [
+        Supply(
+            colour=name,
+            left=tuple(size for _begun, size in unfinished.get(name, ())),
+            begun=sum(begun for begun, _size in unfinished.get(name, ())),
+            known=known[name],
+            stock=stocks.get(name),
+            grams=left.get(name, 0.0),
+            odd=_odd(known[name], name, colours),
+        )
+        for name in sorted(set(colours.values()))
+    ]
+
+
+def _squares(blanket: Blanket) -> tuple[dict[Place, str], dict[str, list[tuple[bool, int]]]]:
+    """The colour of each square, and of each colour the unfinished ones: begun, and stitches."""
+    colours: dict[Place, str] = {}
+    unfinished: dict[str, list[tuple[bool, int]]] = {}
+    for column, row, size, colour, state in blanket.squares.order_by("row", "column").values_list(
+        "column", "row", "size", "colour", "state"
+    ):
+        colours[Place(column, row)] = colour
+        if state != State.FINISHED:
+            facts = state == State.TAKEN, stitches(blanket, size)
+            unfinished.setdefault(colour, []).append(facts)
+    for each in unfinished.values():
+        each.sort(key=lambda facts: not facts[0])
+    return colours, unfinished
+
+
+def _odd(known: PerStitch | None, name: str, colours: Mapping[Place, str]) -> tuple[Place, ...]:
+    """Few squares of a colour are judged among all; those of other colours are not its own."""
+    far = known.left_out if known else ()
+    return tuple(each.place for each in far if colours[each.place] == name)

@@ -1,0 +1,47 @@
+"""What those who look after a blanket should look at: yarn that runs out, squares that differ."""
+
+from typing import NamedTuple
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions.refusals import listed
+from drives.craft.tension import Tension
+from drives.craft.tension_words import advice_line, found_line
+from drives.models import Blanket
+from drives.models.gauges import Knits, knits
+from drives.models.supply import supplies
+
+
+class Thing(NamedTuple):
+    """One thing to look at, and the page that tells more."""
+
+    line: str
+    address: str
+
+
+def look_at(blanket: Blanket, me: Member) -> list[Thing]:
+    """For coordinators: seven queries at most. Nothing for others."""
+    if not may(me, Role.COORDINATOR):
+        return []
+    yarn, gauge = (
+        reverse(f"drives:{page}", args=[blanket.pk]) for page in ("blanket_yarn", "gauge")
+    )
+    found = supplies(blanket)
+    things = [Thing(each.line, yarn) for each in found if each.due]
+    if odd := sorted(place for each in found for place in each.odd):
+        text = _("Far from the others by weight, so left out: %(places)s. Weigh again.")
+        things.append(Thing(text % {"places": listed(odd)}, yarn))
+    return things + [Thing(line, gauge) for each in knits(blanket) if (line := _differs(each))]
+
+
+def _differs(each: Knits) -> str:
+    """What is to be seen in a member's squares; empty when they fit."""
+    told = []
+    if each.compared.tension is not Tension.EVEN:
+        told += [found_line(each.compared), advice_line(each.compared, each.needle)]
+    if each.drift and each.drift.shown:
+        told.append(each.drift.line)
+    return f"{each.member}: {' '.join(told)}" if told else ""

@@ -1,0 +1,69 @@
+"""Members who knit alike, and the panels that they could take together."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from drives.craft.alike import Alike, alike
+from drives.craft.places import Place
+from drives.models import Blanket, Claim
+from drives.models.gauges import Knits
+
+
+class Panel(NamedTuple):
+    """A panel's squares, and the members who began one of them."""
+
+    squares: frozenset[Place]
+    members: frozenset[int]
+
+    def __str__(self) -> str:
+        """From its bottom-left place to its top-right one."""
+        return f"{min(self.squares)}–{max(self.squares)}"
+
+
+class Group(NamedTuple):
+    """Members who knit alike; of the panels those that they began, and those that nobody did."""
+
+    alike: Alike
+    names: list[str]
+    begun: list[str]
+    free: list[str]
+
+
+def groups(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
+    """Two queries if the blanket is cut into panels, else none."""
+    names = {each.member.pk: each.member.name for each in known}
+    cut = panels(blanket)
+    return [
+        Group(
+            each,
+            [names[member] for member in each.members],
+            begun=[str(panel) for panel in cut if panel.members and _fits(panel, each)],
+            free=[str(panel) for panel in cut if not panel.members],
+        )
+        for each in alike({each.member.pk: each.compared.measured for each in known})
+    ]
+
+
+def panels(blanket: Blanket) -> list[Panel]:
+    """Those in which a square can still be begun; none where the blanket is one piece."""
+    pieces = blanket.plan().pieces()
+    if len(pieces) < 2:
+        return []
+    knitted = blanket.squares.exclude(knitter=None).values_list("column", "row", "knitter_id")
+    held = Claim.objects.open().filter(square__blanket=blanket)
+    by = {
+        Place(column, row): member
+        for column, row, member in [
+            *knitted,
+            *held.values_list("square__column", "square__row", "member_id"),
+        ]
+    }
+    return [
+        Panel(piece, frozenset(by[place] for place in piece & by.keys()))
+        for piece in pieces
+        if not piece <= by.keys()
+    ]
+
+
+def _fits(panel: Panel, group: Alike) -> bool:
+    return panel.members <= set(group.members)
