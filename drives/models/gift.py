@@ -4,13 +4,15 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
+from drives.craft.blanket_rules import FinishedFacts
+
 from .blanket import Blanket
 
 
 class Gift(models.Model):
     """The gift record's facts, as far as known; lengths in cm, measured on the finished blanket.
 
-    ``care`` holds a value of ``drives.craft.care`` for each of its treatments that is known.
+    ``care`` as in ``told_care``. The questions are null where nobody has looked yet.
     """
 
     blanket = models.OneToOneField(Blanket, models.CASCADE, related_name="gift")
@@ -19,6 +21,13 @@ class Gift(models.Model):
     fibres = models.CharField(_("fibres"), max_length=200, blank=True)
     care = models.JSONField(_("care"), default=dict, blank=True)
     given_on = models.DateField(_("handed over on"), null=True, blank=True)
+
+    holes = models.BooleanField(_("has holes"), null=True, blank=True)
+    fringe = models.BooleanField(_("has a fringe"), null=True, blank=True)
+    washed = models.BooleanField(_("has been washed"), null=True, blank=True)
+    smoke_free = models.BooleanField(_("comes from homes without smoke"), null=True, blank=True)
+    pet_free = models.BooleanField(_("is free from pet hair"), null=True, blank=True)
+    label = models.BooleanField(_("has a label"), null=True, blank=True)
 
     class Meta:
         constraints = [
@@ -30,3 +39,17 @@ class Gift(models.Model):
 
     def __str__(self) -> str:
         return f"{self.blanket}"
+
+    @property
+    def facts(self) -> FinishedFacts:
+        """What the receiver's rules are held against."""
+        return FinishedFacts(
+            width=None if self.width is None else float(self.width),
+            height=None if self.height is None else float(self.height),
+            holes=self.holes,
+            fringe=self.fringe,
+            washed=self.washed,
+            smoke_free=self.smoke_free,
+            pet_free=self.pet_free,
+            label=self.label,
+        )
