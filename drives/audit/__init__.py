@@ -11,7 +11,7 @@ from django.db import connection, transaction
 
 from drives.models import Blanket
 
-from . import circles, rules
+from . import circles, letters, rules
 from .blankets import audit_blanket
 from .finding import Finding
 
@@ -24,6 +24,7 @@ def audit() -> Iterator[Finding]:
         yield from rules.audit_rules()
     with _one_moment():
         yield from circles.audit_circles()
+        yield from letters.audit_letters()
     for pk in Blanket.objects.values_list("pk", flat=True):
         with _one_moment():
             blanket = Blanket.objects.select_related("drive").filter(pk=pk).first()

@@ -1,0 +1,35 @@
+"""Letters: to whom they go, and that none went without having been taken."""
+
+from collections.abc import Iterator
+
+from django.db.models import F, Q
+
+from drives.models import Letter
+
+from .finding import Finding, where
+
+
+def audit_letters() -> Iterator[Finding]:
+    yield from _to_others()
+    yield from _never_taken()
+
+
+def _to_others() -> Iterator[Finding]:
+    """A reminder goes to who has the claim, a finder's message to the circle that it is about."""
+    reminders = Letter.objects.filter(claim__isnull=False)
+    for letter in reminders.exclude(claim__member=F("member")):
+        yield Finding(where(letter), "it is about somebody else’s claim.")
+    square, piece = "note__code__square", "note__code__piece"
+    circle = "blanket__drive__circle"
+    told = Q(**{f"{square}__{circle}": F("member__circle")})
+    told |= Q(**{f"{piece}__{circle}": F("member__circle")})
+    messages = Letter.objects.filter(note__isnull=False)
+    for letter in messages.exclude(pk__in=Letter.objects.filter(told).values("pk")):
+        yield Finding(where(letter), "it is about a finder’s message to another circle.")
+
+
+def _never_taken() -> Iterator[Finding]:
+    """Null compares with nothing, so the database’s own rule lets these pass."""
+    ended = Q(sent_at__isnull=False) | Q(dropped_at__isnull=False)
+    for letter in Letter.objects.filter(ended, taken_at=None):
+        yield Finding(where(letter), "it was sent or dropped, but nobody had taken it.")
