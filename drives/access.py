@@ -139,8 +139,8 @@ def note_for(user: Visitor, note_id: int) -> ForNote:
 
 def feed_for(secret: str) -> Feed:
     """The live feed of a present member, with their circle, for whoever knows its address."""
-    feeds = Feed.objects.live().select_related("member__circle")
-    feed = _one(feeds.filter(digest=digest_of(secret)))
+    feeds = Feed.objects.live().filter(member__user__is_active=True)
+    feed = _one(feeds.select_related("member__circle").filter(digest=digest_of(secret)))
     read_as(feed.member.circle)
     return feed
 

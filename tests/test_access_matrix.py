@@ -94,6 +94,8 @@ def ask(world: World, role: str, method: str, path: str, body: str = "") -> str:
         else:
             content = "" if method == "GET" else json.dumps(sent)
             answer = client.generic(method, path, content, "application/json")
+        if answer.streaming:
+            list(answer)  # to the end, as a browser would: only then its file is closed
         transaction.set_rollback(True)
     to_sign_in = answer.headers.get("Location", "").startswith(reverse("account_login"))
     return "login" if to_sign_in else str(answer.status_code)

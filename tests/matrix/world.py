@@ -14,6 +14,7 @@ from accounts import actions
 from accounts.models import Invitation, Role, User
 from drives.actions import calendar, hands
 from drives.actions.codes import code_of, link
+from drives.actions.feeds import make_feed
 from drives.actions.finders import leave_note
 from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
@@ -53,6 +54,7 @@ class World:
     meeting: Meeting
     absence: Absence
     note: FinderNote
+    secret: str
 
     def user(self, role: str) -> User | None:
         """Who has this role in the circle; None is an anonymous visitor."""
@@ -92,6 +94,9 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "sheet_id": lambda world: world.sheet.pk,
     "link": lambda world: signed(world.note.code),
     "note_id": lambda world: world.note.pk,
+    "secret": lambda world: world.secret,
+    "name": lambda world: "squares",
+    "form": lambda world: "csv",
     "seams": lambda world: "A–B",
     "code": lambda world: "not-ready",
     "key": lambda world: "unknown",
@@ -132,6 +137,7 @@ def make_world() -> World:
         note=leave_note(
             code=code_of(desk.square("A1"), now=now), text="On a bench.", contact="", now=now
         ),
+        secret=make_feed(member=cast.olga, now=now),
     )
 
 

@@ -1,0 +1,146 @@
+"""What there is to tell of a blanket, as tables: the same rows for every kind of file."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import NamedTuple
+
+from django.utils.timezone import get_current_timezone_name, localtime
+from django.utils.translation import gettext as _
+
+from accounts.models import Event, Topic
+from drives.craft.foundation import total
+from drives.models import Blanket, Claim
+from drives.models.board import board
+from shared.words import term
+
+Cell = str | int | datetime | None
+"""A text, a number, or a moment by the circle's clock, without its time zone."""
+
+AT_A_TIME = 2000  # rows in memory
+
+
+class Column(NamedTuple):
+    title: str
+    width: int  # characters
+
+
+@dataclass(frozen=True)
+class Table:
+    """``rows`` can be read once; each has a cell for each of the ``columns``."""
+
+    name: str
+    columns: tuple[Column, ...]
+    rows: Iterator[tuple[Cell, ...]]
+
+
+def squares(blanket: Blanket) -> Table:
+    """Every square as it stands, from the bottom left."""
+    return Table(
+        _("Squares"),
+        (
+            Column(_("Square"), 8),
+            Column(_("Column"), 8),
+            Column(_("Row"), 6),
+            Column(_("Units wide"), 11),
+            Column(term("Colour"), 16),
+            Column(_("State"), 10),
+            Column(_("First stitches"), 14),
+            Column(_("Rows to knit"), 13),
+            Column(_("Joins onto"), 14),
+            Column(_("With"), 24),
+            Column(_timed(_("Until")), 26),
+            Column(_("Knitted by"), 24),
+            Column(_timed(_("Finished")), 26),
+            Column(_("Piece"), 8),
+        ),
+        _squares(blanket),
+    )
+
+
+def claims(blanket: Blanket) -> Table:
+    """Who took which square, and what became of it, the first first."""
+    return Table(
+        _("Claims"),
+        (
+            Column(_("Square"), 8),
+            Column(_("Taken by"), 24),
+            Column(_timed(_("Taken")), 26),
+            Column(_timed(_("Due")), 26),
+            Column(_("Rows done"), 10),
+            Column(_timed(_("Ended")), 26),
+            Column(_("How it ended"), 14),
+        ),
+        _claims(blanket),
+    )
+
+
+def events(blanket: Blanket, sentence: Callable[[Event], str]) -> Table:
+    """Everything that happened, the first first; ``sentence`` tells an event in words."""
+    return Table(
+        _("Events"),
+        (
+            Column(_timed(_("When")), 26),
+            Column(_("Who"), 24),
+            Column(_("What"), 20),
+            Column(_("In words"), 80),
+        ),
+        _events(blanket, sentence),
+    )
+
+
+def _squares(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
+    shown = board(blanket)
+    plan = shown.plan
+    rows = blanket.squares.select_related("knitter", "piece").order_by("row", "column")
+    for square in rows.iterator(AT_A_TIME):
+        place = square.place
+        if place not in plan.size:  # the layout has changed this moment
+            continue
+        claim = shown.claims.get(place)
+        yield (
+            str(place),
+            square.column,
+            square.row,
+            square.size,
+            square.colour,
+            shown.state_of[place].value,
+            total(plan.foundation(place)),
+            2 * square.size * blanket.stitches,
+            " ".join(str(support) for support in plan.stands_on[place]),
+            claim.member.name if claim else "",
+            _local(claim.due_at if claim else None),
+            square.knitter.name if square.knitter else "",
+            _local(square.finished_at),
+            square.piece.name if square.piece else "",
+        )
+
+
+def _claims(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
+    rows = Claim.objects.filter(square__blanket=blanket).select_related("square", "member")
+    for claim in rows.order_by("taken_at", "pk").iterator(AT_A_TIME):
+        yield (
+            str(claim.square),
+            claim.member.name,
+            _local(claim.taken_at),
+            _local(claim.due_at),
+            claim.rows_done,
+            _local(claim.ended_at),
+            str(claim.get_ending_display()),
+        )
+
+
+def _events(blanket: Blanket, sentence: Callable[[Event], str]) -> Iterator[tuple[Cell, ...]]:
+    rows = Event.objects.about(Topic.BLANKET, blanket.pk).select_related("by")
+    for event in rows.order_by("pk").iterator(AT_A_TIME):
+        who = event.by.name if event.by else ""
+        yield _local(event.at), who, event.verb, sentence(event)
+
+
+def _timed(title: str) -> str:
+    """A column of moments says by which clock."""
+    return f"{title} ({get_current_timezone_name()})"
+
+
+def _local(at: datetime | None) -> datetime | None:
+    return localtime(at).replace(tzinfo=None) if at else None
