@@ -3,12 +3,14 @@
 Everything is drawn from ``drives.craft`` and from what is given; nothing here reads a row.
 """
 
+from .colours import yarn
 from .cut import cut_svg
 from .forecast import forecast_svg
 from .legend import Sign, legend
 from .map import describe, map_svg
 from .planner import planner_svg
 from .square import square_svg
+from .wall import wall_svg
 
 __all__ = [
     "Sign",
@@ -19,4 +21,6 @@ __all__ = [
     "map_svg",
     "planner_svg",
     "square_svg",
+    "wall_svg",
+    "yarn",
 ]

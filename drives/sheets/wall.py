@@ -1,0 +1,134 @@
+"""The wall map: to be hung up, and coloured in by hand square by square."""
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from typing import NamedTuple
+
+from django.template.loader import render_to_string
+from django.utils.translation import gettext as _
+
+from drives.craft.places import Place, letters
+from drives.drawing import wall_svg, yarn
+from drives.drawing.wall_keys import key_plan, wall_sign
+from drives.drawing.wall_view import View, Yarn
+from drives.models import Options, Sheet
+from drives.models.board import Board, board
+
+from .tiling import A3, Tiling, on_one, on_several
+
+
+class Key(NamedTuple):
+    """One entry of the legend."""
+
+    picture: str
+    words: str
+
+
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """One sheet; or a first page that says how the others hang together, and each of them.
+
+    See ``render.Part``.
+    """
+    options, shown = sheet.chosen, board(sheet.blanket)
+    layout, large = shown.plan.layout, options.large
+    tiled = options.tiled
+    tiling = (
+        on_several(layout, options.paper, large=large) if tiled else on_one(layout, A3, large=large)
+    )
+    yarns = _yarns(shown, options)
+    paper = options.paper if tiled else "A3"
+    facts = {
+        "sheet": sheet,
+        "options": options,
+        "now": now,
+        "drive": sheet.blanket.drive,
+        "paper": f"{paper} landscape" if tiling.landscape else paper,
+        "legend": _legend(shown, yarns if tiling.scale.named else {}),
+        "named": tiling.scale.named,
+    }
+    if tiling.across * tiling.up == 1:
+        (view,) = tiling.views[0]
+        title = _("Wall map of %(blanket)s") % {"blanket": sheet.blanket}
+        return [_one(facts, _map(shown, view, tiling, yarns, title))]
+    return [_first(facts, tiling), *_others(facts, shown, tiling, yarns)]
+
+
+def _one(facts: dict[str, object], drawn: str) -> Iterator[str]:
+    yield render_to_string("sheets/wall.html", facts | {"map": drawn})
+
+
+def _first(facts: dict[str, object], tiling: Tiling) -> Iterator[str]:
+    more = {
+        "paper": facts["paper"],
+        "tiling": tiling,
+        "number": tiling.across * tiling.up,
+        "key": key_plan(tiling.views, title=_("How the sheets hang together"), named=True),
+    }
+    yield render_to_string("sheets/wall_first.html", facts | more)
+
+
+def _others(
+    facts: dict[str, object], shown: Board, tiling: Tiling, yarns: Mapping[Place, Yarn]
+) -> Iterator[Iterator[str]]:
+    for row, views in enumerate(tiling.views, start=1):
+        for column, view in enumerate(views, start=1):
+            where = {"row": row, "rows": tiling.up, "column": column, "columns": tiling.across}
+            name = _("Row %(row)d of %(rows)d, from the left %(column)d of %(columns)d") % where
+            key = key_plan(tiling.views, title=_("Where this sheet hangs"), here=view)
+            more = {"name": name, "view": view, "key": key}
+            yield _tile(facts | more, shown, view, tiling, yarns)
+
+
+def _tile(
+    facts: dict[str, object],
+    shown: Board,
+    view: View,
+    tiling: Tiling,
+    yarns: Mapping[Place, Yarn],
+) -> Iterator[str]:
+    title = _("Wall map of %(blanket)s, from %(first)s to %(last)s") % {
+        "blanket": shown.blanket,
+        "first": view.first,
+        "last": view.last,
+    }
+    drawn = _map(shown, view, tiling, yarns, title)
+    yield render_to_string("sheets/wall_tile.html", facts | {"map": drawn})
+
+
+def _map(shown: Board, view: View, tiling: Tiling, yarns: Mapping[Place, Yarn], title: str) -> str:
+    return wall_svg(
+        shown.plan,
+        view,
+        tiling.scale,
+        title=title,
+        glue=_("glue here"),
+        finished=shown.finished,
+        yarns=yarns,
+    )
+
+
+def _yarns(shown: Board, options: Options) -> dict[Place, Yarn]:
+    """A letter for each yarn, by how it is called; its colour too, where there is colour ink."""
+    names = sorted(set(shown.colours.values()), key=str.lower)
+    known = {
+        name: Yarn(letters(number).lower(), (yarn(name) or "") if options.in_colour else "")
+        for number, name in enumerate(names, start=1)
+    }
+    return {place: known[name] for place, name in shown.colours.items()}
+
+
+def _legend(shown: Board, yarns: Mapping[Place, Yarn]) -> list[Key]:
+    """What the signs mean that this map has."""
+    layout = shown.plan.layout
+    told = {
+        "empty": _("not finished: colour it in as soon as it is"),
+        "finished": _("was finished when this was printed") if shown.finished else "",
+        "seam": _("seam: not joined, sewn at the end") if layout.seams else "",
+        "missing": _("no square here") if layout.missing else "",
+    }
+    keys = [Key(wall_sign(sign), words) for sign, words in told.items() if words]
+    named = {yarns[place]: shown.colours[place] for place in yarns}
+    return keys + [
+        Key(wall_sign("yarn", each) if each.colour else "", f"{each.letter}: {named[each]}")
+        for each in sorted(named, key=lambda each: (len(each.letter), each.letter))
+    ]
