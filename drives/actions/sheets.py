@@ -21,8 +21,6 @@ from drives.models import (
     Claim,
     Gift,
     Kind,
-    Options,
-    Piece,
     Sheet,
     Status,
     Turn,
@@ -30,14 +28,13 @@ from drives.models import (
 from drives.models.outlook import grounds
 from shared.transactions import writing
 
-from . import refusals
 from .log import note_drive
 
 # By name: the task lives in a room above this one.
 RENDER = "drives.sheets.tasks.render_sheet"
 
 # Raised when a document comes to look otherwise for the same facts.
-EDITION = 2
+EDITION = 3
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
 LEASE = timedelta(seconds=60)  # … and a worker as dead
 MOST_ATTEMPTS = 3
@@ -87,19 +84,6 @@ def request_sheet(
             facts = {"blanket": blanket.name, "kind": kind, **options}
             note_drive(blanket.drive, by, "sheet-requested", now, **facts)
     return sheet
-
-
-def request_label(*, piece: Piece, by: Member, paper: str, now: datetime) -> Sheet:
-    """The label for the piece's bag. Refused: piece-is-no-more."""
-    if piece.ended_at is not None:
-        raise refusals.piece_is_no_more(piece)
-    return request_sheet(
-        blanket=piece.blanket,
-        by=by,
-        kind=Kind.LABEL,
-        options=Options(paper=paper, piece=piece.pk).stored(),
-        now=now,
-    )
 
 
 def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: datetime) -> str:

@@ -109,6 +109,11 @@ class Sheet(models.Model):
         return self.kind in PRINTED
 
     @property
+    def for_anybody(self) -> bool:
+        """Whether every member may look at it; the rest is for those who look after others."""
+        return self.kind in (Kind.LABEL, Kind.CARDS)
+
+    @property
     def chosen(self) -> Options:
         """The choices about a printed one."""
         return Options.read(self.options)

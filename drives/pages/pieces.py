@@ -18,8 +18,9 @@ from accounts.models import Member, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
-from drives.actions import hands, lines, loss, sheets
-from drives.models import Mode, Paper, Piece
+from drives.actions import hands, lines, loss
+from drives.actions.documents import request_document
+from drives.models import Kind, Mode, Options, Paper, Piece
 from drives.models.board import board
 from drives.pages import foresee, piece_card
 from drives.pages.on_piece import on_piece, to_piece
@@ -140,10 +141,11 @@ def lost(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
 def label(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """Ask for the label for the piece's bag; paper that nobody has heard of is taken for A4."""
     paper = request.POST.get("paper")
-    sheet = sheets.request_label(
-        piece=piece,
+    sheet = request_document(
+        blanket=piece.blanket,
         by=me,
-        paper=Paper(paper) if paper in Paper.values else Paper.A4,
+        kind=Kind.LABEL,
+        options=Options(paper=Paper(paper) if paper in Paper.values else Paper.A4, piece=piece.pk),
         now=timezone.now(),
     )
     return opened(sheet)

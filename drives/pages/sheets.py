@@ -1,52 +1,65 @@
 """Documents to print: asking for one, watching it being made, opening it."""
 
-from django import forms
 from django.contrib.auth.decorators import login_required
 from django.http import FileResponse, Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import path, reverse
 from django.utils import timezone
 from django.utils.text import slugify
-from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST, require_safe
 
-from accounts.access import require
-from accounts.models import Role
+from accounts.access import may, require
+from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for, sheet_for
-from drives.actions.sheets import request_sheet as ask
-from drives.models import Kind, Options, Paper, Sheet, Status
-from shared.forms import ActionForm
+from drives.actions.documents import EVERYWHERE, for_anybody, request_document
+from drives.models import Blanket, Sheet, Status
+from drives.pages.print_form import PrintForm, offered
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
 
 
-class SheetForm(ActionForm):
-    """What may be chosen about a document."""
-
-    paper = forms.ChoiceField(label=gettext_lazy("Paper"), choices=Paper.choices)
+@require_safe
+@login_required
+def print_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Every document that the reader may ask for, with its choices; ``places`` may be given."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    squares = request.GET.get("places", "")[:20]
+    return _ask(request, blanket, me, PrintForm(request, blanket, places=squares))
 
 
 @require_POST
 @login_required
 def request_sheet(request: SignedInRequest, blanket_id: int) -> HttpResponse:
-    """Ask for the status sheet; the one of this very state opens at once if it is there."""
+    """Ask for a document; the one of this very state opens at once if it is there."""
     blanket, me = blanket_for(request.user, blanket_id)
-    require(me, Role.COORDINATOR)
-    form = SheetForm(request.POST)
-    sheet = form.carry_out(
-        lambda: ask(
-            blanket=blanket,
-            by=me,
-            kind=Kind.STATUS,
-            options=Options(paper=form.cleaned_data["paper"]).stored(),
-            now=timezone.now(),
+    form = PrintForm(request, blanket)
+    if form.is_valid():
+        kind, options = form.cleaned_data["kind"], form.options()
+        if not for_anybody(blanket, me, kind, options):
+            require(me, Role.COORDINATOR)
+        sheet = form.carry_out(
+            lambda: request_document(
+                blanket=blanket, by=me, kind=kind, options=options, now=timezone.now()
+            )
         )
-    )
-    if sheet is None:
-        facts = {"form": form, "blanket": blanket, "drive": blanket.drive}
-        return render(request, "drives/sheets/ask.html", facts, status=form.status)
-    return opened(sheet)
+        if sheet:
+            form.remember(request)
+            return opened(sheet)
+    return _ask(request, blanket, me, form)
+
+
+def _ask(request: SignedInRequest, blanket: Blanket, me: Member, form: PrintForm) -> HttpResponse:
+    looks_after = may(me, Role.COORDINATOR)
+    facts = {
+        "form": form,
+        "common": [form[name] for name in EVERYWHERE],
+        "offered": list(offered(form, all_kinds=looks_after)),
+        "looks_after": looks_after,
+        "blanket": blanket,
+        "drive": blanket.drive,
+    }
+    return render(request, "drives/sheets/ask.html", facts, status=form.status)
 
 
 @require_safe
@@ -57,7 +70,7 @@ def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
     htmx asks again with ``seen``, the standing that it shows, gets 204 while that is the same, and
     in the end is sent on to the file.
     """
-    sheet = _sheet(request, sheet_id)
+    sheet, me = _sheet(request, sheet_id)
     seen = request.GET.get("seen")
     if seen is not None and sheet.status == Status.DONE:
         return HttpResponse(headers={"HX-Redirect": reverse("drives:sheet_file", args=[sheet_id])})
@@ -68,7 +81,8 @@ def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
     facts = {
         "sheet": sheet,
         "standing": standing,
-        "unfinished": sheet.status in (Status.QUEUED, Status.RENDERING),
+        "unfinished": sheet.unfinished,
+        "looks_after": may(me, Role.COORDINATOR),
         "blanket": blanket,
         "drive": blanket.drive,
     }
@@ -80,7 +94,7 @@ def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
 @login_required
 def sheet_file(request: SignedInRequest, sheet_id: int) -> FileResponse:
     """The PDF, to be shown by the browser."""
-    sheet = _sheet(request, sheet_id)
+    sheet, _me = _sheet(request, sheet_id)
     try:
         file = sheet.file.open() if sheet.status == Status.DONE else None
     except FileNotFoundError:
@@ -100,15 +114,15 @@ def opened(sheet: Sheet) -> HttpResponseRedirect:
     )
 
 
-def _sheet(request: SignedInRequest, sheet_id: int) -> Sheet:
-    """Whoever packs a bag needs its label; the status sheet is for those who look after others."""
+def _sheet(request: SignedInRequest, sheet_id: int) -> tuple[Sheet, Member]:
     sheet, me = sheet_for(request.user, sheet_id)
-    if sheet.kind != Kind.LABEL:
+    if not sheet.for_anybody:
         require(me, Role.COORDINATOR)
-    return sheet
+    return sheet, me
 
 
 urlpatterns = [
+    path("blankets/<int:blanket_id>/print/", print_page, name="print"),
     path("blankets/<int:blanket_id>/sheets/", request_sheet, name="request_sheet"),
     path("sheets/<int:sheet_id>/", sheet, name="sheet"),
     path("sheets/<int:sheet_id>/file/", sheet_file, name="sheet_file"),

@@ -8,6 +8,7 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 from drives.actions.codes import codes_of, link
+from drives.actions.documents import MOST_CARDS
 from drives.craft.foundation import total
 from drives.craft.layout import Hand
 from drives.craft.places import Place
@@ -20,7 +21,6 @@ from drives.models.board import Board, board
 from .boxes import boxes
 from .qr import qr_svg
 
-MOST = 150  # cards in one document; of more that are ready the best ones are taken
 # Points, by cards to a page; a card that does not fit with the smallest takes as many pages as it
 # needs, in the first.
 SIZES = {1: (14.0, 12.0, 10.5, 9.0), 2: (9.4, 8.8, 8.3, 7.8)}
@@ -38,7 +38,7 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
 
 def ready(board: Board) -> list[Place]:
     """What can be begun, best first, as far as one document goes."""
-    return [offer.place for offer in islice(board.offers, MOST)]
+    return [offer.place for offer in islice(board.offers, MOST_CARDS)]
 
 
 def of(sheet: Sheet, board: Board, places: Sequence[Place], now: datetime) -> list[Iterator[str]]:

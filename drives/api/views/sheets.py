@@ -13,10 +13,10 @@ from rest_framework.views import APIView
 from accounts.access import require
 from accounts.models import Role
 from drives.access import blanket_for, sheet_for
-from drives.actions.sheets import request_sheet
+from drives.actions.documents import for_anybody, request_document
 from drives.api.once import once
 from drives.api.shapes.sheets import SheetBody, SheetSerializer
-from drives.models import Options, Sheet, Status
+from drives.models import Sheet, Status
 from shared.refusals import Refused
 
 
@@ -31,24 +31,22 @@ class Pdf(BaseRenderer):
 class SheetsView(APIView):
     """Asking for a document."""
 
-    @extend_schema(request=SheetBody, responses={202: SheetSerializer})
+    @extend_schema(request=SheetBody, responses={202: SheetSerializer, 409: None})
     @once
     def post(self, request: Request, blanket_id: int) -> Response:
         """Have a document made. For organisers and coordinators.
 
-        As long as nothing has changed on the blanket, it is the one already there.
+        Labels, and cards of squares that one has in hand or that are ready, are for everybody. As
+        long as nothing has changed on the blanket, it is the document already there.
         """
         blanket, me = blanket_for(request.user, blanket_id)
-        require(me, Role.COORDINATOR)
-        body = SheetBody(data=request.data)
+        body = SheetBody(data=request.data, context={"blanket": blanket})
         body.is_valid(raise_exception=True)
-        values = body.validated_data
-        sheet = request_sheet(
-            blanket=blanket,
-            by=me,
-            kind=values["kind"],
-            options=Options(paper=values["paper"]).stored(),
-            now=timezone.now(),
+        kind, options = body.validated_data["kind"], body.options()
+        if not for_anybody(blanket, me, kind, options):
+            require(me, Role.COORDINATOR)
+        sheet = request_document(
+            blanket=blanket, by=me, kind=kind, options=options, now=timezone.now()
         )
         return Response(SheetSerializer(sheet, context={"request": request}).data, 202)
 
@@ -59,7 +57,7 @@ class SheetView(APIView):
 
     @extend_schema(responses=SheetSerializer)
     def get(self, request: Request, sheet_id: int) -> Response:
-        """How far the document is. For organisers and coordinators."""
+        """How far the document is. For organisers and coordinators; labels and cards for all."""
         sheet = _sheet(request, sheet_id)
         return Response(SheetSerializer(sheet, context={"request": request}).data)
 
@@ -73,7 +71,10 @@ class SheetFileView(APIView):
 
     @extend_schema(responses={(200, Pdf.media_type): OpenApiTypes.BINARY, 409: None})
     def get(self, request: Request, sheet_id: int) -> FileResponse:
-        """The PDF, as soon as it is made. For organisers and coordinators."""
+        """The PDF, as soon as it is made.
+
+        For organisers and coordinators; labels and cards for all.
+        """
         sheet = _sheet(request, sheet_id)
         if sheet.status != Status.DONE:
             raise Refused("sheet-not-made", _("This sheet is not made yet."), sheet=sheet.status)
@@ -86,5 +87,6 @@ class SheetFileView(APIView):
 
 def _sheet(request: Request, sheet_id: int) -> Sheet:
     sheet, me = sheet_for(request.user, sheet_id)
-    require(me, Role.COORDINATOR)
+    if not sheet.for_anybody:
+        require(me, Role.COORDINATOR)
     return sheet
