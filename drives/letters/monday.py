@@ -135,7 +135,7 @@ def _bottlenecks(circle: Circle, now: datetime) -> Iterator[str]:
         most = sorted(ahead, key=lambda place: -ahead[place])[:MOST_NAMED]
         for place in most:
             if ahead[place] >= MANY:
-                yield _bottleneck(board, place, ahead[place])
+                yield _bottleneck(board, place, ahead[place], now)
 
 
 def _workable(board: Board) -> list[Place]:
@@ -148,16 +148,19 @@ def _above(board: Board, place: Place) -> tuple[Place, ...]:
     return states.rip_first(board.plan, place, begun=board.state_of)
 
 
-def _bottleneck(board: Board, place: Place, waiting: int) -> str:
+def _bottleneck(board: Board, place: Place, waiting: int, now: datetime) -> str:
     facts = {"place": place, "blanket": board.blanket, "waiting": waiting}
     claim = board.claims.get(place)
     if claim is None:
         return _("%(place)s of “%(blanket)s”: %(waiting)d others wait; nobody has it yet.") % facts
     facts |= {"name": claim.member, "due": date_format(localdate(claim.due_at), "j F")}
-    return (
-        _("%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s has it until %(due)s.")
-        % facts
-    )
+    if claim.late(now):
+        told = _("%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s is late with it.")
+    else:
+        told = _(
+            "%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s has it until %(due)s."
+        )
+    return told % facts
 
 
 def _meetings(circle: Circle, today: date) -> Iterator[str]:

@@ -5,10 +5,11 @@ from datetime import UTC, datetime
 import pytest
 
 from drives.actions.letters import subscribe
+from drives.letters.schedule import queue_due
 from drives.models import Letter, Subject
 from tests.cast import Cast
 from tests.drives.desk import DAY, NOW, Desk
-from tests.letters.conftest import move, post, queue_due
+from tests.letters.conftest import move, post
 
 
 def at(moment: str) -> datetime:

@@ -66,8 +66,8 @@ it goes back to the circle on 26 November.
 
 Squares that many wait for:
 
-- A1 of “Blanket”: 6 others wait; Paul has it until 19 November.
-- B1 of “Blanket”: 5 others wait; Vera has it until 21 November.
+- A1 of “Blanket”: 6 others wait; Paul is late with it.
+- B1 of “Blanket”: 5 others wait; Vera is late with it.
 
 Meetings to come:
 
