@@ -10,7 +10,7 @@ from django.db import connection
 
 T = TypeVar("T")
 
-PATIENCE_SECONDS = 10.0
+PATIENCE_SECONDS = 60.0
 
 
 class Rival(Generic[T]):

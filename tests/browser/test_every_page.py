@@ -1,12 +1,12 @@
 """Every page that somebody can see: nothing that axe-core finds, nothing to scroll sideways for."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from tests.matrix.world import World, make_world
 from tests.test_access_matrix import LINES, ROLES, address
 
 from .conftest import NARROW, WIDE, SignIn
+from .looks import faults
 
 pytestmark = pytest.mark.browser
 
@@ -15,21 +15,14 @@ NO_PAGES = ("api:", "health", "drives:sheet_file", "drives:live")
 SEEN_BY = ("anonymous", "volunteer", "organiser")
 
 
-@pytest.mark.parametrize("width", [WIDE, NARROW])
 @pytest.mark.parametrize("role", SEEN_BY)
-def test_pages_are_accessible_and_fit(
-    live_server: object, sign_in: SignIn, role: str, width: int
-) -> None:
+def test_pages_are_accessible_and_fit(live_server: object, sign_in: SignIn, role: str) -> None:
     world = make_world()
-    page = sign_in(world.user(role), width)
-    axe, found = Axe(), []
+    page = sign_in(world.user(role))
+    found = []
     for path in sorted(pages_of(role, world)):
         page.goto(path)
-        result = axe.run(page)
-        if result.violations_count:
-            found.append(f"{path}: {result.generate_report()}")
-        if page.evaluate("document.documentElement.scrollWidth") > width:
-            found.append(f"{path}: wider than the window")
+        found += faults(page, WIDE, NARROW)
     assert found == []
 
 

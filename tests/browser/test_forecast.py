@@ -4,9 +4,8 @@ import re
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.utils import timezone
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 from pytest_django import Settings
 
 from drives.craft.layout import Layout
@@ -16,6 +15,7 @@ from tests.cast import Cast
 from tests.drives.desk import DAY, Desk, new_blanket
 
 from .conftest import NARROW, WIDE, SignIn
+from .looks import faults
 
 pytestmark = pytest.mark.browser
 
@@ -37,13 +37,6 @@ def work() -> None:
         render_sheet(sheet_id=sheet.pk)
 
 
-def faultless(page: Page, width: int) -> None:
-    """Nothing that axe-core finds, nothing to scroll sideways for."""
-    result = Axe().run(page)
-    assert result.violations_count == 0, result.generate_report()
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-
-
 @pytest.mark.parametrize("width", [WIDE, NARROW])
 def test_the_answer_shows_by_itself(desk: Desk, cast: Cast, sign_in: SignIn, width: int) -> None:
     desk.knit("A1", cast.vera)
@@ -55,7 +48,7 @@ def test_the_answer_shows_by_itself(desk: Desk, cast: Cast, sign_in: SignIn, wid
     expect(page.get_by_text("1 of 16 squares are finished.")).to_be_visible()
     assert page.url.endswith(f"/blankets/{desk.blanket.pk}/forecast/")
     expect(page.get_by_role("img", name="Finished squares of Blanket over time")).to_be_visible()
-    faultless(page, width)
+    assert faults(page, width) == []
 
 
 @pytest.mark.parametrize("width", [WIDE, NARROW])
@@ -71,11 +64,11 @@ def test_panels_are_compared_chosen_and_cut(
     choice = page.get_by_role("link", name=re.compile("Choose this ?: 2 panels along the columns"))
     expect(choice).to_be_visible()
     assert "pace=4" in page.url
-    faultless(page, width)
+    assert faults(page, width) == []
     choice.click()
     expect(page.get_by_text("It is cut along these lines: B–C.")).to_be_visible()
     assert Blanket.objects.get().seams == []
-    faultless(page, width)
+    assert faults(page, width) == []
     page.get_by_role("button", name="Cut it").click()
     expect(page.get_by_text("The blanket is cut; the seams stand on its map.")).to_be_visible()
     assert len(Blanket.objects.get().seams) == 4

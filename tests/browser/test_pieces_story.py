@@ -3,7 +3,6 @@
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from drives.craft.layout import Layout, Seam
@@ -13,6 +12,7 @@ from tests.cast import Cast
 from tests.drives.desk import new_blanket, places
 
 from .conftest import NARROW, WIDE, SignIn
+from .looks import faults
 
 pytestmark = pytest.mark.browser
 
@@ -41,35 +41,35 @@ def test_pieces_go_from_hand_to_hand_become_one_and_get_lost(
     expect(vera.get_by_text("Its piece, piece B1, is with Olga.")).to_be_visible()
     vera.get_by_role("button", name="Ask for the piece").click()
     expect(vera.get_by_role("alert")).to_contain_text("You are number 1 in line for it")
-    fine(vera, width)
+    assert faults(vera, width) == []
 
     the_piece_goes_by_post(olga, vera, width)
     the_two_pieces_become_one(vera, blanket, width)
 
     cora.goto(f"/blankets/{blanket.pk}/pieces/")
     expect(cora.get_by_role("heading", level=2)).to_have_text(["Piece A2", "Piece C1"])
-    fine(cora, width)
+    assert faults(cora, width) == []
     cora.get_by_role("link", name="Piece C1", exact=True).click()
     cora.get_by_role("link", name="It is lost or spoilt").click()
     expect(cora.get_by_text("C1 is unfinished again, and must be knitted anew.")).to_be_visible()
-    fine(cora, width)
+    assert faults(cora, width) == []
     cora.get_by_role("button", name="It is lost, or spoilt").click()
     expect(cora.get_by_role("link", name="C1, ready, joins onto nothing")).to_be_visible()
 
     vera.goto("/")
     expect(vera.get_by_role("link", name="Piece A2")).to_be_visible()
     expect(vera.get_by_role("link", name="Piece C1")).to_have_count(0)
-    fine(vera, width)
+    assert faults(vera, width) == []
 
 
 def the_piece_goes_by_post(olga: Page, vera: Page, width: int) -> None:
     """From Olga's home page to Vera's, each telling the other where they live meanwhile."""
     olga.goto("/")
     expect(olga.get_by_text("You have it, and Vera waits for it.")).to_be_visible()
-    fine(olga, width)
+    assert faults(olga, width) == []
     olga.get_by_role("link", name="Give it to Vera").click()
     olga.get_by_label("by post").check()
-    fine(olga, width)
+    assert faults(olga, width) == []
     olga.get_by_role("button", name="That is agreed").click()
     olga.get_by_label("How Vera reaches you").fill("the blue gate")
     olga.get_by_role("button", name="Tell Vera").click()
@@ -77,13 +77,13 @@ def the_piece_goes_by_post(olga: Page, vera: Page, width: int) -> None:
     olga.get_by_label("Tracking note").fill("RX 12 345")
     olga.get_by_role("button", name="It is on its way").click()
     expect(olga.get_by_text("on its way to Vera").first).to_be_visible()
-    fine(olga, width)
+    assert faults(olga, width) == []
 
     vera.goto("/")
     vera.get_by_role("link", name="Piece B1").click()
     expect(vera.get_by_text("Tracking note: RX 12 345")).to_be_visible()
     expect(vera.get_by_text("Olga tells you: the blue gate")).to_be_visible()
-    fine(vera, width)
+    assert faults(vera, width) == []
     vera.get_by_role("button", name="I have it").click()
     expect(vera.get_by_role("status").first).to_have_text("The piece B1 is with Vera now.")
     expect(vera.get_by_text("the blue gate")).to_have_count(0)
@@ -102,7 +102,7 @@ def the_two_pieces_become_one(vera: Page, blanket: Blanket, width: int) -> None:
     expect(
         vera.get_by_role("link", name="B1, finished, joins onto nothing, in piece A2")
     ).to_be_visible()
-    fine(vera, width)
+    assert faults(vera, width) == []
 
 
 def knit(page: Page, blanket: Blanket, place: str) -> None:
@@ -114,10 +114,3 @@ def knit(page: Page, blanket: Blanket, place: str) -> None:
 
 def open_square(page: Page, blanket: Blanket, place: str) -> None:
     page.goto(f"/blankets/{blanket.pk}/squares/{place}/")
-
-
-def fine(page: Page, width: int) -> None:
-    """Nothing that axe-core finds, and nothing to scroll sideways for."""
-    result = Axe().run(page)
-    assert not result.violations_count, result.generate_report()
-    assert page.evaluate("document.documentElement.scrollWidth") <= width

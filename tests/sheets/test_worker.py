@@ -46,7 +46,7 @@ class Site:
         try:
             yield process
         finally:
-            processes.stop([process])
+            processes.bury(process)  # a worker that is asked takes seconds to end
 
     def wait_for(self, wanted: Callable[[Row], bool]) -> Row:
         """The sheet's row as soon as it is as ``wanted``."""
