@@ -1,6 +1,32 @@
 """Brings a finished colouring nearer to what its squares wish."""
 
 from .colour_partial import Partial
+from .colour_search import Search
+from .colour_task import Effort
+
+STEPS = 20
+
+
+def nearer(partial: Partial, effort: Effort) -> Partial:
+    """A finished colouring as near to the pattern as is found, or ``partial`` itself.
+
+    Squares that miss it are given its colour by force, one at a time, and the others searched.
+    """
+    bring_nearer(partial)
+    task = partial.task
+    for square, may in enumerate(task.may):
+        if task.target[square] is None or partial.colour[square] == may[0]:
+            continue
+        if not effort.spend(task.looks):
+            break
+        other = partial.copy()
+        search = Search(other)
+        search.force(square, may[0])
+        if search.run(STEPS, effort):
+            bring_nearer(other)
+            if other.missed() < partial.missed():
+                partial = other
+    return partial
 
 
 def bring_nearer(partial: Partial) -> None:

@@ -25,6 +25,14 @@ class Partial:
         self.of: list[dict[int, None]] = [{} for _ in colours]
         self.far = [_far(may, len(colours)) for may in task.may]
 
+    def copy(self) -> "Partial":
+        twin = Partial.__new__(Partial)
+        twin.task, twin.far = self.task, self.far
+        twin.colour, twin.units, twin.squares = self.colour[:], self.units[:], self.squares[:]
+        twin.open, twin.of = dict(self.open), [dict(its) for its in self.of]
+        twin.beside = [row[:] for row in self.beside]
+        return twin
+
     def fill(self) -> None:
         """Give as many squares as possible the colour that they want most, then the next …"""
         for rank in range(len(self.task.room)):
@@ -36,6 +44,10 @@ class Partial:
         for square, colour in wanted:
             if not self.beside[square][colour] and self.has_room(square, colour):
                 self.give(square, colour)
+
+    def missed(self) -> int:
+        """How far all squares, coloured ones, are from their wish."""
+        return sum(far[own] for far, own in zip(self.far, self.colour, strict=True))
 
     def has_room(self, square: int, colour: int) -> bool:
         return self.units[colour] >= self.task.weight[square] and self.squares[colour] > 0

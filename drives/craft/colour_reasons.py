@@ -108,7 +108,9 @@ def short(wish: Wish, task: Task, found: Shortage) -> Reason:
         verb = "suffices for" if len(colours) == 1 else "suffice for"
         if any(name in wish.at_most for name in colours):
             verb = "may be used for"
-        clauses.append(f"{listed(colours)} {verb} {found.enough_for}")
+        whole = len(colours) == len(names) > 2
+        own = "the colours together" if whole else listed(colours)
+        clauses.append(f"{own} {verb} {found.enough_for}")
     wanted = _wanted(
         task, found, [names[colour] for colour in sorted({*found.colours, *found.most})]
     )

@@ -93,9 +93,17 @@ class Search:
                 least, best = lost, []
             if lost == least:
                 best.append((colour, opened))
-        if not best:
-            return
-        colour, opened = self._random.choice(best)
+        if best:
+            self._give_for(square, *self._random.choice(best))
+
+    def force(self, square: int, colour: int) -> None:
+        """Give a coloured square another colour, whatever must be opened for it."""
+        self.partial.take(square)
+        opened = self._in_the_way(square, colour)
+        if opened is not None:
+            self._give_for(square, colour, opened)
+
+    def _give_for(self, square: int, colour: int, opened: list[int]) -> None:
         for other in opened:
             self.partial.take(other)
             bar = self._random.randint(3, 10) + len(self.partial.open)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from .colour_count import Count, Shortage
-from .colour_nearer import bring_nearer
+from .colour_nearer import bring_nearer, nearer
 from .colour_partial import Partial
 from .colour_proof import Descent, Spent
 from .colour_reasons import Reason, kept_wrongly, no_way, short, without_colour
@@ -14,6 +14,7 @@ from .places import Place
 from .plan import Plan
 
 EFFORT = 500_000
+NEARER = 10  # of the effort, this part is spent to come nearer to the wish once there is a plan
 FIRST, LONGER = 20, 200  # steps of the search before and after counting
 
 
@@ -59,7 +60,7 @@ def colour_plan(plan: Plan, wish: Wish, *, effort: int = EFFORT) -> Coloured | I
         return Impossible([_no_way(wish, left, effort)])
     if isinstance(found, Shortage):
         return Impossible([short(wish, left, found)])
-    bring_nearer(found)
+    found = nearer(found, Effort(effort // NEARER))
     names = list(wish.colours)
     return Coloured(
         {place: names[own] for place, own in zip(left.places, found.colour, strict=True)},

@@ -2,12 +2,13 @@
 
 import argparse
 
-from . import claiming, forecasting, memory, pages, planner, planning, sheets
+from . import claiming, colouring, forecasting, memory, pages, planner, planning, sheets
 
 PARTS = {
     "planning": planning,
     "planner": planner,
     "forecasting": forecasting,
+    "colouring": colouring,
     "claiming": claiming,
     "pages": pages,
     "sheets": sheets,
