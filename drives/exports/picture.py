@@ -43,7 +43,7 @@ def png(svg: str) -> bytes:
     """
     width, height = _size(svg)
     zoom = min(SHARP, MOST_PIXELS / width, MOST_PIXELS / height)
-    pixels = max(round(width * zoom), 1)
+    pixels = max(int(width * zoom), 1)
     with _one_at_a_time:
         return subprocess.run(
             [sys.executable, "-m", "drives.exports.pixels", str(pixels), str(settings.FONTS_DIR)],

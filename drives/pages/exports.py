@@ -64,7 +64,8 @@ def table(request: SignedInRequest, blanket_id: int, name: str, form: str) -> Fi
         file,
         as_attachment=True,
         filename=_named(blanket, name, form),
-        headers={"Content-Type": kind, "Cache-Control": "private, no-store"},
+        content_type=kind,
+        headers={"Cache-Control": "private, no-store"},
     )
 
 
