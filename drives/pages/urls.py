@@ -5,7 +5,9 @@ from django.urls import include, path
 from drives.pages import (
     absences,
     acts,
+    after_finishing,
     blanket,
+    blanket_yarn,
     calendar,
     circle,
     codes,
@@ -13,6 +15,7 @@ from drives.pages import (
     exports,
     finders,
     forecast,
+    gauge,
     hand_overs,
     home,
     layout,
@@ -37,6 +40,8 @@ squares = [
     path("extend/", acts.extend, name="extend"),
     path("release/", acts.release, name="release"),
     path("rip-back/", acts.rip_back, name="rip_back"),
+    path("weigh/", after_finishing.weigh, name="weigh"),
+    path("measure/", after_finishing.measure, name="measure"),
     path("code/renew/", codes.renew_square_code, name="renew_square_code"),
 ]
 
@@ -66,4 +71,6 @@ urlpatterns = [
     *calendar.urlpatterns,
     *forecast.urlpatterns,
     *panels.urlpatterns,
+    *blanket_yarn.urlpatterns,
+    *gauge.urlpatterns,
 ]
