@@ -16,6 +16,7 @@ from drives.actions import calendar, hands
 from drives.actions.codes import code_of, link
 from drives.actions.feeds import make_feed
 from drives.actions.finders import leave_note
+from drives.actions.letters import off_link
 from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
 from drives.craft.places import Place
@@ -30,6 +31,7 @@ from drives.models import (
     Mode,
     Paper,
     Sheet,
+    Subject,
     Way,
 )
 from shared.refusals import Refused
@@ -84,6 +86,7 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "invitation_id": lambda world: world.invitation.pk,
     "token": lambda world: world.token,
     "token_id": lambda world: world.key_id,
+    "signed": lambda world: off_link(world.cast.vera, Subject.LATE).split("/")[-2],
     "drive_id": lambda world: world.blanket.drive_id,
     "blanket_id": lambda world: world.blanket.pk,
     "place": lambda world: "A1",
