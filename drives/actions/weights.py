@@ -26,6 +26,6 @@ def weigh(*, square: Square, by: Member, grams: Decimal, now: datetime) -> Squar
             member = square.knitter.name if square.knitter else ""
             note_blanket(
                 square.blanket, by, "weighed", now,
-                place=str(square), member=member, grams=f"{grams:f}",
+                place=str(square), member=member, grams=f"{grams.normalize():f}",
             )  # fmt: skip
     return square

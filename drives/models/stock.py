@@ -2,16 +2,18 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from django.db.models import Sum
+from django.db.models import F, Sum
 
 from accounts.models import Circle
 from drives.craft.weighing import PerStitch
 
 from .blanket import Blanket
-from .square import Square, State
+from .square import Square
 from .weights import Weights, stitches, weights, weights_of
-from .yarn import Yarn
+from .yarn import Move, Yarn
+from .yarn import Way as YarnWay
 
 
 @dataclass
@@ -43,31 +45,67 @@ def yarns_in(stocks: Mapping[str, Stock]) -> list[Yarn]:
     return [yarn for each in stocks.values() for yarn in each.yarns]
 
 
+class Demand(NamedTuple):
+    """Grams of a colour that are not there for a blanket, though the books have them.
+
+    ``others``: what the circle's other blankets still need of it. ``knitted``: what has gone into
+    finished squares, of all blankets, and was never noted as knitted up.
+    """
+
+    others: float = 0.0
+    knitted: float = 0.0
+
+
+def demands(
+    blanket: Blanket, stocks: Mapping[str, Stock], known: Weights | None = None
+) -> dict[str, Demand]:
+    """For each colour of ``stocks``; at most four queries, and one more without ``known``.
+
+    Squares that are not weighed count with the mean of what is known of their blanket, or else of
+    this one by ``known``. Those that were finished before the first yarn of their colour was noted
+    are not of it.
+    """
+    if not stocks:
+        return {}
+    squares = Square.objects.filter(
+        colour__in=stocks, blanket__drive__circle=blanket.drive.circle_id
+    )
+    rows = list(squares.values_list("blanket_id", "colour", "size", "grams", "finished_at"))
+    blankets = Blanket.objects.in_bulk({row[0] for row in rows})
+    yarns = yarns_in(stocks)
+    theirs = weights_of(list(blankets.values()), yarns)
+    ours = weights(blanket, yarns) if known is None else known
+    others, knitted = dict.fromkeys(stocks, 0.0), dict.fromkeys(stocks, 0.0)
+    for pk, name, size, grams, finished_at in rows:
+        per_stitch = theirs[pk].get(name) or ours.get(name)
+        usual = per_stitch.mean * stitches(blankets[pk], size) if per_stitch else 0.0
+        if finished_at is None:
+            others[name] += usual if pk != blanket.pk else 0.0
+        elif finished_at >= min(yarn.added_at for yarn in stocks[name].yarns):
+            knitted[name] += usual if grams is None else float(grams)
+    noted = _written_off(stocks)
+    return {
+        name: Demand(others[name], max(knitted[name] - noted.get(name, 0), 0.0)) for name in stocks
+    }
+
+
+def _written_off(stocks: Mapping[str, Stock]) -> dict[str, int]:
+    """The grams of each colour that are off the books, as knitted up or by a new count."""
+    moves = Move.objects.filter(
+        yarn__in=yarns_in(stocks), way__in=(YarnWay.KNITTED, YarnWay.COUNTED)
+    )
+    gone = moves.annotate(change=F("grams") + F("held")).filter(change__lt=0)
+    return dict(gone.order_by().values_list("yarn__colour").annotate(grams=-Sum("change")))
+
+
 def left_for(
     blanket: Blanket, stocks: Mapping[str, Stock], known: Weights | None = None
 ) -> dict[str, float]:
-    """The grams of each colour that the circle's other blankets do not need any more.
-
-    What they need is the mean of what their unfinished squares of the colour will take; where
-    nothing is known of them, by ``known``, what is known of this blanket. At most three queries,
-    and one more without ``known``.
-    """
-    left = {name: float(each.grams) for name, each in stocks.items()}
-    squares = Square.objects.exclude(state=State.FINISHED).filter(
-        colour__in=left, blanket__drive__circle=blanket.drive.circle_id
-    )
-    wanted = squares.exclude(blanket=blanket).values_list("blanket_id", "colour", "size")
-    others = Blanket.objects.in_bulk({pk for pk, _, _ in wanted})
-    if not others:
-        return left
-    yarns = yarns_in(stocks)
-    theirs = weights_of(list(others.values()), yarns)
-    ours = weights(blanket, yarns) if known is None else known
-    for pk, name, size in wanted:
-        grams = theirs[pk].get(name) or ours.get(name)
-        if grams is not None:
-            left[name] -= grams.mean * stitches(others[pk], size)
-    return {name: max(grams, 0.0) for name, grams in left.items()}
+    """The grams of each colour that are there for this blanket, after all ``demands``."""
+    return {
+        name: max(stocks[name].grams - demand.others - demand.knitted, 0.0)
+        for name, demand in demands(blanket, stocks, known).items()
+    }
 
 
 def room(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, int | None]:

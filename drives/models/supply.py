@@ -12,7 +12,7 @@ from drives.craft.yarn import Estimate
 
 from .blanket import Blanket
 from .square import State
-from .stock import Stock, left_for, stock, yarns_in
+from .stock import Demand, Stock, demands, stock, yarns_in
 from .weights import stitches, weights
 
 
@@ -21,8 +21,8 @@ class Supply:
     """One colour of a blanket: the squares ``left`` in it, and the yarn for them.
 
     ``left``: the stitches worked in each unfinished square, the ``begun`` ones first. ``known``:
-    what a stitch weighs. ``stock`` is None where the circle has no yarn of that name, ``grams``
-    what its other blankets leave of it. ``odd``: weighed squares that are far from the others.
+    what a stitch weighs. ``stock`` is None where the circle has no yarn of that name; some of it
+    may be gone by ``demand``. ``odd``: weighed squares that are far from the others.
     """
 
     colour: str
@@ -30,7 +30,7 @@ class Supply:
     begun: int
     known: PerStitch | None
     stock: Stock | None
-    grams: float
+    demand: Demand
     odd: tuple[Place, ...]
 
     @property
@@ -44,6 +44,12 @@ class Supply:
         if self.known is None or self.stock is None:
             return None
         return reckon.enough(self.known, self.left, self.grams)
+
+    @property
+    def grams(self) -> float:
+        """What is there for these squares."""
+        there = self.stock.grams if self.stock else 0
+        return max(there - self.demand.others - self.demand.knitted, 0.0)
 
     @property
     def due(self) -> bool:
@@ -67,11 +73,11 @@ class Supply:
 def supplies(blanket: Blanket) -> list[Supply]:
     """By colour in alphabetical order; squares without one come first, under an empty name.
 
-    At most six queries.
+    At most seven queries.
     """
     stocks = stock(blanket.drive.circle)
     known = weights(blanket, yarns_in(stocks))
-    left = left_for(blanket, stocks, known)
+    gone = demands(blanket, stocks, known)
     colours, unfinished = _squares(blanket)
     return [
         Supply(
@@ -80,7 +86,7 @@ def supplies(blanket: Blanket) -> list[Supply]:
             begun=sum(begun for begun, _size in unfinished.get(name, ())),
             known=known[name],
             stock=stocks.get(name),
-            grams=left.get(name, 0.0),
+            demand=gone.get(name, Demand()),
             odd=_odd(known[name], name, colours),
         )
         for name in sorted(set(colours.values()))

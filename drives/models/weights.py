@@ -31,7 +31,7 @@ def weights_of(blankets: Sequence[Blanket], yarns: Sequence[Yarn] = ()) -> dict[
     """``weights`` of several blankets by their ids, in one query for all of them."""
     weighed: dict[int, dict[str, list[Weighed]]] = {blanket.pk: {} for blanket in blankets}
     of = {blanket.pk: blanket for blanket in blankets}
-    squares = Square.objects.filter(blanket__in=blankets).order_by("blanket", "row", "column")
+    squares = Square.objects.filter(blanket__in=blankets).order_by("row", "column")
     for pk, column, row, size, colour, grams in squares.values_list(
         "blanket_id", "column", "row", "size", "colour", "grams"
     ):

@@ -56,14 +56,15 @@ def _row(supply: Supply, units: str) -> dict[str, object]:
         "rests_on": takes and takes.rests_on,
         "stored": stock and measures.weighed(stock.stored, units),
         "held": stock and stock.held and measures.weighed(stock.held, units),
-        "spoken_for": stock and _spoken_for(stock.grams - supply.grams, units),
+        "others": _shown(supply.demand.others, units),
+        "knitted": _shown(supply.demand.knitted, units),
         "line": supply.line,
         "due": supply.due,
     }
 
 
-def _spoken_for(grams: float, units: str) -> str:
-    """What other blankets need, if it is anything that a scale shows."""
+def _shown(grams: float, units: str) -> str:
+    """An estimate of what is gone; empty where a scale would hardly show it."""
     return measures.weighed(round(grams), units) if grams >= 1 else ""
 
 
