@@ -9,6 +9,7 @@ from .forecast import forecast_svg
 from .legend import Sign, legend
 from .map import describe, map_svg
 from .planner import planner_svg
+from .portrait import portrait_svg
 from .square import square_svg
 from .wall import wall_svg
 
@@ -20,6 +21,7 @@ __all__ = [
     "legend",
     "map_svg",
     "planner_svg",
+    "portrait_svg",
     "square_svg",
     "wall_svg",
     "yarn",

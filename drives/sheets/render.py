@@ -8,7 +8,7 @@ from django.utils import timezone, translation
 from drives.models import Kind, Sheet
 from shared.words import speaking
 
-from . import cards, finishing, gathered, label, meeting, press, status, wall
+from . import cards, finishing, gathered, gift, label, meeting, press, status, wall
 from .ink import in_black
 
 # One part of a document: drafts of it as HTML, laid out generously at first and then more and
@@ -22,6 +22,7 @@ PARTS: dict[str, Callable[[Sheet, datetime], Sequence[Part]]] = {
     Kind.MEETING: meeting.parts,
     Kind.WALL: wall.parts,
     Kind.FINISHING: finishing.parts,
+    Kind.GIFT: gift.parts,
     Kind.SET: gathered.parts,
 }
 

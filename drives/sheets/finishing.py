@@ -1,0 +1,117 @@
+"""The finishing list: all that is done between the last square and the gift."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import NamedTuple
+
+from django.template.loader import render_to_string
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives.craft.finishing import ends, markers
+from drives.craft.layout import Layout
+from drives.models import Sheet
+from drives.models.board import Board, board
+
+from .gift_facts import GiftFacts, gift_facts
+
+
+class Job(NamedTuple):
+    """One thing to do: what is known of it in sentences, and what to write down, with a line."""
+
+    heading: str
+    lines: Sequence[str]
+    blanks: Sequence[str] = ()
+
+
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """The list is one part; see ``render.Part``."""
+    return [drafts(sheet, now)]
+
+
+def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+    """On one page, if it can be."""
+    options, shown = sheet.chosen, board(sheet.blanket)
+    told = gift_facts(sheet.blanket, options.english)
+    facts = {
+        "sheet": sheet,
+        "options": options,
+        "now": now,
+        "drive": sheet.blanket.drive,
+        "done": len(shown.finished),
+        "squares": len(shown.plan.places),
+        "jobs": list(_jobs(shown, told)),
+        "cautions": told.cautions,
+    }
+    for points in (18, 16, 14) if options.large else (12, 11, 10, 9.5):
+        yield render_to_string("sheets/finishing.html", facts | {"points": points})
+
+
+def _jobs(shown: Board, told: GiftFacts) -> Iterator[Job]:
+    layout = shown.plan.layout
+    if layout.seams:
+        yield Job(_("Seams sewn"), [_seams(layout)])
+    yield Job(_("Ends woven in"), [_ends(shown)], [_("ends still found")])
+    yield Job(_("Markers and pins counted out"), [_markers(shown)], [_("given out"), _("back")])
+    yield Job(
+        _("Looked through for holes"),
+        [
+            _(
+                "Hold it against the light. Nothing may catch a finger or a tube: "
+                "no hole, no loose loop, no long float."
+            )
+            if told.for_babies
+            else _("Hold it against the light: dropped stitches, open corners, loose loops.")
+        ],
+        [_("squares mended")],
+    )
+    yield _measured(shown, told)
+    yield Job(
+        _("Washed and dried"),
+        told.care,
+        [_("washed on")] if told.care else [_("the yarn’s band says"), _("washed on")],
+    )
+    yield Job(_("Fibres stated"), [told.fibres] if told.fibres else [], _fibre_blanks(told))
+    yield Job(
+        _("Free of smoke and pet hair"), [_("Ask those who had it at home; if in doubt, air it.")]
+    )
+    yield Job(_("Gift record laid in"), [], [_("packed on")])
+
+
+def _seams(layout: Layout) -> str:
+    count = len(layout.seams)
+    return ngettext(
+        "%(count)d edge of one square’s length is a seam: the map has a zigzag there.",
+        "%(count)d edges, each of one square’s length, are seams: the map has a zigzag there.",
+        count,
+    ) % {"count": count}
+
+
+def _ends(shown: Board) -> str:
+    count = len(shown.plan.places)
+    return ngettext(
+        "At least %(ends)d, where its yarn begins and where it ends.",
+        "At least %(ends)d, two for each of the %(count)d squares; sewing and borders make more.",
+        count,
+    ) % {"ends": ends(shown.plan), "count": count}
+
+
+def _markers(shown: Board) -> str:
+    words = _(
+        "At most %(markers)d markers were in use, one to a square. "
+        "As many must come back as were given out, and every pin."
+    )
+    return words % {"markers": markers(shown.plan)}
+
+
+def _measured(shown: Board, told: GiftFacts) -> Job:
+    """Against the plan; without a border, which nobody has told us of."""
+    lines = [_("Planned: %(size)s, without a border.") % {"size": told.planned}]
+    if told.measured:
+        lines.append(_("Measured: %(size)s.") % {"size": told.measured})
+        return Job(_("Measured"), lines)
+    return Job(_("Measured"), lines, [_("width"), _("height")])
+
+
+def _fibre_blanks(told: GiftFacts) -> list[str]:
+    return [] if told.fibres else [_("fibres, from the bands; unknown if unknown")]

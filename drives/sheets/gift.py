@@ -1,0 +1,77 @@
+"""The gift record: one page, to be folded and laid in with the blanket, for its receiver."""
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import NamedTuple
+
+from django.template.loader import render_to_string
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives.actions.refusals import listed
+from drives.drawing import portrait_svg
+from drives.models import Blanket, Paper, Sheet
+from drives.models.board import board
+
+from .fit import MM
+from .gift_facts import gift_facts
+
+PICTURE = (96, 92)  # mm, the most that the picture takes
+
+# Points, and the share of that for the picture; from the most generous on. In large print a
+# second page is better than small type.
+SIZES = ((13, 1.0), (12, 1.0), (11, 0.85), (10, 0.7), (9, 0.6), (8, 0.5))
+LARGE_SIZES = ((18, 1.0), (16, 0.9), (14, 0.7))
+
+
+class Makers(NamedTuple):
+    """How many have knitted it, and the names of those who agreed."""
+
+    number: str
+    names: str = ""
+
+
+def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
+    """The record is one part; see ``render.Part``."""
+    return [drafts(sheet, now)]
+
+
+def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+    """The front is the right half of a page that lies across, the back the left one."""
+    blanket, options = sheet.blanket, sheet.chosen
+    shown = board(blanket)
+    facts = {
+        "sheet": sheet,
+        "options": options,
+        "drive": blanket.drive,
+        "told": gift_facts(blanket, options.english),
+        "makers": _makers(blanket),
+        "picture": portrait_svg(
+            shown.plan,
+            title=_("Drawing of %(blanket)s") % {"blanket": blanket},
+            colours=shown.colours,
+        ),
+        "frame": MM[Paper(options.paper)][0] - 24,
+    }
+    layout = shown.plan.layout
+    unit = min(PICTURE[0] / layout.columns, PICTURE[1] / layout.rows, 24)
+    for points, share in LARGE_SIZES if options.large else SIZES:
+        width, height = layout.columns * unit * share, layout.rows * unit * share
+        drawn = {"points": points, "width": width, "height": height}
+        yield render_to_string("sheets/gift.html", facts | drawn)
+
+
+def _makers(blanket: Blanket) -> Makers:
+    circle = blanket.drive.circle
+    makers = circle.members.filter(knitted__blanket=blanket).distinct().order_by("name", "pk")
+    named = [maker.name for maker in makers if maker.may_be_named]
+    facts = {"number": len(makers), "circle": circle, "names": listed(named)}
+    if not makers:
+        return Makers(_("Knitted by %(circle)s.") % facts)
+    words = ngettext(
+        "Knitted by %(number)d person of %(circle)s.",
+        "Knitted by %(number)d people of %(circle)s.",
+        len(makers),
+    )
+    among = _("Among them: %(names)s.") if len(named) < len(makers) else "%(names)s."
+    return Makers(words % facts, among % facts if named else "")

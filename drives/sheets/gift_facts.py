@@ -1,0 +1,74 @@
+"""What is known of a finished blanket, in words: for its finishing list and its gift record."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from accounts.models import Circle
+from drives import measures
+from drives.craft.blanket_rules import PlanFacts
+from drives.craft.care import care_lines
+from drives.craft.cautions import BABIES, FIBRES, FIRST, HANDS, cautions
+from drives.craft.fibres import fibres_line, parse
+from drives.craft.words import English
+from drives.models import Blanket, Gift, told_care
+from drives.models.checks import rules_of
+
+
+@dataclass(frozen=True)
+class GiftFacts:
+    """Empty where nobody has told. ``care``: a sentence for each treatment that was told.
+
+    ``cautions`` are for who finishes the blanket, ``minding`` those of them that its receiver
+    must know.
+    """
+
+    for_babies: bool
+    planned: str
+    measured: str
+    fibres: str
+    care: Sequence[str]
+    cautions: Sequence[str]
+    minding: Sequence[str]
+    given_on: date | None
+
+
+def gift_facts(blanket: Blanket, english: str = "") -> GiftFacts:
+    """Two queries. ``english``: whose words, if not the circle's own."""
+    drive = blanket.drive
+    circle: Circle = drive.circle
+    gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
+    rules = rules_of(drive)
+    minded = cautions(
+        drive.country,
+        for_babies=bool(rules.for_babies),
+        for_wheelchairs=bool(rules.for_wheelchairs),
+    )
+    # What makers mind while they knit comes too late for a blanket that is done.
+    after = [each for each in minded if each not in (FIRST, *FIBRES, *HANDS)]
+    plan = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
+    return GiftFacts(
+        for_babies=bool(rules.for_babies),
+        planned=measures.size(plan.width, plan.height, circle.units),
+        measured=_measured(gift, circle.units),
+        fibres=_fibres(gift.fibres, English(english or circle.english)),
+        care=_care(gift),
+        cautions=[each.detail for each in after],
+        minding=[each.detail for each in after if each not in BABIES],
+        given_on=gift.given_on,
+    )
+
+
+def _measured(gift: Gift, units: str) -> str:
+    if gift.width is None or gift.height is None:
+        return ""
+    return " × ".join(measures.fine(float(side), units) for side in (gift.width, gift.height))
+
+
+def _fibres(told: str, english: English) -> str:
+    return fibres_line(parse(told), english) if told else ""
+
+
+def _care(gift: Gift) -> list[str]:
+    told = told_care.read(gift.care)
+    return [line for line, known in zip(care_lines(told), told, strict=True) if known]
