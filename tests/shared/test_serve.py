@@ -95,13 +95,12 @@ def site(tmp_path: Path) -> Iterator[Site]:
             assert site.process.wait(STOPS_WITHIN_SECONDS) == 0
 
 
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGHUP])
-def test_it_serves_and_then_stops_with_nothing_left_alive(site: Site, number: int) -> None:
+def test_it_serves_and_then_stops_with_nothing_left_alive(site: Site) -> None:
     assert site.get("/health/ready/") == 200
     assert f"http://127.0.0.1:{site.port}/" in site.said
     assert "olive@example.org" in site.said
 
-    site.process.send_signal(number)
+    site.process.send_signal(signal.SIGINT)
 
     assert site.process.wait(STOPS_WITHIN_SECONDS) == 0
     assert site.left_alive() == set()
@@ -153,6 +152,33 @@ def test_a_taken_port_is_named_before_anything_starts(tmp_path: Path) -> None:
     assert f"Port {port} is taken" in ended.stderr
     assert ended.stdout == ""
     assert not (tmp_path / "mitrewise.sqlite3").exists()
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_each_signal_ends_all(number: int, tmp_path: Path) -> None:
+    """As above, with a service that ends at once: the real worker takes seconds."""
+    script = (
+        "from shared.supervisor import *;"
+        "Supervisor([Service('steady one', ['sleep', '600'])]).run(tick=lambda: None, say=print);"
+        "print('Everything has stopped.')"
+    )
+    supervisor = subprocess.Popen(
+        [sys.executable, "-c", script],
+        cwd=processes.BASE_DIR,
+        env=environment(tmp_path),
+        stdout=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    eventually(lambda: bool(descendants(supervisor.pid)))
+    (steady,) = descendants(supervisor.pid)
+
+    supervisor.send_signal(number)
+
+    said, _ = supervisor.communicate(timeout=STOPS_WITHIN_SECONDS)
+    assert said == "Stopping …\nEverything has stopped.\n"
+    assert supervisor.returncode == 0
+    assert steady not in everybody()
 
 
 def test_it_gives_up_on_what_cannot_start(tmp_path: Path) -> None:
