@@ -8,6 +8,7 @@ import atexit
 import os
 import shutil
 import tempfile
+from urllib.parse import urlsplit
 
 for name in [name for name in os.environ if name.startswith("MITREWISE_")]:
     if not name.startswith(("MITREWISE_TEST_", "MITREWISE_BENCH_")):
@@ -16,7 +17,10 @@ os.environ["MITREWISE_DATA"] = tempfile.mkdtemp(prefix="mitrewise-test-")
 atexit.register(shutil.rmtree, os.environ["MITREWISE_DATA"], ignore_errors=True)
 if "MITREWISE_TEST_DATABASE" in os.environ:
     os.environ["MITREWISE_DATABASE_URL"] = os.environ["MITREWISE_TEST_DATABASE"]
-    os.environ["MITREWISE_REDIS_URL"] = os.environ["MITREWISE_TEST_REDIS"]
+    # Of several test processes each has a part of the Redis to itself.
+    number = os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")
+    redis = urlsplit(os.environ["MITREWISE_TEST_REDIS"])._replace(path=f"/{number}")
+    os.environ["MITREWISE_REDIS_URL"] = redis.geturl()
 # Playwright runs an event loop in the thread of the test, and Django sees it.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
