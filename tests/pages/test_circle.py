@@ -7,7 +7,8 @@ from .conftest import Plan, Reader
 
 def test_an_empty_circle_tells_its_organiser_the_first_steps(cast: Cast, olga: Reader) -> None:
     text = olga.read(f"/circles/{cast.circle.pk}/")
-    assert "Make a drive People Days away Your calendar First steps Ask the receiver" in text
+    assert "Make a drive People" in text
+    assert "First steps Ask the receiver" in text
 
 
 def test_an_empty_circle_tells_others_to_wait(cast: Cast, vera: Reader) -> None:
