@@ -12,21 +12,41 @@ from shared.refusals import Refused
 from shared.transactions import writing
 
 
-def add_paper_member(*, by: Member, name: str, reach: str, hand: str, now: datetime) -> Member:
-    """A volunteer of ``by``'s circle without a login; ``reach`` says how to get hold of them."""
+def add_paper_member(
+    *, by: Member, name: str, reach: str, hand: str, now: datetime, may_be_named: bool = False
+) -> Member:
+    """A volunteer of ``by``'s circle without a login; ``reach`` says how to get hold of them.
+
+    ``may_be_named``: they agreed that the receivers of blankets read their name.
+    """
     with writing():
         member = Member.objects.create(
-            circle=by.circle, name=name, note=reach, hand=hand, is_volunteer=True, joined_at=now
+            circle=by.circle,
+            name=name,
+            note=reach,
+            hand=hand,
+            may_be_named=may_be_named,
+            is_volunteer=True,
+            joined_at=now,
         )
         note(by, "member-added", {"member": member.pk, "name": name}, now)
     return member
 
 
 def change_member(
-    *, member: Member, by: Member, name: str, reach: str, hand: str, now: datetime
+    *,
+    member: Member,
+    by: Member,
+    name: str,
+    reach: str,
+    hand: str,
+    now: datetime,
+    may_be_named: bool | None = None,
 ) -> Member:
-    """The member with this name, way to reach them and hand."""
-    wanted = {"name": name, "note": reach, "hand": hand}
+    """The member with this name, way to reach them and hand; None leaves what they agreed to."""
+    wanted: dict[str, str | bool] = {"name": name, "note": reach, "hand": hand}
+    if may_be_named is not None:
+        wanted["may_be_named"] = may_be_named
     with writing():
         hold(member.circle_id)
         member = _present(member)
@@ -39,15 +59,27 @@ def change_member(
     return member
 
 
-def change_person(*, user: User, name: str, hand: str, now: datetime) -> User:
-    """The user with this name and hand, in all their circles too."""
+def change_person(
+    *, user: User, name: str, hand: str, now: datetime, named_in: Collection[int] | None = None
+) -> User:
+    """The user with this name and hand, in all their circles too.
+
+    In the circles ``named_in``, by id, and in no others, receivers may read the name; None leaves
+    that as it is.
+    """
     with writing():
         User.objects.filter(pk=user.pk).update(name=name)
         user.name = name
         # In the order of their circles, so that two such changes never wait for each other.
         for member in user.memberships.present().order_by("circle_id").select_related("circle"):
             change_member(
-                member=member, by=member, name=name, reach=member.note, hand=hand, now=now
+                member=member,
+                by=member,
+                name=name,
+                reach=member.note,
+                hand=hand,
+                now=now,
+                may_be_named=None if named_in is None else member.circle_id in named_in,
             )
     return user
 

@@ -1,5 +1,6 @@
 """What the pages ask people for."""
 
+from collections.abc import Sequence
 from functools import cache
 from typing import Any
 from zoneinfo import available_timezones
@@ -76,6 +77,11 @@ class PaperMemberForm(ActionForm):
         help_text=_("For example a telephone number. Only organisers and coordinators see it."),
     )
     hand = hand_field()
+    may_be_named = forms.BooleanField(
+        label=_("They agreed that receivers read their name"),
+        required=False,
+        help_text=_("On the gift record of a blanket that they helped to knit; else they count."),
+    )
 
 
 class RolesForm(ActionForm):
@@ -133,6 +139,28 @@ class PersonForm(ActionForm):
 
     name = forms.CharField(label=_("Your name"), max_length=length(User, "name"))
     hand = hand_field()
+    named_in = forms.TypedMultipleChoiceField(
+        label=_("Receivers may read my name"),
+        coerce=int,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text=_(
+            "On the gift record of a blanket that you helped to knit. Where you do not tick, you "
+            "are counted and not named."
+        ),
+    )
+
+    def __init__(self, *args: Any, memberships: Sequence[Member], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        named_in = self.fields["named_in"]
+        assert isinstance(named_in, forms.TypedMultipleChoiceField)
+        named_in.choices = [
+            (member.circle_id, _("Blankets of %(circle)s") % {"circle": member.circle})
+            for member in memberships
+        ]
+        named_in.initial = [member.circle_id for member in memberships if member.may_be_named]
+        if not memberships:
+            del self.fields["named_in"]
 
 
 class TokenForm(ActionForm):

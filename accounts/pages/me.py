@@ -27,12 +27,13 @@ def me(request: SignedInRequest) -> HttpResponse:
     hand = memberships[0].hand if memberships else Hand.RIGHT
     form = PersonForm(
         request.POST if request.method == "POST" else None,
+        memberships=memberships,
         initial={"name": user.name, "hand": hand},
     )
     if form.carry_out(
         lambda: actions.change_person(user=user, now=timezone.now(), **form.cleaned_data)
     ):
-        messages.success(request, _("Your name and hand are kept."))
+        messages.success(request, _("What you changed is kept."))
         return redirect("accounts:me")
     return render(
         request,

@@ -77,7 +77,12 @@ def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResp
     form: ActionForm
     changed: Member | None
     if fellow.is_paper:
-        initial = {"name": fellow.name, "reach": fellow.note, "hand": fellow.hand}
+        initial = {
+            "name": fellow.name,
+            "reach": fellow.note,
+            "hand": fellow.hand,
+            "may_be_named": fellow.may_be_named,
+        }
         form = PaperMemberForm(sent, initial=initial)
         changed = form.carry_out(
             lambda: actions.change_member(member=fellow, by=me, now=now, **form.cleaned_data)

@@ -16,6 +16,7 @@ from drives.pages import (
     finders,
     forecast,
     gauge,
+    gift,
     hand_overs,
     home,
     layout,
@@ -73,4 +74,5 @@ urlpatterns = [
     *panels.urlpatterns,
     *blanket_yarn.urlpatterns,
     *gauge.urlpatterns,
+    *gift.urlpatterns,
 ]

@@ -132,6 +132,8 @@ def _of_blanket(verb: str) -> str:
             return _("%(by)s chose the yarn for %(squares)s squares.")
         case "codes-renewed":
             return _("%(by)s renewed codes on paper: %(codes)s printed before lead nowhere now.")
+        case "gift-described":
+            return _("%(by)s wrote down what the receiver is told.")
         case "note-left":
             return _("A finder left a message about %(of)s.")
         case "note-read":

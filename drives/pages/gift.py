@@ -1,0 +1,48 @@
+"""What the receiver of a finished blanket is told."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import path
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from accounts.access import require
+from accounts.models import Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import blanket_for
+from drives.actions.gifts import describe_gift
+from drives.models import Gift
+from drives.pages.gift_form import GiftForm
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """The gift record's facts, and who of the makers is named on it."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    require(me, Role.COORDINATOR)
+    known = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
+    sent = request.POST if request.method == "POST" else None
+    form = GiftForm(sent, gift=known, units=blanket.drive.circle.units)
+    if form.carry_out(
+        lambda: describe_gift(
+            blanket=blanket, by=me, description=form.description(), now=timezone.now()
+        )
+    ):
+        messages.success(request, _("The gift record is kept."))
+        return redirect("drives:gift", blanket_id)
+    makers = me.circle.members.filter(knitted__blanket=blanket).distinct()
+    facts = {
+        "blanket": blanket,
+        "drive": blanket.drive,
+        "form": form,
+        "makers": len(makers),
+        "named": [maker.name for maker in makers if maker.may_be_named],
+    }
+    return render(request, "drives/gift.html", facts, status=form.status)
+
+
+urlpatterns = [path("blankets/<int:blanket_id>/gift/", gift, name="gift")]
