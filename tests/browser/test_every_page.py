@@ -10,8 +10,9 @@ from .looks import faults
 
 pytestmark = pytest.mark.browser
 
-# Answers for programs, and a file.
-NO_PAGES = ("api:", "health", "drives:sheet_file", "drives:live")
+# Answers for programs, and files.
+FILES = ("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed")
+NO_PAGES = ("api:", "health", "drives:live", *FILES)
 SEEN_BY = ("anonymous", "volunteer", "organiser")
 
 
