@@ -21,6 +21,7 @@ from drives.models import (
     Claim,
     Gift,
     Kind,
+    Receiver,
     Sheet,
     Status,
     Turn,
@@ -118,17 +119,20 @@ def _more_facts(blanket: Blanket, kind: str, piece: int | None) -> list[object]:
         return [list(Turn.objects.waiting().filter(piece=piece).values_list("pk", "member__name"))]
     if kind in (Kind.MEETING, Kind.SET):
         away = Absence.objects.filter(member__in=members).order_by("pk")
+        in_hand = Claim.objects.open().filter(square__blanket__drive=drive).order_by("pk")
         return [
             list(drive.meetings.values_list("pk", "day")),
             list(away.values_list("member", "first", "last")),
             list(members.values_list("pk", "name", "hand", "is_volunteer")),
             list(Turn.objects.waiting().filter(piece__blanket=blanket).values_list("pk")),
+            list(in_hand.values_list("pk", "member")),  # of other blankets too: it is room
         ]
     if kind in (Kind.GIFT, Kind.FINISHING):
         makers = drive.circle.members.filter(knitted__blanket=blanket).distinct().order_by("pk")
         return [
             list(Gift.objects.filter(blanket=blanket).values_list()),
             list(makers.values_list("pk", "name", "may_be_named")),
+            [drive.country, *Receiver.objects.filter(drive=drive).values_list("told")],
         ]
     return []
 

@@ -102,3 +102,16 @@ def test_shows_the_blanket_in_its_colours(desk: Desk, cast: Cast) -> None:
     kinds = [tag["/S"] for tag in printed.tags()]
     assert (kinds.count("/H1"), kinds.count("/H2")) == (1, 2)
     assert kinds.index("/H1") < kinds.index("/H2")
+
+
+def test_is_made_anew_when_somebody_agrees_or_the_receiver_is_known_better(
+    desk: Desk, cast: Cast
+) -> None:
+    desk.knit("A1", cast.vera)
+    first = ask(desk.blanket, cast, kind=Kind.GIFT)
+    assert ask(desk.blanket, cast, kind=Kind.GIFT) == first
+    may_be_named(cast.vera)
+    second = ask(desk.blanket, cast, kind=Kind.GIFT)
+    assert second != first
+    desk.blanket.drive.country = "US"
+    assert ask(desk.blanket, cast, kind=Kind.GIFT) != second
