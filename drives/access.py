@@ -24,6 +24,7 @@ from drives.models import (
     Sheet,
     Square,
     Subject,
+    Yarn,
 )
 
 Row = TypeVar("Row", bound=Model)
@@ -65,6 +66,11 @@ class ForLetters(NamedTuple):
     subject: Subject
 
 
+class ForYarn(NamedTuple):
+    yarn: Yarn  # with its circle
+    member: Member
+
+
 class ForSheet(NamedTuple):
     sheet: Sheet
     member: Member
@@ -81,12 +87,13 @@ def blankets_of(user: User) -> QuerySet[Blanket]:
 
 
 def drive_for(user: Visitor, drive_id: int) -> ForDrive:
-    drive = _one(Drive.objects.select_related("circle").filter(pk=drive_id))
+    drive = _one(Drive.objects.select_related("circle", "receiver").filter(pk=drive_id))
     return ForDrive(drive, member_of(user, drive.circle_id))
 
 
 def blanket_for(user: Visitor, blanket_id: int) -> ForBlanket:
-    blanket = _one(Blanket.objects.select_related("drive__circle").filter(pk=blanket_id))
+    blankets = Blanket.objects.select_related("drive__circle", "drive__receiver")
+    blanket = _one(blankets.filter(pk=blanket_id))
     return ForBlanket(blanket, member_of(user, blanket.drive.circle_id))
 
 
@@ -96,7 +103,9 @@ def square_for(user: Visitor, blanket_id: int, name: str) -> ForSquare:
         place = Place.parse(name)
     except ValueError:
         raise Http404 from None
-    squares = Square.objects.select_related("blanket__drive__circle").filter(blanket_id=blanket_id)
+    squares = Square.objects.select_related(
+        "blanket__drive__circle", "blanket__drive__receiver"
+    ).filter(blanket_id=blanket_id)
     square = _one(squares.at(place))
     return ForSquare(square, member_of(user, square.blanket.drive.circle_id))
 
@@ -145,15 +154,20 @@ def feed_for(secret: str) -> Feed:
     return feed
 
 
-def letters_for(token: str) -> ForLetters:
+def letters_for(signed: str) -> ForLetters:
     """Who gets which letters by the link that stands in them, for whoever has it."""
-    told = reader_in(token)
+    told = reader_in(signed)
     if told is None:
         raise Http404
     member_id, subject = told
     member = _one(Member.objects.select_related("circle").filter(pk=member_id))
     read_as(member.circle)
     return ForLetters(member, subject)
+
+
+def yarn_for(user: Visitor, yarn_id: int) -> ForYarn:
+    yarn = _one(Yarn.objects.select_related("circle").filter(pk=yarn_id))
+    return ForYarn(yarn, member_of(user, yarn.circle_id))
 
 
 def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:

@@ -32,6 +32,11 @@ def to_metres(length: float, units: str) -> float:
     return length * METRES_PER_YARD if units == Units.INCH else length
 
 
+def from_metres(metres: float, units: str) -> float:
+    """A length of yarn in metres, in ``units``."""
+    return metres / METRES_PER_YARD if units == Units.INCH else metres
+
+
 def to_gauge(stitches: Decimal, units: str) -> Decimal:
     """Stitches to 10 cm (one decimal), from stitches to 10 cm or to 4 inches."""
     if units == Units.INCH:
@@ -86,6 +91,13 @@ def weighed(grams: float, units: str) -> str:
     return _("%(weight)s g") % {"weight": number_format(grams, 0 if whole else 1)}
 
 
+def balance(grams: int, units: str) -> str:
+    """A weight to the gram, as the books of the store have it: ``480 g``, ``16.93 oz``."""
+    if units == Units.INCH:
+        return _("%(weight)s oz") % {"weight": number_format(from_grams(Decimal(grams), units), 2)}
+    return _("%(weight)s g") % {"weight": number_format(grams, force_grouping=True)}
+
+
 def yarn(metres: Range, units: str) -> str:
     """From so long to so long, in words."""
     if units == Units.INCH:
@@ -127,8 +139,8 @@ def from_cm(cm: Decimal, units: str) -> Decimal:
     return cm
 
 
-def from_grams(grams: Decimal, units: str) -> Decimal:
-    """A weight as a form shows it: in grams, or in ounces (two decimals)."""
+def from_grams(grams: Decimal, units: str, places: int = 2) -> Decimal:
+    """A weight as a form shows it: in grams, or in ounces with so many decimals."""
     if units == Units.INCH:
-        return (grams / Decimal(str(GRAMS_PER_OUNCE))).quantize(Decimal("0.01"))
+        return round(grams / Decimal(str(GRAMS_PER_OUNCE)), places)
     return grams

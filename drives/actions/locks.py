@@ -1,4 +1,7 @@
-"""The rows that actions hold, always in this order: member, blanket, pieces, squares, claim."""
+"""The rows that actions hold, always in this order.
+
+Circle, member, blanket, pieces, squares, claim, yarns by id, and last what members hold of a yarn.
+"""
 
 from collections.abc import Iterable
 
@@ -6,7 +9,7 @@ from accounts.access import may
 from accounts.models import Member, Role
 from drives.craft.places import Place
 from drives.craft.plan import Plan
-from drives.models import Blanket, Piece, Square, State
+from drives.models import Blanket, Piece, Square, State, Yarn
 
 from . import refusals
 
@@ -69,3 +72,9 @@ def hold_finished(square: Square, by: Member) -> Square:
     if held.knitter_id != by.pk and not may(by, Role.COORDINATOR):
         raise refusals.not_your_knitting(held)
     return held
+
+
+def hold_yarn(yarn: Yarn) -> Yarn:
+    """The yarn, held: its ledger is written one line after the other."""
+    locked = Yarn.objects.select_for_update(no_key=True, of=("self",))
+    return locked.select_related("circle").get(pk=yarn.pk)

@@ -6,8 +6,20 @@ from zoneinfo import ZoneInfo
 
 from django.utils.timezone import localtime
 
-from accounts.models import Event, Member, Topic
+from accounts.models import Circle, Event, Member, Topic
 from drives.models import Blanket, Drive
+
+
+def note_circle(circle: Circle, by: Member | None, verb: str, now: datetime, **facts: Any) -> None:
+    Event.objects.note(
+        circle=circle,
+        by=by,
+        verb=verb,
+        topic=Topic.CIRCLE,
+        topic_id=circle.pk,
+        facts=facts,
+        at=now,
+    )
 
 
 def note_drive(drive: Drive, by: Member | None, verb: str, now: datetime, **facts: Any) -> None:

@@ -7,9 +7,11 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from accounts.models import Member
+from drives import measures
 from drives.craft.places import Place
 from drives.craft.states import Obstacle, Refusal
-from drives.models import Claim, Piece, Square
+from drives.models import Claim, Piece, Square, Yarn
 from shared.refusals import NotedRefusal, Refused
 
 MOST_NAMED = 8  # squares in one sentence
@@ -97,6 +99,32 @@ def not_your_knitting(square: Square) -> Refused:
 def not_your_swatch(name: str) -> Refused:
     text = _("Only %(name)s, or a coordinator for them, can do this.") % {"name": name}
     return Refused("not-yours", text)
+
+
+def not_your_yarn(yarn: Yarn) -> Refused:
+    text = _("Only who has “%(yarn)s”, or a coordinator, can do this.") % {"yarn": yarn}
+    return Refused("not-yours", text)
+
+
+def not_so_much_yarn(yarn: Yarn, holder: Member | None, there: int, wanted: int) -> Refused:
+    """Of it ``holder``, or else the store, has ``there`` grams."""
+    units = yarn.circle.units
+    facts = {
+        "yarn": yarn,
+        "name": holder.name if holder else "",
+        "there": measures.balance(there, units),
+        "wanted": measures.balance(wanted, units),
+    }
+    if holder:
+        text = _("%(name)s has %(there)s of “%(yarn)s”, so %(wanted)s cannot leave their hands.")
+    else:
+        text = _("There are %(there)s of “%(yarn)s” in the store, so %(wanted)s cannot leave it.")
+    return Refused("not-so-much-yarn", text % facts, grams=there)
+
+
+def yarn_is_there(yarn: Yarn) -> Refused:
+    text = _("“%(yarn)s” is in the store already; note there what more has come of it.")
+    return Refused("yarn-is-there", text % {"yarn": yarn}, yarn=yarn.pk)
 
 
 def others_stand_on_it(place: Place, above: Sequence[Place]) -> Refused:

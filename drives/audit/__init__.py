@@ -11,7 +11,7 @@ from django.db import connection, transaction
 
 from drives.models import Blanket
 
-from . import circles, letters, rules
+from . import circles, letters, rules, yarns
 from .blankets import audit_blanket
 from .finding import Finding
 
@@ -25,6 +25,8 @@ def audit() -> Iterator[Finding]:
     with _one_moment():
         yield from circles.audit_circles()
         yield from letters.audit_letters()
+    with _one_moment():
+        yield from yarns.audit_yarns()
     for pk in Blanket.objects.values_list("pk", flat=True):
         with _one_moment():
             blanket = Blanket.objects.select_related("drive").filter(pk=pk).first()

@@ -6,7 +6,7 @@ from django.core.files.storage import default_storage
 from django.db.models import Count, Exists, F, Model, OuterRef, Q
 
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Topic
-from drives.models import Claim, HandOver, Piece, Sheet, Square, Status, Turn
+from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, Status, Turn
 
 from .finding import Finding, where
 
@@ -19,6 +19,9 @@ OF_ONE_CIRCLE: tuple[tuple[type[Model], str, str], ...] = (
     (HandOver, "receiver", "piece__blanket__drive__circle"),
     (Turn, "member", "piece__blanket__drive__circle"),
     (Sheet, "requested_by", "blanket__drive__circle"),
+    (Holding, "member", "yarn__circle"),
+    (Move, "member", "yarn__circle"),
+    (Move, "by", "yarn__circle"),
     (Event, "by", "circle"),
     (Invitation, "invited_by", "circle"),
     (Invitation, "member", "circle"),

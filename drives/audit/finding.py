@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from django.db.models import Model
 
-from drives.models import Claim, HandOver, Piece, Sheet, Square, Turn
+from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, Turn
 
 
 class Finding(NamedTuple):
@@ -30,6 +30,10 @@ def where(row: Model) -> str:
             return f"{where(row.piece)}, hand-over {row.pk}"
         case Turn():
             return f"{where(row.piece)}, turn {row.pk}"
+        case Holding():
+            return f"yarn {row.yarn_id}, holding {row.pk}"
+        case Move():
+            return f"yarn {row.yarn_id}, line {row.pk}"
         case Sheet():
             return f"blanket {row.blanket_id}, sheet {row.pk}"
         case _:

@@ -31,6 +31,15 @@ def _written(cell: Cell) -> str | int:
         return ""
     if isinstance(cell, datetime):
         return f"{cell:%Y-%m-%d %H:%M}"
-    if isinstance(cell, str) and (cell.startswith(RISKY) or cell.lstrip().startswith(RISKY)):
-        return f"'{cell}"
-    return cell
+    return defused(cell) if isinstance(cell, str) else cell
+
+
+def defused(text: str) -> str:
+    """``text`` so that no spreadsheet reads a formula; ``fused`` is the way back."""
+    bare = text.lstrip("'")
+    return f"'{text}" if bare.startswith(RISKY) or bare.lstrip().startswith(RISKY) else text
+
+
+def fused(cell: str) -> str:
+    """The text that ``defused`` made into ``cell``."""
+    return cell[1:] if cell.startswith("'") and defused(cell[1:]) == cell else cell

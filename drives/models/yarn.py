@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.core.validators import RegexValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import Q, QuerySet, Sum
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Circle, Member
@@ -12,6 +12,7 @@ from drives.craft.care import Care
 from drives.craft.fibres import Fibre, Fibres
 from drives.craft.weighing import Swatch
 from drives.craft.yarn_rules import YarnFacts
+from drives.drawing.vision import dark
 
 from . import told_care
 
@@ -65,7 +66,15 @@ class Yarn(models.Model):
             models.CheckConstraint(condition=~Q(colour=""), name="yarn_has_a_colour"),
             models.CheckConstraint(
                 condition=Q(swatch_stitches=None, swatch_rows=None, swatch_grams=None)
-                | Q(swatch_stitches__gt=0, swatch_rows__gt=0, swatch_grams__gt=0),
+                # Not only > 0: a check that is neither true nor false, as of null, passes.
+                | Q(
+                    swatch_stitches__isnull=False,
+                    swatch_rows__isnull=False,
+                    swatch_grams__isnull=False,
+                    swatch_stitches__gt=0,
+                    swatch_rows__gt=0,
+                    swatch_grams__gt=0,
+                ),
                 name="swatch_has_stitches_rows_and_grams",
             ),
             models.UniqueConstraint(
@@ -94,14 +103,22 @@ class Yarn(models.Model):
 
     @property
     def dark(self) -> bool:
-        """Whether it is of the dark colours that bleed most, by the lightness of ``value``."""
-        red, green, blue = (int(self.value[at : at + 2], 16) for at in (1, 3, 5))
-        return 0.2126 * red + 0.7152 * green + 0.0722 * blue < 64  # of 255
+        """Whether it is of the dark colours, which bleed most."""
+        return dark(self.value)
 
     @property
     def facts(self) -> YarnFacts:
         """What the receiver's rules are held against."""
         return YarnFacts(str(self), self.told_fibres, self.told_care, self.fast, self.dark)
+
+
+def with_hands(yarns: QuerySet[Yarn], member: Member) -> QuerySet[Yarn]:
+    """Each with the grams ``in_hands`` of anybody, and those of them (``own``) of ``member``."""
+    own = Q(holdings__member=member)
+    return yarns.annotate(
+        in_hands=Sum("holdings__grams", default=0),
+        own=Sum("holdings__grams", filter=own, default=0),
+    )
 
 
 class Holding(models.Model):
