@@ -8,7 +8,6 @@ from .colour_search import Search
 from .colour_task import Effort, Room, Task
 
 SHORT = 20  # cases before the first new start
-DIVE = 10  # steps of a search from what counting suggests, for each case
 
 
 class Spent(Exception):
@@ -87,10 +86,12 @@ class Descent:
 
     Next comes the square with the fewest colours for the times that it was stuck (F. Boussemart
     and others, Boosting Systematic Search by Weighting Constraints, ECAI 2004); large ones first.
+    ``dive``: steps of a search from what counting suggests, for each case.
     """
 
-    def __init__(self, task: Task, effort: Effort) -> None:
+    def __init__(self, task: Task, effort: Effort, dive: int = 10) -> None:
         self.task = task
+        self._dive_steps = dive
         self._effort = effort
         self._stuck = [1] * len(task.places)
         self._seed = 0
@@ -136,7 +137,11 @@ class Descent:
         partial = Partial(count.task)
         partial.give_all(count.suggested())
         self._seed += 1
-        return partial.colour if Search(partial, self._seed).run(DIVE, self._effort) else None
+        return (
+            partial.colour
+            if Search(partial, self._seed).run(self._dive_steps, self._effort)
+            else None
+        )
 
     def _choices(self, case: _Case, left: list[int], count: Count) -> list[tuple[int, int]]:
         """The colours of the next square, the most promising last."""

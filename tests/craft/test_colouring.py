@@ -98,6 +98,11 @@ def test_kept_squares_stay_and_are_not_in_the_answer() -> None:
     assert len(found.colours) == 15
 
 
+def test_kept_squares_count_for_what_may_be_used() -> None:
+    wish = Wish(Pattern.BANDS, PLENTY, {"red": 2}, kept={A1: "red"})
+    assert list(coloured(FOUR, wish).colours.values()).count("red") == 1
+
+
 def test_a_choice_is_kept_and_the_plan_repairs_itself_around_it() -> None:
     former = coloured(FOUR, Wish(Pattern.BANDS, PLENTY)).colours
     assert still_possible(FOUR, Wish(Pattern.BANDS, PLENTY, near=former), B2) == [*PLENTY]

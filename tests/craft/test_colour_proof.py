@@ -1,0 +1,83 @@
+"""Proofs and counts against every way to colour a few squares."""
+
+from collections.abc import Iterator
+from itertools import product
+from random import Random
+
+import pytest
+
+from drives.craft.colour_count import Count
+from drives.craft.colour_proof import Descent
+from drives.craft.colour_task import Effort, Room, Task
+from drives.craft.places import Place
+
+COLOURS = 3
+
+
+def some_task(random: Random) -> Task:
+    """Up to seven squares, joined by chance (not only as squares on a grid can be)."""
+    count = random.randint(1, 7)
+    joined: list[list[int]] = [[] for _ in range(count)]
+    for one in range(count):
+        for other in range(one):
+            if random.random() < 0.4:
+                joined[one].append(other)
+                joined[other].append(one)
+    weight = [random.choice([1, 1, 1, 4]) for _ in range(count)]
+    return Task(
+        places=[Place(column, 1) for column in range(1, count + 1)],
+        weight=weight,
+        joined=joined,
+        may=[
+            tuple(random.sample(range(COLOURS), k=random.choice([1, 2, 3, 3, 3])))
+            for _ in range(count)
+        ],
+        target=[None] * count,
+        room=[
+            Room(random.randint(0, sum(weight)), random.randint(1, count)) for _ in range(COLOURS)
+        ],
+    )
+
+
+def ways(task: Task) -> Iterator[tuple[int, ...]]:
+    """Every choice of colours that ``may`` allows, whatever the store and the neighbours."""
+    return product(*task.may)
+
+
+def keeps_rules(task: Task, colours: tuple[int, ...]) -> bool:
+    """Whether the store suffices and no two joined squares are alike."""
+    return all(
+        sum(weight for weight, own in zip(task.weight, colours, strict=True) if own == colour)
+        <= room.units
+        and colours.count(colour) <= room.squares
+        for colour, room in enumerate(task.room)
+    ) and all(
+        colours[one] != colours[other] for one, others in enumerate(task.joined) for other in others
+    )
+
+
+@pytest.mark.parametrize("dive", [0, 10])
+def test_it_finds_a_way_exactly_when_there_is_one(dive: int) -> None:
+    random = Random(dive)
+    found_some = 0
+    for _ in range(400):
+        task = some_task(random)
+        found = Descent(task, Effort(100_000), dive).colours()
+        if found is None:
+            assert not any(keeps_rules(task, colours) for colours in ways(task))
+        else:
+            found_some += 1
+            assert all(own in may for own, may in zip(found, task.may, strict=True))
+            assert keeps_rules(task, tuple(found))
+    assert 100 < found_some < 350
+
+
+def test_what_is_counted_as_short_is_short() -> None:
+    random = Random(1)
+    short = 0
+    for _ in range(400):
+        task = some_task(random)
+        if Count(task).missing:
+            short += 1
+            assert not any(keeps_rules(task, colours) for colours in ways(task))
+    assert short > 50
