@@ -51,6 +51,8 @@ class Drift(NamedTuple):
         if self.spread is None:
             return "One square is measured; with three, a drift can begin to show."
         spread = f"{self.spread / self.mean * 100:.0f}\u00a0%"
+        if self.trend is None:
+            return f"2 squares differ by about {spread}; with three, a drift can begin to show."
         return f"{self.squares} squares differ by about {spread} and drift neither way."
 
 

@@ -37,7 +37,7 @@ class Enough(NamedTuple):
         if not self.left:
             return f"No square is left to knit in {colour}."
         squares = "the last square" if self.left == 1 else f"the last {self.left} squares"
-        chance = f"{colour} is enough for {squares} with {self._percent}"
+        chance = f"{colour} is enough for {squares} with a chance of {self._percent}"
         if not self.short:
             return f"{chance}."
         if not self.suffices_for:

@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from .outliers import hidden, outliers
 from .places import Place
-from .yarn import Category, on_category, per_stitch
+from .ranges import Range
+from .yarn import CATEGORIES, Category, on_category, per_stitch
 
 # From one square to the next of one series of published ones 5 and 9 %, a scale of 1 g included
 # (louisetilbrookdesigns.net, How much yarn do you need for a mitered square, 2023).
@@ -102,6 +103,15 @@ def from_category(category: Category, gauge: float) -> PerStitch:
     return PerStitch(
         mean, USUAL_SPREAD * mean, (usual.high - mean) / NINETY, None, on_category(category)
     )
+
+
+def likely(stitches: int, gauge: float) -> Range:
+    """The grams of so many stitches in yarn of any category: half the least to twice the most.
+
+    ``gauge`` in stitches to 10 cm. What lies beyond is rather mistyped, or in other units.
+    """
+    usual = [per_stitch(category, gauge).times(stitches) for category in CATEGORIES]
+    return Range(min(each.low for each in usual) / 2, max(each.high for each in usual) * 2)
 
 
 def _learned(weighed: Sequence[tuple[int, float]], scale: float) -> PerStitch:

@@ -61,7 +61,8 @@ class Supply:
     @property
     def line(self) -> str:
         """The warning, or how sure it is; empty where it cannot be said."""
-        return self.enough.line(self.colour) if self.enough else ""
+        line = self.enough.line(self.colour) if self.enough else ""
+        return line[:1].upper() + line[1:]
 
     @property
     def _metres(self) -> float | None:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from drives.craft.layout import Mitre
 from drives.craft.places import Place
 from drives.craft.rows import worked
-from drives.craft.weighing import PerStitch, Weighed, best
+from drives.craft.weighing import PerStitch, Weighed, best, likely
 from drives.craft.yarn import CATEGORIES
 
 from .blanket import Blanket
@@ -58,6 +58,12 @@ def is_odd(square: Square) -> bool:
     """Whether its weight is so far from the others that it is left out; one query if weighed."""
     known = weights(square.blanket)[square.colour] if square.grams is not None else None
     return known is not None and square.place in {each.place for each in known.left_out}
+
+
+def is_unlikely(square: Square) -> bool:
+    """Whether so many stitches hardly weigh so much in any yarn."""
+    usual = likely(stitches(square.blanket, square.size), float(square.blanket.gauge))
+    return square.grams is not None and not usual.low <= square.grams <= usual.high
 
 
 def stitches(blanket: Blanket, size: int) -> int:

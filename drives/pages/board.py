@@ -16,6 +16,7 @@ from drives.models.board import Board, board
 from drives.pages.offers import best_first
 from drives.pages.picture import picture, signs
 from drives.pages.piece_card import PieceCard, cards
+from drives.pages.shared_panels import with_likes
 from drives.pages.words import elsewhere, reasons
 
 
@@ -29,6 +30,7 @@ def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, ob
     holder_of = {
         card.piece.pk: card.piece.holder_id for card in pieces if card.piece.holder_id is not None
     }
+    likes = with_likes(blanket, me)
     claims = sorted(shown.claims.values(), key=lambda claim: claim.due_at)
     return {
         "blanket": blanket,
@@ -46,7 +48,11 @@ def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, ob
                 "place": offer.place,
                 "line": short_line(shown.plan.foundation(offer.place)),
                 "colour": shown.colours.get(offer.place, ""),
-                "reasons": [*reasons(offer), *_with_others(shown, offer.place, pieces)],
+                "reasons": [
+                    *reasons(offer),
+                    *_with_others(shown, offer.place, pieces),
+                    *likes.get(offer.place, ()),
+                ],
             }
             for offer in best_first(shown, holder_of, me.pk)
         ],

@@ -7,7 +7,7 @@ from accounts.models import Member, Role
 from drives import measures
 from drives.models import Measurement, Square, State
 from drives.models.gauges import compared, gauge_of
-from drives.models.weights import is_odd
+from drives.models.weights import is_odd, is_unlikely
 from drives.pages.gauge_words import verdict
 from drives.pages.measure_forms import SidesForm, WeighForm, needle_told
 from shared.forms import ActionForm
@@ -24,6 +24,7 @@ def facts(square: Square, me: Member, sent: ActionForm | None = None) -> dict[st
     told: dict[str, object] = {
         "weight": square.grams and measures.weighed(float(square.grams), units),
         "odd": is_odd(square),
+        "unlikely": is_unlikely(square),
     }
     if square.knitter_id != me.pk and not may(me, Role.COORDINATOR):
         return told

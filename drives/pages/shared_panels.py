@@ -3,10 +3,13 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
+from accounts.models import Member
 from drives.craft.alike import Alike, alike
 from drives.craft.places import Place
 from drives.models import Blanket, Claim
-from drives.models.gauges import Knits
+from drives.models.gauges import Knits, knits
 
 
 class Panel(NamedTuple):
@@ -45,8 +48,9 @@ def groups(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
 
 
 def panels(blanket: Blanket) -> list[Panel]:
-    """Those in which a square can still be begun; none where the blanket is one piece."""
-    pieces = blanket.plan().pieces()
+    """Those in which a square can still be begun; none where no seam cuts the blanket."""
+    plan = blanket.plan()
+    pieces = plan.pieces() if plan.layout.seams else []
     if len(pieces) < 2:
         return []
     knitted = blanket.squares.exclude(knitter=None).values_list("column", "row", "knitter_id")
@@ -63,6 +67,27 @@ def panels(blanket: Blanket) -> list[Panel]:
         for piece in pieces
         if not piece <= by.keys()
     ]
+
+
+def with_likes(blanket: Blanket, me: Member) -> dict[Place, tuple[str, ...]]:
+    """A reason to begin with a square: those who have begun its panel all knit like ``me``.
+
+    Three queries where the blanket is cut into panels, else none.
+    """
+    cut = panels(blanket)
+    known = {each.member.pk: each for each in knits(blanket)} if cut else {}
+    if me.pk not in known:
+        return {}
+    likes = alike({pk: each.compared.measured for pk, each in known.items()})
+    mine = next(group for group in likes if me.pk in group.members)
+    reasons: dict[Place, tuple[str, ...]] = {}
+    for panel in cut:
+        others = panel.members - {me.pk}
+        if others and _fits(panel, mine):
+            names = ", ".join(sorted(known[pk].member.name for pk in others))
+            reason = _("On its panel, and knitting as you do: %(names)s.") % {"names": names}
+            reasons |= dict.fromkeys(panel.squares, (reason,))
+    return reasons
 
 
 def _fits(panel: Panel, group: Alike) -> bool:

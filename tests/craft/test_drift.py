@@ -76,6 +76,9 @@ def test_too_few_to_tell() -> None:
     two = drift(made([10, 12]))
     assert (two.mean, two.trend, two.shown) == (11, None, False)
     assert two.spread == pytest.approx(sqrt(2))
+    assert two.line.replace("\u00a0", " ") == (
+        "2 squares differ by about 13 %; with three, a drift can begin to show."
+    )
 
 
 def test_chance_alone_is_shown_once_in_twenty_times() -> None:

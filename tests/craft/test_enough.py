@@ -131,28 +131,38 @@ def test_an_estimate_s_low_end_and_the_probability_agree(left: list[int]) -> Non
     ("told", "line", "due"),
     [
         (Enough(1.0, 0, 0, ""), "No square is left to knit in blue.", False),
-        (Enough(0.997, 9, 9, ""), "blue is enough for the last 9 squares with more than 99 %.", 0),
-        (Enough(0.934, 1, 1, ""), "blue is enough for the last square with 93 %.", False),
+        (
+            Enough(0.997, 9, 9, ""),
+            "blue is enough for the last 9 squares with a chance of more than 99 %.",
+            False,
+        ),
+        (
+            Enough(0.934, 1, 1, ""),
+            "blue is enough for the last square with a chance of 93 %.",
+            False,
+        ),
         (
             Enough(0.6, 12, 8, ""),
-            "blue is enough for the last 12 squares with 60 %; it surely suffices for 8 of them.",
+            "blue is enough for the last 12 squares with a chance of 60 %; it surely suffices for 8"
+            " of them.",
             False,
         ),
         (
             Enough(0.31, 2, 1, ""),
-            "blue is enough for the last 2 squares with 31 %; the next one is the last it surely"
-            " suffices for.",
+            "blue is enough for the last 2 squares with a chance of 31 %; the next one is the last"
+            " it surely suffices for.",
             True,
         ),
         (
             Enough(0.004, 3, 0, ""),
-            "blue is enough for the last 3 squares with less than 1 %, and not surely for the next"
-            " one: find more before it is begun.",
+            "blue is enough for the last 3 squares with a chance of less than 1 %, and not surely"
+            " for the next one: find more before it is begun.",
             True,
         ),
         (
             Enough(0.5, 1, 0, ""),
-            "blue is enough for the last square with 50 %: find more before it is begun.",
+            "blue is enough for the last square with a chance of 50 %: find more before it is"
+            " begun.",
             True,
         ),
     ],

@@ -22,6 +22,7 @@ from drives.craft.weighing import (
     from_category,
     from_squares,
     from_swatch,
+    likely,
 )
 from drives.craft.yarn import CATEGORIES, per_stitch
 
@@ -198,3 +199,13 @@ def test_outliers_are_few_and_symmetric(values: list[int], step: int) -> None:
     found = outliers(values, [step] * len(values))
     assert 2 * len(found) <= len(values)
     assert outliers([-value for value in values], [step] * len(values)) == found
+
+
+@pytest.mark.parametrize(("stitches", "inches", "grams"), [*SOCK, *DK])
+def test_published_weights_are_likely_and_mistyped_ones_are_not(
+    stitches: int, inches: float, grams: int
+) -> None:
+    usual = likely(worked(stitches, Mitre.PAIRED), stitches / (inches * CM_PER_INCH) * 10)
+    assert usual.low < grams < usual.high
+    assert grams * 10 > usual.high  # the point forgotten
+    assert grams / 28.35 < usual.low  # told in ounces

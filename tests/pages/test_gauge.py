@@ -174,6 +174,21 @@ def test_a_panel_that_others_began_is_for_nobody_else(desk: Desk, cast: Cast, co
     assert "A1–B2" not in text
 
 
+def test_squares_on_a_panel_of_ones_like_are_offered_with_that_reason(
+    desk: Desk, cast: Cast, vera: Reader, olga: Reader
+) -> None:
+    board, reason = f"/blankets/{desk.blanket.pk}/", "On its panel, and knitting as you do: Vera."
+    vera.press(gauge(desk), swatch("11"))
+    assert reason not in olga.read(board)
+    olga.press(gauge(desk), swatch("11.2", member=cast.olga.pk))
+    told = olga.read(board)
+    assert told.count(reason) == 1
+    assert told.index("C1 cast on") < told.index("A2 pick up") < told.index(reason)
+    assert "knitting as you do" not in vera.read(board)
+    olga.press(gauge(desk), swatch("9", member=cast.olga.pk))
+    assert reason not in olga.read(board)
+
+
 def test_an_uncut_blanket_offers_the_cutting(plan: Plan, cast: Cast, olga: Reader) -> None:
     desk = plan()
     text = olga.press(gauge(desk), swatch("10", member=cast.olga.pk))

@@ -106,6 +106,13 @@ def test_a_mistyped_weight_is_named_gently(
     assert look not in cora.read(f"/blankets/{desk.blanket.pk}/")
 
 
+def test_a_first_weight_that_no_yarn_has_is_named_too(desk: Desk, vera: Reader) -> None:
+    text = vera.press(card(desk, "A1", "weigh"), {"weight": "85"})
+    assert "So many stitches hardly weigh that in any yarn. Weigh it again?" in text
+    text = vera.press(card(desk, "A1", "weigh"), {"weight": "8.5"})
+    assert "hardly weigh" not in text
+
+
 def test_a_circle_that_weighs_in_ounces(cast: Cast, vera: Reader, plan: Plan) -> None:
     Circle.objects.filter(pk=cast.circle.pk).update(units="in")
     desk = plan()
@@ -125,7 +132,10 @@ def test_a_colour_says_what_it_takes_and_whether_there_is_enough(
     # Three squares, by hand in tests/drives/test_supply.py: 24 g and 2.13 × 1.22 g about it;
     # the higher figure with 3 % for tails and 10 % to spare.
     assert "rust 3 21–31 g It rests on 3 weighed squares of this blanket." in text
-    assert "100 g in the store rust is enough for the last 3 squares with more than 99 %." in text
+    assert (
+        "100 g in the store Rust is enough for the last 3 squares with a chance of more than 99 %."
+        in text
+    )
     assert "The 3 squares that are left take 21–31 g." in text
     assert "Weigh a finished square" not in text
 
@@ -157,7 +167,7 @@ def test_the_last_square_it_suffices_for_is_told_before_it_is_begun(
     assert warning not in vera.read(card(desk, "A1"))
     assert warning in vera.read(yarn(desk))
     board = f"/blankets/{desk.blanket.pk}/"
-    assert "What to look at rust is enough for the last 3 squares with" in cora.read(board)
+    assert "What to look at Rust is enough for the last 3 squares with" in cora.read(board)
     assert "What to look at" not in vera.read(board)
     Yarn.objects.update(grams=100)
     assert warning not in vera.read(card(desk, "D1"))
