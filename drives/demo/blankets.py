@@ -45,6 +45,12 @@ LAP = Wanted(
     Layout(columns=12, rows=16, stitches=16),
     ("oatmeal", "moss", "rust", "cream", "slate"),
 )
+QUIET = Wanted(
+    "Lap blanket for the quiet room",
+    Decimal(20),
+    Layout(columns=10, rows=14, stitches=18),
+    ("heather", "cream", "oatmeal"),
+)
 CRADLE = Wanted(
     "Small blanket with a marked centre",
     Decimal(24),

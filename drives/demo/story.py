@@ -5,8 +5,9 @@ from datetime import datetime, timedelta
 from accounts.models import Member
 from drives.actions import claims, squares
 from drives.craft.places import Place
+from drives.models import Blanket, Drive
 
-from . import blankets, people
+from . import blankets, people, store
 from .knitting import DAY, Knitter, Table
 
 HOUR = timedelta(hours=1)
@@ -18,13 +19,14 @@ def tell(now: datetime) -> None:
     begun = now - 70 * DAY
     maud = people.new_circle("The Lamplight Circle", people.ORGANISER, begun)
     members = people.fill_circle(maud, begun + HOUR)
-    _lap_blanket(members, now)
+    lap = _lap_blanket(members, now)
     _throws(members, now)
-    _small_blanket(members, now)
+    ward = _small_blanket(members, now)
+    _yarn(lap, ward, members, now)
     _next_door(now)
 
 
-def _lap_blanket(members: Members, now: datetime) -> None:
+def _lap_blanket(members: Members, now: datetime) -> Blanket:
     """In the middle of it: many hands, and two squares late, one of them of a paper member."""
     begun = now - 66 * DAY
     maud, idris, tamsin = members["Maud"], members["Idris"], members["Tamsin"]
@@ -53,6 +55,7 @@ def _lap_blanket(members: Members, now: datetime) -> None:
     for member, rows in ((members["Wren"], 12), (members["Bettina"], 5), (maud, 21)):
         for square in table.held_by(member):
             claims.count_rows(square=square, by=member, rows_done=rows)
+    return blanket
 
 
 def _first_try(table: Table, knitter: Member, now: datetime) -> None:
@@ -74,7 +77,7 @@ def _throws(members: Members, now: datetime) -> None:
     blankets.FIRST.plan(drive, maud, now - DAY)
 
 
-def _small_blanket(members: Members, now: datetime) -> None:
+def _small_blanket(members: Members, now: datetime) -> Drive:
     begun = now - 20 * DAY
     maud = members["Maud"]
     drive = blankets.neonatal(maud, (now + 40 * DAY).date(), begun)
@@ -84,6 +87,18 @@ def _small_blanket(members: Members, now: datetime) -> None:
         Knitter(members["Osei"], 3, rests_at=now - 2 * DAY),
     ]
     Table(blanket, members["Idris"], knitters).knit(begun + DAY, now)
+    return drive
+
+
+def _yarn(lap: Blanket, ward: Drive, members: Members, now: datetime) -> None:
+    """The store, the receivers' rules, and a second lap blanket of wool that is refused in time."""
+    maud, begun = members["Maud"], now - 12 * DAY
+    yarns = store.fill(maud, begun)
+    store.tell_rules(lap.drive, ward, maud, begun + HOUR)
+    knitters = [members[name] for name in ("Osei", "Wren", "Lenka", "Kofi")]
+    store.hand_some_out(yarns, knitters, maud, begun + 2 * HOUR)
+    store.weigh_and_measure(lap, members["Lenka"], members["Wren"], maud, now - HOUR / 2)
+    blankets.QUIET.plan(lap.drive, maud, now - 2 * DAY)
 
 
 def _next_door(now: datetime) -> None:

@@ -1,0 +1,126 @@
+"""The yarn store of the demo's circle, what its receivers ask, and who knits how loosely."""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from accounts.models import Member
+from drives.actions.ledger import hand_out
+from drives.actions.measurements import Measured, measure
+from drives.actions.receivers import note_rules
+from drives.actions.weights import weigh
+from drives.actions.yarns import YarnSettings, add_yarn
+from drives.craft.care import Care
+from drives.craft.fibres import Fibre, Fibres
+from drives.craft.receivers import Rules
+from drives.craft.treatments import Bleach, Iron, Natural, Tumble, Wash
+from drives.craft.typical import TEMPLATES, Kind
+from drives.craft.weighing import Swatch
+from drives.models import Blanket, Drive, Square, State, Yarn
+
+WASHABLE = Care(
+    wash=Wash.MACHINE_40, bleach=Bleach.NOT, tumble=Tumble.LOW, natural=Natural.FLAT, iron=Iron.LOW
+)
+BY_HAND = Care(wash=Wash.HAND, bleach=Bleach.NOT, tumble=Tumble.NOT, natural=Natural.FLAT)
+ACRYLIC: Fibres = {Fibre.ACRYLIC: 100}
+MIXED: Fibres = {Fibre.ACRYLIC: 80, Fibre.POLYAMIDE: 20}
+WOOL: Fibres = {Fibre.WOOL: 75, Fibre.POLYAMIDE: 25}
+
+# Colour, how it looks, dye lot, fibres, care, whether its dye stays, grams, given by, where.
+YARNS: Sequence[tuple[str, str, str, Fibres | None, Care, bool | None, int, str, str]] = (
+    ("oatmeal", "#d9c9a3", "114", ACRYLIC, WASHABLE, True, 620, "", "cupboard, top shelf"),
+    ("moss", "#6f7d3c", "22", ACRYLIC, WASHABLE, True, 480, "", "cupboard, top shelf"),
+    ("rust", "#a9502f", "7", MIXED, WASHABLE, True, 450, "Agnes", "cupboard, top shelf"),
+    ("cream", "#f4ead2", "301", ACRYLIC, WASHABLE, True, 700, "", "cupboard, middle shelf"),
+    ("slate", "#5b6770", "58", MIXED, WASHABLE, None, 430, "", "cupboard, middle shelf"),
+    ("heather", "#8d6a9f", "3", WOOL, BY_HAND, True, 900, "", "blue box"),
+    ("sky", "#8fb8d8", "90", ACRYLIC, WASHABLE, True, 60, "", "blue box"),
+    ("midnight", "#1d2440", "12", None, Care(), None, 200, "", "blue box"),
+)
+
+CARE_HOME = Rules(
+    shorter_from=80,
+    shorter_to=105,
+    longer_from=100,
+    longer_to=140,
+    refused=frozenset({Fibre.WOOL}),
+    machine_wash=True,
+    temperature=40,
+    tumble=True,
+    fringe=False,
+    smoke_free=True,
+    label=True,
+)
+
+
+def fill(by: Member, now: datetime) -> dict[str, Yarn]:
+    """Everything that was given or bought, by colour."""
+    return {
+        colour: add_yarn(
+            circle=by.circle,
+            grams=grams,
+            by=by,
+            now=now,
+            **YarnSettings(
+                colour=colour,
+                value=value,
+                dye_lot=dye_lot,
+                category=4,
+                fibres=fibres,
+                metres_per_100_grams=190,
+                care=care,
+                fast=fast,
+                swatch=Swatch(22, 44, 6.0) if colour == "sky" else None,
+                given_by=given_by,
+                place=place,
+            ),
+        )
+        for colour, value, dye_lot, fibres, care, fast, grams, given_by, place in YARNS
+    }
+
+
+def tell_rules(home: Drive, ward: Drive, by: Member, now: datetime) -> None:
+    """The care home has told what it takes; of the ward only what is typical is noted."""
+    told_on = now.date()
+    note_rules(
+        drive=home, by=by, now=now, rules=CARE_HOME, kind=Kind.CARE_HOME, country="GB",
+        told_by="the housekeeper", told_on=told_on,
+    )  # fmt: skip
+    typical = TEMPLATES[Kind.NEONATAL_UNIT].rules
+    note_rules(drive=ward, by=by, now=now, rules=typical, kind=Kind.NEONATAL_UNIT, country="GB")
+
+
+def weigh_and_measure(
+    blanket: Blanket, loose: Member, even: Member, by: Member, now: datetime
+) -> None:
+    """The first squares lay on the scale, and two knitters laid a tape along their own."""
+    finished = blanket.squares.filter(state=State.FINISHED).order_by("finished_at", "pk")
+    for number, square in enumerate(finished.select_related("knitter")[:14]):
+        square.blanket = blanket
+        weigh(square=square, by=by, grams=Decimal("7.5") + Decimal(number % 4) / 2, now=now)
+    _measure(blanket, loose, Decimal("9.3"), Decimal(5), now)
+    _measure(blanket, even, Decimal("8.1"), Decimal("4.5"), now)
+
+
+def _measure(
+    blanket: Blanket, knitter: Member, side: Decimal, needle: Decimal, now: datetime
+) -> None:
+    first = blanket.squares.filter(knitter=knitter).order_by("finished_at", "pk").first()
+    assert isinstance(first, Square)
+    first.blanket = blanket
+    measure(
+        blanket=blanket,
+        member=knitter,
+        by=knitter,
+        square=first,
+        measured=Measured(blanket.stitches, side, blanket.stitches, side, needle),
+        now=now + timedelta(minutes=1),
+    )
+
+
+def hand_some_out(
+    store: dict[str, Yarn], members: Sequence[Member], by: Member, now: datetime
+) -> None:
+    """A ball of this and that is in people's bags."""
+    for colour, member in zip(("oatmeal", "moss", "rust", "cream"), members, strict=False):
+        hand_out(yarn=store[colour], member=member, grams=100, by=by, now=now)
