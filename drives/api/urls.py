@@ -16,6 +16,7 @@ from drives.api.views import (
     plan,
     sheets,
     squares,
+    yarns,
 )
 
 app_name = "api"
@@ -65,6 +66,7 @@ urlpatterns = [
     path("plan/rows/", plan.RowsView.as_view(), name="rows"),
     path("circles/", circles.CirclesView.as_view(), name="circles"),
     path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),
+    path("circles/<int:circle_id>/yarns/", yarns.YarnsView.as_view(), name="yarns"),
     path("drives/", drives.DrivesView.as_view(), name="drives"),
     path("blankets/", blankets.BlanketsView.as_view(), name="blankets"),
     path("blankets/<int:blanket_id>/", include(blanket)),

@@ -113,12 +113,15 @@ class Yarn(models.Model):
 
 
 def with_hands(yarns: QuerySet[Yarn], member: Member) -> QuerySet[Yarn]:
-    """Each with the grams ``in_hands`` of anybody, and those of them (``own``) of ``member``."""
+    """Each with the grams ``in_hands`` of anybody, and those of them (``own``) of ``member``.
+
+    By colour and dye lot: what is grouped has no order of its own.
+    """
     own = Q(holdings__member=member)
     return yarns.annotate(
         in_hands=Sum("holdings__grams", default=0),
         own=Sum("holdings__grams", filter=own, default=0),
-    )
+    ).order_by("colour", "dye_lot", "pk")
 
 
 class Holding(models.Model):

@@ -27,6 +27,9 @@ from drives.pages import (
     plan,
     sheets,
     square,
+    yarn,
+    yarn_file,
+    yarns,
 )
 
 app_name = "drives"
@@ -75,4 +78,7 @@ urlpatterns = [
     *blanket_yarn.urlpatterns,
     *gauge.urlpatterns,
     *gift.urlpatterns,
+    *yarns.urlpatterns,
+    *yarn_file.urlpatterns,
+    *yarn.urlpatterns,
 ]

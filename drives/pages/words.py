@@ -57,6 +57,7 @@ def event_line(event: Event) -> str:
         facts["place"] = _("a swatch")
     told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
     told = told or _of_blanket(event.verb) or _of_piece(event.verb, of_own=acted)
+    told = told or _of_yarn(event.verb, of_own=acted or not facts.get("member"))
     if not told:
         return f"{facts['by']}: {event.verb}"
     ready = [Place.parse(name) for name in facts.get("ready", ())]
@@ -164,4 +165,30 @@ def _of_piece(verb: str, *, of_own: bool) -> str:
             return _("%(by)s noted that piece %(piece)s is with %(member)s.")
         case "piece-lost":
             return _("%(by)s noted that piece %(piece)s is lost: %(squares)s must be knitted anew.")
+    return ""
+
+
+def _of_yarn(verb: str, *, of_own: bool) -> str:
+    """What somebody did with the yarn store."""
+    match verb:
+        case "yarn-added":
+            return _("%(by)s put %(yarn)s into the store: %(grams)s g.")
+        case "yarn-changed":
+            return _("%(by)s changed what is known of %(yarn)s.")
+        case "yarns-imported":
+            return _("%(by)s brought a file of yarn: %(added)s new, %(changed)s changed.")
+        case "yarn-received":
+            return _("%(by)s noted that %(grams)s g of %(yarn)s came in.")
+        case "yarn-handed-out":
+            return _("%(by)s handed %(grams)s g of %(yarn)s out to %(member)s.")
+        case "yarn-returned":
+            return _("%(by)s took %(grams)s g of %(yarn)s back from %(member)s.")
+        case "yarn-knitted" if of_own:
+            return _("%(by)s noted that %(grams)s g of %(yarn)s are knitted up.")
+        case "yarn-knitted":
+            return _("%(by)s noted that %(member)s knitted %(grams)s g of %(yarn)s up.")
+        case "yarn-counted" if of_own:
+            return _("%(by)s counted %(yarn)s again: %(grams)s g otherwise than in the books.")
+        case "yarn-counted":
+            return _("%(by)s counted %(member)s’s %(yarn)s again: %(grams)s g otherwise.")
     return ""

@@ -212,7 +212,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
 }
 
 
-FOR_PAGES_ALONE = {"squares-begun", "too-many-notes"}
+FOR_PAGES_ALONE = {"squares-begun", "too-many-notes", "not-so-much-yarn", "yarn-is-there"}
 
 
 @pytest.mark.parametrize("code", KINDS)

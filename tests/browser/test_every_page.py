@@ -11,7 +11,7 @@ from .looks import faults
 pytestmark = pytest.mark.browser
 
 # Answers for programs, and files.
-FILES = ("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed")
+FILES = ("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed", "drives:yarn_csv")
 NO_PAGES = ("api:", "health", "drives:live", *FILES)
 SEEN_BY = ("anonymous", "volunteer", "organiser")
 

@@ -16,6 +16,7 @@ from drives.actions import calendar, hands
 from drives.actions.codes import code_of, link
 from drives.actions.feeds import make_feed
 from drives.actions.finders import leave_note
+from drives.actions.ledger import hand_out
 from drives.actions.letters import off_link
 from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
@@ -33,17 +34,20 @@ from drives.models import (
     Sheet,
     Subject,
     Way,
+    Yarn,
 )
 from shared.refusals import Refused
 from tests.cast import Cast, make_cast
 from tests.drives.desk import DAY, Desk, new_blanket
+from tests.drives.store import new_yarn
 
 
 @dataclass(frozen=True)
 class World:
     """Three squares that stand on nothing: A1 is ready, B1 is Vera's, C1 is finished by Paul.
 
-    Of another blanket, one that travels, Vera has a piece, which goes to Olga.
+    Of another blanket, one that travels, Vera has a piece, which goes to Olga. She has some of
+    the yarn too.
     """
 
     cast: Cast
@@ -57,6 +61,7 @@ class World:
     absence: Absence
     note: FinderNote
     secret: str
+    yarn: Yarn
 
     def user(self, role: str) -> User | None:
         """Who has this role in the circle; None is an anonymous visitor."""
@@ -98,6 +103,8 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "link": lambda world: signed(world.note.code),
     "note_id": lambda world: world.note.pk,
     "secret": lambda world: world.secret,
+    "yarn_id": lambda world: world.yarn.pk,
+    "way": lambda world: "receive",
     "name": lambda world: "squares",
     "form": lambda world: "csv",
     "seams": lambda world: "A–B",
@@ -141,7 +148,15 @@ def make_world() -> World:
             code=code_of(desk.square("A1"), now=now), text="On a bench.", contact="", now=now
         ),
         secret=make_feed(member=cast.olga, now=now),
+        yarn=_yarn(cast, now),
     )
+
+
+def _yarn(cast: Cast, now: datetime) -> Yarn:
+    """70 g of navy, and 30 g of it with Vera."""
+    yarn = new_yarn(cast.cora)
+    hand_out(yarn=yarn, member=cast.vera, grams=30, by=cast.cora, now=now)
+    return yarn
 
 
 def signed(code: Code) -> str:
