@@ -1,4 +1,4 @@
-"""Proofs and counts against every way to colour a few squares."""
+"""Proofs, counts and exchanges against every way to colour a few squares."""
 
 from collections.abc import Iterator
 from itertools import product
@@ -7,6 +7,8 @@ from random import Random
 import pytest
 
 from drives.craft.colour_count import Count
+from drives.craft.colour_nearer import nearer
+from drives.craft.colour_partial import Partial
 from drives.craft.colour_proof import Descent
 from drives.craft.colour_task import Effort, Room, Task
 from drives.craft.places import Place
@@ -24,15 +26,15 @@ def some_task(random: Random) -> Task:
                 joined[one].append(other)
                 joined[other].append(one)
     weight = [random.choice([1, 1, 1, 4]) for _ in range(count)]
+    may = [
+        tuple(random.sample(range(COLOURS), k=random.choice([1, 2, 3, 3, 3]))) for _ in range(count)
+    ]
     return Task(
         places=[Place(column, 1) for column in range(1, count + 1)],
         weight=weight,
         joined=joined,
-        may=[
-            tuple(random.sample(range(COLOURS), k=random.choice([1, 2, 3, 3, 3])))
-            for _ in range(count)
-        ],
-        target=[None] * count,
+        may=may,
+        target=[first for first, *_ in may],
         room=[
             Room(random.randint(0, sum(weight)), random.randint(1, count)) for _ in range(COLOURS)
         ],
@@ -81,3 +83,20 @@ def test_what_is_counted_as_short_is_short() -> None:
             short += 1
             assert not any(keeps_rules(task, colours) for colours in ways(task))
     assert short > 50
+
+
+def test_coming_nearer_keeps_the_rules_and_never_leads_away() -> None:
+    random = Random(2)
+    came = 0
+    for _ in range(400):
+        task = some_task(random)
+        found = Descent(task, Effort(100_000), dive=0).colours()
+        if found is not None:
+            partial = Partial(task)
+            partial.give_all(enumerate(found))
+            before = partial.missed()
+            after = nearer(partial, Effort(1000))
+            assert keeps_rules(task, tuple(after.colour))
+            assert after.missed() <= before
+            came += after.missed() < before
+    assert came > 50
