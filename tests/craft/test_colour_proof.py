@@ -100,3 +100,17 @@ def test_coming_nearer_keeps_the_rules_and_never_leads_away() -> None:
             assert after.missed() <= before
             came += after.missed() < before
     assert came > 50
+
+
+def test_three_squares_that_all_touch_take_three_colours() -> None:
+    task = Task(
+        places=[Place(column, 1) for column in (1, 2, 3)],
+        weight=[1, 1, 1],
+        joined=[[1, 2], [0, 2], [0, 1]],
+        may=[(0, 1)] * 3,
+        target=[None] * 3,
+        room=[Room(3, 3)] * 2,
+    )
+    shortage = Count(task).shortage()
+    assert shortage is not None
+    assert (shortage.short, shortage.colours, shortage.most) == (1, [], {0: 1, 1: 1})
