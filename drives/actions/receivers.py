@@ -67,10 +67,13 @@ def overrule(*, drive: Drive, by: Member, check: Check, reason: str, now: dateti
     return said
 
 
-def uphold(*, drive: Drive, by: Member, overruling: Overruling, now: datetime) -> bool:
+def uphold(*, drive: Drive, by: Member, check: Check, now: datetime) -> bool:
     """The conflict counts again; False when it did already."""
+    subject, code, about = check.key
     with writing():
-        gone, _rows = Overruling.objects.filter(pk=overruling.pk, drive=drive).delete()
+        said = Overruling.objects.filter(drive=drive, subject=subject, code=code, about=about)
+        gone, _rows = said.delete()
         if gone:
-            note_drive(drive, by, "upheld", now, of=overruling.subject, conflict=overruling.code)
+            facts = {"of": check.title, "conflict": check.conflict.detail}
+            note_drive(drive, by, "upheld", now, **facts)
     return gone > 0

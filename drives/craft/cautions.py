@@ -65,15 +65,20 @@ HANDS = (
 def cautions(
     country: str, *, for_babies: bool = False, for_wheelchairs: bool = False
 ) -> tuple[Caution, ...]:
-    """What to mind where ``country`` (ISO 3166-1, two letters; may be empty) has the receiver.
+    """What to mind where ``country`` (ISO 3166-1, two letters; may be empty) has the receiver."""
+    use = in_use(country, for_babies=for_babies, for_wheelchairs=for_wheelchairs)
+    return (FIRST, *use, *FIBRES, *HANDS)
+
+
+def in_use(
+    country: str, *, for_babies: bool = False, for_wheelchairs: bool = False
+) -> tuple[Caution, ...]:
+    """What of it concerns those who get the blanket.
 
     Safe sleep is advised differently in GB and in US; elsewhere what both have in common.
     """
     sleep = {"GB": (GENERAL_SLEEP, BRITISH_SLEEP), "US": (AMERICAN_SLEEP,)}
     return (
-        FIRST,
         *((*sleep.get(country.upper(), (GENERAL_SLEEP,)), *BABIES) if for_babies else ()),
         *(WHEELCHAIRS if for_wheelchairs else ()),
-        *FIBRES,
-        *HANDS,
     )

@@ -1,11 +1,17 @@
-"""What of a drive goes against its receiver's rules: one reading for pages, letters and sheets."""
+"""What of a drive goes against its receiver's rules: one reading for pages, API and sheets.
+
+Where no rule was told nothing conflicts, and nothing is read. A drive that was read with its
+receiver costs no query for the rules.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
 from drives.craft.blanket_rules import PlanFacts, finished_conflicts, plan_conflicts
+from drives.craft.cautions import Caution, in_use
 from drives.craft.conflicts import Conflict, Length
+from drives.craft.layout import Layout
 from drives.craft.receivers import Rules
 from drives.craft.words import English
 from drives.craft.yarn_rules import yarn_conflicts
@@ -17,6 +23,8 @@ from .gift import Gift
 from .receiver import Overruling, Receiver
 from .square import Square
 from .yarn import Yarn
+
+NOTHING_TOLD = Rules()
 
 
 @dataclass(frozen=True)
@@ -32,36 +40,86 @@ class Check:
     overruled: Overruling | None = None
 
     @property
+    def of_yarn(self) -> bool:
+        return self.subject.startswith("yarn ")
+
+    @property
     def key(self) -> tuple[str, str, str]:
         return self.subject, self.conflict.code, self.conflict.about
 
 
 def rules_of(drive: Drive) -> Rules:
-    """The receiver's rules, and what the drive itself says of its receiver: one query."""
-    receiver = Receiver.objects.filter(drive=drive).first()
-    rules = receiver.rules if receiver else Rules()
+    """The receiver's rules, and what the drive itself says of its receiver."""
+    receiver: Receiver | None = getattr(drive, "receiver", None)
+    rules = receiver.rules if receiver else NOTHING_TOLD
     if drive.for_babies and rules.for_babies is None:
         return replace(rules, for_babies=True)
     return rules
 
 
-def drive_checks(drive: Drive, *, blanket: Blanket | None = None) -> list[Check]:
+def cautions_of(drive: Drive) -> tuple[Caution, ...]:
+    """What is usually minded for those who get the drive's blankets."""
+    rules = rules_of(drive)
+    return in_use(
+        drive.country,
+        for_babies=bool(rules.for_babies),
+        for_wheelchairs=bool(rules.for_wheelchairs),
+    )
+
+
+def drive_checks(
+    drive: Drive, *, blanket: Blanket | None = None, whole_store: bool = False
+) -> list[Check]:
     """Everything of the drive, or of one of its blankets, that its receiver would refuse.
 
-    Plans, finished blankets, and the yarns of the circle's store that the blankets' colours name;
-    those overruled too. Queries: six, and two for each blanket whose plan is not yet known.
+    Plans, finished blankets, and the yarns of the circle's store: those that the blankets' colours
+    name, or all. First what counts, then what is overruled. Queries: four at most, and two for
+    each blanket whose plan is not yet known.
     """
     rules = rules_of(drive)
+    if rules == NOTHING_TOLD:
+        return []
     blankets = [blanket] if blanket else list(drive.blankets.all())
     for each in blankets:
         each.drive = drive
+    yarns = Yarn.objects.filter(circle=drive.circle_id)
+    if not whole_store:
+        squares = Square.objects.filter(blanket__in=blankets).exclude(colour="")
+        yarns = yarns.filter(colour__in=squares.order_by().values("colour").distinct())
     found = [*_plans(rules, blankets), *_gifts(rules, blankets)]
-    found += yarn_checks(drive, rules, _named_by(blankets))
-    return _with_overrulings(drive, found)
+    return _with_overrulings(drive, found + yarn_checks(drive, rules, yarns))
+
+
+def plan_checks(
+    drive: Drive,
+    layout: Layout,
+    gauge: float,
+    *,
+    border: int = 0,
+    blanket: Blanket | None = None,
+) -> list[Check]:
+    """What the receiver would refuse of a layout; ``gauge`` and ``border`` as in ``PlanFacts``.
+
+    ``blanket``: whose layout it may become, if it is there already.
+    """
+    facts = PlanFacts.of(layout, gauge, border)
+    conflicts = plan_conflicts(rules_of(drive), facts, _length(drive))
+    subject, title = (f"plan {blanket.pk}", blanket.name) if blanket else ("plan", "")
+    found = [Check(subject, title, conflict) for conflict in conflicts]
+    return _with_overrulings(drive, found) if blanket else found
+
+
+def colour_checks(drive: Drive, colour: str) -> list[Check]:
+    """What the receiver would refuse of the store's yarns in ``colour``; two queries at most."""
+    rules = rules_of(drive)
+    if rules == NOTHING_TOLD or not colour:
+        return []
+    yarns = Yarn.objects.filter(circle=drive.circle_id, colour=colour)
+    return _with_overrulings(drive, yarn_checks(drive, rules, yarns))
 
 
 def yarn_checks(drive: Drive, rules: Rules, yarns: Iterable[Yarn]) -> list[Check]:
-    """What the drive's receiver would refuse of these yarns; nothing is read."""
+    """What the drive's receiver would refuse of these yarns; nothing else is read."""
     english = English(drive.circle.english)
     return [
         Check(f"yarn {yarn.pk}", str(yarn), conflict)
@@ -77,17 +135,17 @@ def refusing(
     found: dict[int, list[tuple[Drive, Check]]] = {yarn.pk: [] for yarn in yarns}
     for drive in drives:
         rules = rules_of(drive)
+        said = {(each.subject, each.code, each.about) for each in drive.overrulings.all()}
         for yarn in yarns:
-            for check in _with_overrulings(drive, yarn_checks(drive, rules, [yarn])):
-                if check.overruled is None:
-                    found[yarn.pk].append((drive, check))
+            checks = yarn_checks(drive, rules, [yarn])
+            found[yarn.pk] += [(drive, check) for check in checks if check.key not in said]
     return found
 
 
 def _plans(rules: Rules, blankets: Sequence[Blanket]) -> Iterator[Check]:
     for blanket in blankets:
         facts = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
-        for conflict in plan_conflicts(rules, facts, _length(blanket)):
+        for conflict in plan_conflicts(rules, facts, _length(blanket.drive)):
             yield Check(f"plan {blanket.pk}", blanket.name, conflict)
 
 
@@ -96,27 +154,21 @@ def _gifts(rules: Rules, blankets: Sequence[Blanket]) -> Iterator[Check]:
     by_id = {blanket.pk: blanket for blanket in blankets}
     for gift in Gift.objects.filter(blanket__in=by_id):
         blanket = by_id[gift.blanket_id]
-        for conflict in finished_conflicts(rules, gift.facts, _length(blanket)):
+        for conflict in finished_conflicts(rules, gift.facts, _length(blanket.drive)):
             yield Check(f"blanket {blanket.pk}", blanket.name, conflict)
 
 
-def _named_by(blankets: Sequence[Blanket]) -> list[Yarn]:
-    if not blankets:
-        return []
-    squares = Square.objects.filter(blanket__in=blankets).exclude(colour="")
-    names = squares.order_by().values("colour").distinct()
-    return list(Yarn.objects.filter(circle=blankets[0].drive.circle, colour__in=names))
-
-
-def _length(blanket: Blanket) -> Length:
-    return partial(length, units=blanket.drive.circle.units)
+def _length(drive: Drive) -> Length:
+    return partial(length, units=drive.circle.units)
 
 
 def _with_overrulings(drive: Drive, found: list[Check]) -> list[Check]:
-    said = {(each.subject, each.code, each.about): each for each in drive.overrulings.all()}
-    return [
-        replace(
-            check, overruled=said.get((check.subject, check.conflict.code, check.conflict.about))
-        )
-        for check in found
-    ]
+    """With the organiser's word on each; what counts comes first."""
+    if not found:
+        return []
+    said = {
+        (each.subject, each.code, each.about): each
+        for each in drive.overrulings.select_related("by")
+    }
+    checks = [replace(check, overruled=said.get(check.key)) for check in found]
+    return sorted(checks, key=lambda check: check.overruled is not None)
