@@ -60,6 +60,7 @@ def _row(supply: Supply, units: str) -> dict[str, object]:
         "knitted": _shown(supply.demand.knitted, units),
         "line": supply.line,
         "due": supply.due,
+        "short": supply.enough and supply.enough.short,
     }
 
 

@@ -30,7 +30,9 @@ def look_at(blanket: Blanket, me: Member) -> list[Thing]:
         reverse(f"drives:{page}", args=[blanket.pk]) for page in ("blanket_yarn", "gauge")
     )
     found = supplies(blanket)
-    things = [Thing(each.line, yarn) for each in found if each.due]
+    short = [each for each in found if each.enough and each.enough.short]
+    short.sort(key=lambda each: not each.due)  # what cannot wait comes first
+    things = [Thing(each.line, yarn) for each in short]
     if odd := sorted(place for each in found for place in each.odd):
         text = _("Far from the others by weight, so left out: %(places)s. Weigh again.")
         things.append(Thing(text % {"places": listed(odd)}, yarn))
