@@ -14,7 +14,9 @@ from .fit import MM, POINT, stretches
 A3 = (297.0, 420.0)  # ISO 216
 MARGIN = 6  # least, for printers
 CAPTION = 16  # below the map of each sheet
-AROUND = {False: 62, True: 92}  # above and below a map on one sheet: title, legend; large print
+# What title and legend may take above and below a map on one sheet: tried one after the other.
+AROUND = (45, 60, 80, 105, 135)
+USUALLY = {False: 60, True: 105}  # by the size of print
 LETTER = {False: 3.6, True: 5.6}  # of the names at the edges
 READABLE = {False: 6 * POINT, True: 11 * POINT}  # of a name within a square
 LARGEST = 40  # the side of a square, if there is room
@@ -48,13 +50,21 @@ class Tiling(NamedTuple):
         ]
 
 
-def on_one(layout: Layout, paper: tuple[float, float], *, large: bool) -> Tiling:
+def size_of(paper: str) -> tuple[float, float]:
+    """Width and height of a paper by its CSS name."""
+    return A3 if paper == "A3" else MM[Paper(paper)]
+
+
+def on_one(
+    layout: Layout, paper: tuple[float, float], *, large: bool, around: float | None = None
+) -> Tiling:
     """The whole map on one sheet, the way up on which its squares are larger."""
+    rest = USUALLY[large] if around is None else around
     letter = LETTER[large]
     edges = 2 * Scale(0, letter, True).edge
 
     def unit(landscape: bool) -> float:
-        width, height = _room(paper, landscape, AROUND[large])
+        width, height = _room(paper, landscape, rest)
         return min((width - edges) / layout.columns, (height - edges) / layout.rows, LARGEST)
 
     landscape = unit(True) > unit(False)
@@ -63,7 +73,7 @@ def on_one(layout: Layout, paper: tuple[float, float], *, large: bool) -> Tiling
 
 def on_several(layout: Layout, paper: str, *, large: bool) -> Tiling:
     """As few sheets as give squares of a good size; where names do not fit, fewer and smaller."""
-    size = MM[Paper(paper)]
+    size = size_of(paper)
     one = on_one(layout, size, large=large)
     least = _readable(layout, large)
     grow = 1.4 if large else 1

@@ -14,7 +14,7 @@ from drives.drawing.wall_view import View, Yarn
 from drives.models import Options, Sheet
 from drives.models.board import Board, board
 
-from .tiling import A3, Tiling, on_one, on_several
+from .tiling import AROUND, Tiling, on_one, on_several, size_of
 
 
 class Key(NamedTuple):
@@ -30,31 +30,47 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
     See ``render.Part``.
     """
     options, shown = sheet.chosen, board(sheet.blanket)
-    layout, large = shown.plan.layout, options.large
-    tiled = options.tiled
-    tiling = (
-        on_several(layout, options.paper, large=large) if tiled else on_one(layout, A3, large=large)
-    )
     yarns = _yarns(shown, options)
-    paper = options.paper if tiled else "A3"
     facts = {
         "sheet": sheet,
         "options": options,
         "now": now,
         "drive": sheet.blanket.drive,
-        "paper": f"{paper} landscape" if tiling.landscape else paper,
-        "legend": _legend(shown, yarns if tiling.scale.named else {}),
-        "named": tiling.scale.named,
     }
+    if not options.tiled:
+        return [_one(facts, shown, "A3", yarns, options)]
+    tiling = on_several(shown.plan.layout, options.paper, large=options.large)
     if tiling.across * tiling.up == 1:
-        (view,) = tiling.views[0]
-        title = _("Wall map of %(blanket)s") % {"blanket": sheet.blanket}
-        return [_one(facts, _map(shown, view, tiling, yarns, title))]
+        return [_one(facts, shown, options.paper, yarns, options)]
+    facts |= _facts(shown, options.paper, tiling, yarns)
     return [_first(facts, tiling), *_others(facts, shown, tiling, yarns)]
 
 
-def _one(facts: dict[str, object], drawn: str) -> Iterator[str]:
-    yield render_to_string("sheets/wall.html", facts | {"map": drawn})
+def _facts(
+    shown: Board, paper: str, tiling: Tiling, yarns: Mapping[Place, Yarn]
+) -> dict[str, object]:
+    named = tiling.scale.named
+    return {
+        "paper": f"{paper} landscape" if tiling.landscape else paper,
+        "legend": _legend(shown, yarns if named else {}),
+        "named": named,
+    }
+
+
+def _one(
+    facts: dict[str, object],
+    shown: Board,
+    paper: str,
+    yarns: Mapping[Place, Yarn],
+    options: Options,
+) -> Iterator[str]:
+    """As large as the legend leaves room for."""
+    title = _("Wall map of %(blanket)s") % {"blanket": shown.blanket}
+    for around in AROUND:
+        tiling = on_one(shown.plan.layout, size_of(paper), large=options.large, around=around)
+        drawn = _map(shown, tiling.views[0][0], tiling, yarns, title)
+        told = facts | _facts(shown, paper, tiling, yarns)
+        yield render_to_string("sheets/wall.html", told | {"map": drawn})
 
 
 def _first(facts: dict[str, object], tiling: Tiling) -> Iterator[str]:

@@ -14,9 +14,10 @@ from drives.sheets.tiling import A3, on_one, on_several
 from tests.cast import Cast
 from tests.drives.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
+from tests.sheets.crowd import finish
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful
-from tests.sheets.test_status import SIZES, finish
+from tests.sheets.test_status import SIZES
 
 
 def wall(blanket: Blanket, cast: Cast, **chosen: object) -> Printed:
@@ -146,3 +147,14 @@ def covered(views: list[View]) -> Counter[Place]:
     return Counter(
         Place(column, row) for view in views for column in view.columns for row in view.rows
     )
+
+
+def test_a_long_legend_takes_room_from_the_map_not_a_second_page(cast: Cast) -> None:
+    desk = Desk(new_blanket(cast.olga, Layout(5, 5, 20)))
+    for number, square in enumerate(desk.blanket.squares.all()):
+        desk.blanket.squares.filter(pk=square.pk).update(colour=f"leftover number {number}")
+    usual, large = wall(desk.blanket, cast), wall(desk.blanket, cast, print="large", paper="Letter")
+    for printed in (usual, large):
+        assert len(printed.pdf.pages) == 1
+        assert "leftover number 24" in printed.words
+        assert "E5" in names(printed.words)
