@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from drives.actions.codes import codes_of, link
 from drives.actions.documents import MOST_CARDS
+from drives.craft.cautions import BABIES, HANDS
 from drives.craft.foundation import total
 from drives.craft.layout import Hand
 from drives.craft.places import Place
@@ -17,6 +18,7 @@ from drives.craft.words import English, begin_line, foundation_lines, glossary, 
 from drives.drawing import square_svg
 from drives.models import Sheet
 from drives.models.board import Board, board
+from drives.models.checks import rules_of
 
 from .boxes import boxes
 from .qr import qr_svg
@@ -25,6 +27,7 @@ from .qr import qr_svg
 # needs, in the first.
 SIZES = {1: (14.0, 12.0, 10.5, 9.0), 2: (9.4, 8.8, 8.3, 7.8)}
 LARGE = (16.0, 14.0)
+LONG = 500  # ridges, whose boxes alone need most of a page: nothing smaller is tried
 DRAWING = {1: 85, 2: 60}  # mm, its width
 
 
@@ -61,16 +64,18 @@ def _drafts(
 ) -> Iterator[str]:
     """These cards on one page, with smaller and smaller type; at last on as many as they need."""
     sizes = LARGE if sheet.chosen.large else SIZES[together]
+    long = any(board.plan.size[place] * board.plan.layout.stitches > LONG for place in places)
     cards = [_card(sheet, board, place, codes[place]) for place in places]
     facts = {
         "sheet": sheet,
         "options": sheet.chosen,
         "now": now,
         "cards": cards,
+        "minding": [*(BABIES if rules_of(sheet.blanket.drive).for_babies else ()), HANDS[-1]],
         "together": together,
         "drawing": DRAWING[together],
     }
-    for points, flows in [*((points, False) for points in sizes), (sizes[0], True)]:
+    for points, flows in [*((points, False) for points in sizes if not long), (sizes[0], True)]:
         yield render_to_string("sheets/cards.html", facts | {"points": points, "flows": flows})
 
 

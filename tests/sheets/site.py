@@ -1,4 +1,4 @@
-"""A site of its own for real workers: ``python -m tests.sheets.site ask|sweep``.
+"""A site of its own for real workers: ``python -m tests.sheets.site ask SIZE|sweep``.
 
 Its database, queue and files are those that the environment names.
 """
@@ -8,19 +8,31 @@ import sys
 import django
 
 
-def ask() -> None:
-    """Migrate, plan a blanket that takes a while to draw, and ask for its sheet."""
+def ask(size: str) -> None:
+    """Migrate, and ask for a meeting's whole set of a blanket of this size.
+
+    ``crowded`` is 12 × 16 squares with forty people at work, ``small`` one of 4 × 4.
+    """
     from django.core.management import call_command
     from django.utils import timezone
 
+    from drives.actions.documents import request_document
     from drives.craft.layout import Layout
+    from drives.models import Kind, Options
     from tests.cast import make_cast
     from tests.drives.desk import new_blanket
-    from tests.sheets.conftest import ask
+    from tests.sheets.crowd import crowded
 
     call_command("migrate", verbosity=0)
     cast = make_cast()
-    ask(new_blanket(cast.olga, Layout(20, 20, 20)), cast, timezone.now())
+    if size == "crowded":
+        blanket, _held = crowded(cast)
+    else:
+        blanket = new_blanket(cast.olga, Layout(4, 4, 20))
+    options = Options(to_a_page=2)
+    request_document(
+        blanket=blanket, by=cast.cora, kind=Kind.SET, options=options, now=timezone.now()
+    )
 
 
 def sweep() -> None:
@@ -34,4 +46,4 @@ def sweep() -> None:
 
 if __name__ == "__main__":
     django.setup()
-    {"ask": ask, "sweep": sweep}[sys.argv[1]]()
+    {"ask": ask, "sweep": sweep}[sys.argv[1]](*sys.argv[2:])

@@ -6,13 +6,15 @@ import pytest
 from pytest_django import Settings
 
 from drives.actions import hands, lines
-from drives.actions.sheets import request_label
+from drives.actions.documents import request_document
 from drives.craft.layout import Layout
-from drives.models import Paper, Piece, Sheet, Way
+from drives.craft.places import letters
+from drives.models import Kind, Options, Paper, Piece, Sheet, Way
 from shared.refusals import Refused
 from tests.cast import Cast
 from tests.drives.desk import NOW, Desk, new_blanket
 from tests.sheets.paper import Printed
+from tests.sheets.pictures import letter_height
 
 
 @pytest.fixture
@@ -20,8 +22,11 @@ def desk(cast: Cast) -> Desk:
     return Desk(new_blanket(cast.olga, Layout(2, 2, 20), mode="travelling"))
 
 
-def ask(piece: Piece, cast: Cast, paper: str = Paper.A4) -> Sheet:
-    row = request_label(piece=piece, by=cast.vera, paper=paper, now=NOW)
+def ask(piece: Piece, cast: Cast, paper: str = Paper.A4, **chosen: Any) -> Sheet:
+    options = Options(paper=paper, piece=piece.pk, **chosen)
+    row = request_document(
+        blanket=piece.blanket, by=cast.vera, kind=Kind.LABEL, options=options, now=NOW
+    )
     return Sheet.objects.select_related("blanket__drive__circle").get(pk=row.pk)
 
 
@@ -75,15 +80,33 @@ def test_the_first_in_line_is_told_by_first_name_and_no_contact(desk: Desk, cast
     assert "red door" not in words
 
 
-def test_the_code_opens_the_pieces_page(desk: Desk, cast: Cast, settings: Settings) -> None:
+def test_names_the_site_but_no_long_address(desk: Desk, cast: Cast, settings: Settings) -> None:
     settings.SITE_URL = "https://blankets.example"
     desk.knit("A1", cast.vera)
-    piece = desk.blanket.pieces.get()
-    printed = Printed(ask(piece, cast))
-    # So long an address may be broken into two lines.
-    assert f"https://blankets.example/pieces/{piece.pk}/" in printed.words.replace(" ", "")
+    printed = Printed(ask(desk.blanket.pieces.get(), cast))
+    assert "the code opens the page of this piece at blankets.example." in printed.words
+    assert "/c/" not in printed.words
     pictures = [tag for tag in printed.tags() if tag["/S"] == "/Figure"]
-    assert [str(tag["/Alt"]) for tag in pictures] == ["Code that opens the page of this piece"]
+    assert [str(tag["/Alt"]) for tag in pictures] == ["Code that opens the page of the piece A1"]
+
+
+def test_large_print_is_large_and_one_page(desk: Desk, cast: Cast) -> None:
+    desk.blanket.name = "Wilhelmina-Alexandrina Featherstonehaugh of Woolfardisworthy"
+    desk.blanket.save(update_fields=["name"])
+    desk.knit("A1", cast.vera)
+    piece = desk.blanket.pieces.get()
+    usual, large = Printed(ask(piece, cast)), Printed(ask(piece, cast, print="large"))
+    for words in ("Piece A1", "1 square: A1", "You have found", "Knitters of"):
+        assert letter_height(large.bytes, words) > 1.4 * letter_height(usual.bytes, words)
+    assert len(large.pdf.pages) == 1
+
+
+def test_a_piece_of_many_squares_names_the_first(cast: Cast) -> None:
+    desk = Desk(new_blanket(cast.olga, Layout(25, 1, 4), mode="travelling"))
+    desk.knit(" ".join(f"{letters(column)}1" for column in range(1, 26)), cast.vera)
+    words = Printed(ask(desk.blanket.pieces.get(), cast)).words
+    assert "25 squares: A1, B1," in words
+    assert "S1, T1 and 5 more" in words
 
 
 def test_the_same_label_is_made_once(desk: Desk, cast: Cast) -> None:

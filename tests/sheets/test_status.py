@@ -1,6 +1,5 @@
 """What stands in the status sheet, read back from the finished PDF."""
 
-from datetime import timedelta
 
 import pytest
 
@@ -8,10 +7,11 @@ from accounts.actions import add_paper_member
 from drives.craft.layout import Hand, Layout, Mitre, Seam
 from drives.craft.places import Place
 from drives.craft.words import short_line
-from drives.models import Blanket, Claim, Ink, Paper, Square
+from drives.models import Blanket, Claim, Ink, Paper
 from tests.cast import Cast
 from tests.drives.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
+from tests.sheets.crowd import crowded, finish
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful, letter_height
 
@@ -34,7 +34,8 @@ def test_says_everything_about_a_blanket_that_is_begun(desk: Desk, cast: Cast) -
         "Can be begun now, best first Nothing, until more is finished.",
         "B2 waits for A2 and B1 pick up 20 on B1 (top edge) + pick up 20 on A2 (right edge)",
         "Finished (1) A1 cast on 40",
-        "For babies: safe-sleep advice",
+        "The rules of the receiver are not confirmed yet: ask them before anybody knits.",
+        "Keep loose blankets out of the place where a baby under one year sleeps",
         "every marker and pin counted out again",
         "Changes since, by hand",
         "waiting: a square that it joins onto is not finished",
@@ -85,19 +86,7 @@ def test_counts_on_paper_are_those_of_the_craft(cast: Cast, mitre: Mitre) -> Non
 
 @pytest.mark.parametrize("paper", list(Paper))
 def test_twelve_by_sixteen_with_forty_in_hand_is_one_page(cast: Cast, paper: Paper) -> None:
-    panels = frozenset(
-        Seam(Place(column, row), Place(column + 1, row))
-        for column in (3, 6, 9)
-        for row in range(1, 17)
-    ) | frozenset(
-        Seam(Place(column, row), Place(column, row + 1))
-        for column in range(1, 13)
-        for row in (4, 8, 12)
-    )
-    blanket = new_blanket(cast.olga, Layout(12, 16, 24, seams=panels), for_babies=True)
-    begun = [place for place, number in blanket.plan().round.items() if number <= 2]
-    finish(blanket, cast, begun)  # three are ready in each of the 16 panels
-    held = hold_by_forty(blanket, cast)
+    blanket, held = crowded(cast)
     printed = Printed(ask(blanket, cast, paper=paper))
     assert len(held) == 40
     for name, place in held.items():
@@ -200,31 +189,5 @@ def test_same_state_gives_the_same_bytes(desk: Desk, cast: Cast) -> None:
     assert Printed(sheet).bytes == Printed(sheet).bytes
 
 
-def finish(blanket: Blanket, cast: Cast, places: list[Place]) -> None:
-    """By rows, because forty people's knitting takes too long by actions."""
-    done = set(places)
-    plan = blanket.plan()
-    squares = list(blanket.squares.all())
-    for square in squares:
-        if square.place in done:
-            square.state, square.finished_at, square.knitter = "finished", NOW, cast.vera
-        square.unmet = sum(other not in done for other in plan.stands_on[square.place])
-    Square.objects.bulk_update(squares, ["state", "finished_at", "knitter", "unmet"])
-
-
 def everything_finished(blanket: Blanket, cast: Cast) -> None:
     finish(blanket, cast, list(blanket.plan().places))
-
-
-def hold_by_forty(blanket: Blanket, cast: Cast) -> dict[str, Place]:
-    """Forty squares in the hands of forty people, by their names."""
-    held = {}
-    ready = list(blanket.squares.ready().select_related("blanket__drive__circle"))[:40]
-    for number, square in enumerate(ready, 1):
-        name = f"Philippa Brightwater the {number}."
-        member = add_paper_member(by=cast.olga, name=name, reach="", hand="right", now=NOW)
-        Square.objects.filter(pk=square.pk).update(state="taken")
-        due = NOW + timedelta(days=14)
-        Claim.objects.create(square=square, member=member, taken_at=NOW, due_at=due)
-        held[name] = square.place
-    return held
