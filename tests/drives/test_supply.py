@@ -123,17 +123,14 @@ def test_the_stock_of_a_colour_is_in_the_store_and_in_hands(
 # 0.702 g, and three squares alike bring it to 0.702 × √(2/4) = 0.496 g, the mean's doubt to
 # 0.287 g. With 4 degrees of freedom 90 % are 1.533 sigma (t-table): one square takes 8.88 g, two
 # 17.39 g and three 25.86 g, and tails 3 % more: 9.15, 17.91 and 26.64 g.
-@pytest.mark.parametrize(
-    ("grams", "suffices_for", "due"),
-    [(9, 0, True), (10, 1, True), (17, 1, True), (18, 2, False), (26, 2, False), (27, 3, False)],
-)
-def test_so_many_squares_surely(
-    desk: Desk, add: Add, grams: int, suffices_for: int, due: bool
-) -> None:
-    add("rust", grams, metres_per_100_grams=200)
-    rust = of(desk.blanket, "rust")
-    assert rust.enough
-    assert (rust.enough.left, rust.enough.suffices_for, rust.due) == (3, suffices_for, due)
+def test_so_many_squares_surely(desk: Desk, add: Add) -> None:
+    add("rust", 0, metres_per_100_grams=200)
+    for grams, suffices_for in ((9, 0), (10, 1), (17, 1), (18, 2), (26, 2), (27, 3)):
+        Yarn.objects.update(grams=grams)
+        rust = of(desk.blanket, "rust")
+        assert rust.enough
+        assert (rust.enough.left, rust.enough.suffices_for) == (3, suffices_for)
+        assert rust.due == (suffices_for < 2)
     assert rust.takes
     assert rust.takes.metres
     assert rust.takes.metres.low == pytest.approx(rust.takes.grams.low * 2)
@@ -209,7 +206,7 @@ def test_room_is_unknown_without_a_weight(plan: Plan, add: Add, cast: Cast) -> N
     assert room(plan().blanket, stock(cast.circle)) == {"rust": None}
 
 
-@pytest.mark.parametrize(("side", "others"), [(4, 1), (12, 3)])
+@pytest.mark.parametrize(("side", "others"), [(4, 1), (8, 2)])
 def test_it_takes_as_many_queries_at_any_size(
     plan: Plan,
     add: Add,

@@ -79,13 +79,11 @@ def test_the_needle_and_the_sides_come_back_to_be_corrected(desk: Desk, vera: Re
     assert [other[name].value() for name in ("width", "needle")] == [None, "4.5"]
 
 
-@pytest.mark.parametrize("sent", [{}, {"width": "0.1", "height": "10"}, {"width": "x"}])
-def test_what_cannot_be_is_said_at_the_field(
-    desk: Desk, vera: Reader, sent: dict[str, str]
-) -> None:
-    response = vera.post(measure(desk, "A1"), sent)
-    assert response.status_code == 422
-    assert "width" in response.context["sides"].errors
+def test_what_cannot_be_is_said_at_the_field(desk: Desk, vera: Reader) -> None:
+    for sent in ({}, {"width": "0.1", "height": "10"}, {"width": "x"}):
+        response = vera.post(measure(desk, "A1"), sent)
+        assert response.status_code == 422
+        assert "width" in response.context["sides"].errors
     assert not Measurement.objects.exists()
 
 
@@ -201,7 +199,7 @@ def test_strangers_find_nothing(desk: Desk, stan: Reader) -> None:
 
 
 @override_settings(DEBUG=False)
-@pytest.mark.parametrize(("side", "people"), [(4, 1), (20, 3)])
+@pytest.mark.parametrize(("side", "people"), [(4, 1), (12, 3)])
 def test_it_takes_as_many_queries_at_any_size(
     plan: Plan,
     cast: Cast,

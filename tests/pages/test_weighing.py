@@ -76,11 +76,11 @@ def test_others_read_the_weight_and_are_not_asked(
     assert "Cora noted that Olga’s A1 weighs 8 g." in log
 
 
-@pytest.mark.parametrize("sent", ["", "0", "0.4", "5001", "much", "-8"])
-def test_what_no_square_weighs_is_said_at_the_field(desk: Desk, vera: Reader, sent: str) -> None:
-    response = vera.post(card(desk, "A1", "weigh"), {"weight": sent})
-    assert response.status_code == 422
-    assert response.context["weighing"].errors
+def test_what_no_square_weighs_is_said_at_the_field(desk: Desk, vera: Reader) -> None:
+    for sent in ("", "0", "0.4", "5001", "much", "-8"):
+        response = vera.post(card(desk, "A1", "weigh"), {"weight": sent})
+        assert response.status_code == 422
+        assert response.context["weighing"].errors
     assert desk.square("A1").grams is None
 
 
@@ -205,7 +205,7 @@ def test_what_the_whole_blanket_takes_follows_its_weighed_squares(
 
 
 @override_settings(DEBUG=False)
-@pytest.mark.parametrize("side", [3, 20])
+@pytest.mark.parametrize("side", [3, 12])
 def test_it_takes_as_many_queries_at_any_size(
     cast: Cast,
     plan: Plan,
