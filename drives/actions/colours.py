@@ -1,36 +1,41 @@
-"""Giving squares their yarn colours."""
+"""Giving squares their yarn colours, by hand."""
 
 from collections.abc import Mapping
 from datetime import datetime
 
 from accounts.models import Member
 from drives.craft.places import Place
-from drives.models import Blanket, Square
+from drives.models import Blanket, Square, State
+from drives.models.colour_plans import wanted
 from shared.transactions import writing
 
-from .locks import hold_blanket
+from .locks import hold_blanket, hold_colours
 from .log import note_blanket
+from .palettes import note_wanted, without_former
 
 
 def colour_squares(
     *, blanket: Blanket, by: Member, colours: Mapping[Place, str], now: datetime
 ) -> list[Place]:
-    """Name the yarn colour of these squares (blank: none); answers those that changed.
+    """Name the yarn colour of these squares, for good; blank: none, until the next plan.
 
-    A place without a square is passed over: the layout may have changed meanwhile.
+    Answers those that changed. Finished squares keep theirs, and a place without a square is
+    passed over: the layout may have changed meanwhile.
     """
     with writing():
         blanket, _plan = hold_blanket(blanket)
-        squares = blanket.squares.select_for_update(no_key=True).order_by("pk")
-        changed = [
-            square
-            for square in squares
-            if colours.get(square.place, square.colour) != square.colour
-        ]
-        for square in changed:
-            square.colour = colours[square.place]
-        Square.objects.bulk_update(changed, ["colour"], batch_size=500)
+        squares, asked, changed = hold_colours(blanket), wanted(blanket), []
+        for square in squares:
+            named = colours.get(square.place)
+            if named is None or square.state == State.FINISHED:
+                continue
+            if (square.colour, square.colour_fixed) != (named, named != ""):
+                asked = without_former(asked, squares, square)
+                square.colour, square.colour_fixed = named, named != ""
+                changed.append(square)
+        Square.objects.bulk_update(changed, ["colour", "colour_fixed"], batch_size=500)
         if changed:
+            note_wanted(blanket, asked)
             names = sorted({square.colour for square in changed})
             note_blanket(blanket, by, "coloured", now, squares=len(changed), colours=names)
     return sorted(square.place for square in changed)

@@ -60,6 +60,11 @@ def hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
     return square
 
 
+def hold_colours(blanket: Blanket) -> list[Square]:
+    """All squares of the held blanket, held too: a plan must know which of them are begun."""
+    return list(blanket.squares.select_for_update(no_key=True).order_by("pk"))
+
+
 def hold_finished(square: Square, by: Member) -> Square:
     """The finished square, held, with its knitter: for them, or a coordinator.
 

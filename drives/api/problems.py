@@ -128,6 +128,26 @@ KINDS: dict[str, Kind] = {
         _("The pieces stay with the circle"),
         _("Only in a travelling drive do pieces pass from hand to hand."),
     ),
+    "no-colour-plan": Kind(
+        409,
+        _("There is no such colour plan"),
+        _("“reasons” tells each thing that makes it impossible, with a “code” and a “detail”."),
+    ),
+    "colour-plan-gave-up": Kind(
+        409,
+        _("No colour plan found"),
+        _("Neither a plan was found in time nor a reason why there is none."),
+    ),
+    "not-in-palette": Kind(
+        409,
+        _("None of the blanket’s colours"),
+        _("“palette” names the blanket’s colours; it is empty before they are chosen."),
+    ),
+    "colour-is-there": Kind(
+        409,
+        _("A colour of this name is there"),
+        _("The palette has a colour of this name from the store; own yarn needs another name."),
+    ),
     "sheet-not-made": Kind(
         409,
         _("Sheet not made yet"),

@@ -127,6 +127,6 @@ def _common(method: str, call: dict[str, Any]) -> set[int]:
         statuses |= {404}
     if any(parameter["name"] == HEADER for parameter in parameters):
         statuses |= {400, 409}
-    if method == "post":
+    if method in ("post", "put"):
         statuses |= {413, 415, 422}
     return statuses

@@ -28,6 +28,7 @@ square: list[URLPattern] = [
     path("claim/", acts.ClaimView.as_view(), name="claim"),
     path("give-back/", acts.GiveBackView.as_view(), name="give-back"),
     path("finish/", acts.FinishView.as_view(), name="finish"),
+    path("colour/", acts.ColourView.as_view(), name="colour"),
     path("weigh/", acts.WeighView.as_view(), name="weigh"),
     path("rip-back/", acts.RipBackView.as_view(), name="rip-back"),
     path("extend/", acts.ExtendView.as_view(), name="extend"),

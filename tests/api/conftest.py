@@ -34,6 +34,9 @@ class Api:
         names = {name.replace("_", "-"): value for name, value in headers.items()}
         return self.client.post(f"/api/v1/{path}", body, headers=names)
 
+    def put(self, path: str, body: Any) -> Any:
+        return self.client.put(f"/api/v1/{path}", body)
+
 
 @dataclass(frozen=True)
 class World:

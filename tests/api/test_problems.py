@@ -9,14 +9,18 @@ from typing import Any
 import pytest
 from django.core.cache import cache
 from django.test import Client, override_settings
+from django.utils import timezone
 from rest_framework.test import APIClient
 
 import drives.actions
 from accounts.models import Member
+from drives.actions.colour_plans import set_palette
 from drives.api.errors import answer
 from drives.api.problems import KINDS
+from drives.craft.colour_wish import Pattern
 from drives.craft.states import Obstacle
 from drives.models import Blanket, Drive, Mode, Piece
+from drives.models.colour_plans import Hue, Wanted
 from shared.refusals import Refused
 from shared.settings import REST_FRAMEWORK
 
@@ -141,6 +145,16 @@ def no_travelling(world: World) -> Any:
     return hand_over(world, world.cast.olga)
 
 
+def no_colour_plan(world: World) -> Any:
+    set_palette(
+        blanket=world.blanket,
+        by=world.cast.olga,
+        wanted=Wanted((Hue("moss", "#6f7f3f"),), Pattern.FREE, apart=True, margin=0),
+        now=timezone.now(),
+    )
+    return world.cora.put(world.at("A1", "colour"), {"colour": "moss"})
+
+
 def sheet_not_made(world: World) -> Any:
     sheet = world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"}).json()
     return world.olga.get(f"sheets/{sheet['id']}/file/")
@@ -199,6 +213,13 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "hand-over-open": hand_over_open,
     "hand-over-ended": hand_over_ended,
     "no-travelling": no_travelling,
+    "no-colour-plan": no_colour_plan,
+    "colour-plan-gave-up": only_in_a_race("colour-plan-gave-up"),
+    "not-in-palette": lambda world: world.cora.put(world.at("A1", "colour"), {"colour": "moss"}),
+    "colour-is-there": lambda world: (
+        no_colour_plan(world)
+        and world.cora.put(world.at("A1", "colour"), {"colour": "moss", "value": "#6f7f3f"})
+    ),
     "sheet-not-made": sheet_not_made,
     "too-large": too_large,
     "unsupported-media-type": lambda world: world.vera.client.post(

@@ -9,6 +9,8 @@ from rest_framework import serializers
 
 from drives.api.fields import Whole
 from drives.models import Blanket, Square, State
+from drives.models.checks import drive_checks
+from drives.models.colour_plans import wanted
 
 from .bodies import BIGGEST_ID, LONGEST_NAME, PlanBody
 from .plan import Json
@@ -68,6 +70,27 @@ class LargeSerializer(serializers.Serializer[Any]):
     size = serializers.IntegerField()
 
 
+class ConflictSerializer(serializers.Serializer[Any]):
+    """What goes against the receiver's rules: of the plan, the finished blanket, or a yarn."""
+
+    subject = serializers.CharField(help_text="For example “plan 3”, “blanket 3” or “yarn 5”.")
+    code = serializers.CharField()
+    detail = serializers.CharField()
+    mend = serializers.CharField()
+    overruled = serializers.CharField(
+        help_text="The organiser's reason why it does not count; empty where it does."
+    )
+
+
+class HueSerializer(serializers.Serializer[Any]):
+    """A colour of the palette; ``own``: brought along, so that there is enough of it."""
+
+    name = serializers.CharField()
+    value = serializers.CharField()
+    own = serializers.BooleanField()
+    at_most = serializers.IntegerField(allow_null=True, help_text="Squares.")
+
+
 class BlanketDetailSerializer(BlanketSerializer):
     """A blanket with its layout as ``plan/`` takes it, and what follows from that."""
 
@@ -79,6 +102,10 @@ class BlanketDetailSerializer(BlanketSerializer):
     rounds = serializers.IntegerField()
     widest_round = serializers.IntegerField()
     pieces = serializers.IntegerField(help_text="Of the finished blanket, before any sewing.")
+    conflicts = ConflictSerializer(many=True)
+    palette = HueSerializer(many=True, help_text="In the order of its pattern.")
+    pattern = serializers.CharField()
+    apart = serializers.BooleanField(help_text="No two joined squares of one colour.")
 
 
 def blanket_json(blanket: Blanket, tally: Tally) -> Json:
@@ -113,6 +140,19 @@ def blanket_detail_json(blanket: Blanket) -> Json:
         "rounds": plan.rounds,
         "widest_round": plan.widest_round,
         "pieces": len(plan.pieces()),
+        "palette": [hue._asdict() for hue in wanted(blanket).palette],
+        "pattern": blanket.pattern,
+        "apart": blanket.apart,
+        "conflicts": [
+            {
+                "subject": check.subject,
+                "code": check.conflict.code,
+                "detail": check.conflict.detail,
+                "mend": check.conflict.mend,
+                "overruled": check.overruled.reason if check.overruled else "",
+            }
+            for check in drive_checks(blanket.drive, blanket=blanket)
+        ],
     }
 
 

@@ -43,6 +43,23 @@ class WeighedSerializer(SquareSerializer):
     odd = serializers.BooleanField()
 
 
+class ColouredSerializer(SquareSerializer):
+    """A square with its new colour, and the others whose colour changed for it."""
+
+    changed = serializers.ListField(child=serializers.CharField())
+
+
+class ColourBody(Body):
+    """The colour that a square is knitted in, by its name in the blanket's palette."""
+
+    colour = serializers.CharField(max_length=40)
+    value = serializers.RegexField(
+        r"^#[0-9a-f]{6}$",
+        required=False,
+        help_text="How it looks, for yarn that somebody brings along: then it is a new colour.",
+    )
+
+
 class WeighBody(Body):
     """What a finished square weighs."""
 

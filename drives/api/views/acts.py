@@ -12,9 +12,12 @@ from accounts.access import fellow_of, require
 from accounts.models import Member, Role
 from drives.access import square_for
 from drives.actions import claims, squares, weights
+from drives.actions.colour_plans import choose_colour
 from drives.api.once import once
 from drives.api.shapes.claims import ClaimBody, ClaimSerializer, ExtendBody
 from drives.api.shapes.squares import (
+    ColourBody,
+    ColouredSerializer,
     FinishedSerializer,
     SquareSerializer,
     WeighBody,
@@ -120,6 +123,25 @@ class WeighView(APIView):
         weighed = weights.weigh(square=square, by=me, grams=grams, now=timezone.now())
         told = {"grams": float(grams), "odd": is_odd(weighed)}
         return Response(one_square_json(weighed) | told)
+
+
+@extend_schema(tags=["squares"])
+class ColourView(APIView):
+    """Choosing a square's colour."""
+
+    @extend_schema(request=ColourBody, responses={200: ColouredSerializer, 409: None})
+    def put(self, request: Request, blanket_id: int, place: str) -> Response:
+        """Knit the square in this colour. For who has it in hand, organisers and coordinators.
+
+        The colour plan repairs itself around it: “changed” names the other squares.
+        """
+        square, me = square_for(request.user, blanket_id, place)
+        body = ColourBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        done = choose_colour(square=square, by=me, now=timezone.now(), **body.validated_data)
+        done.square.blanket = square.blanket
+        changed = [str(each) for each in done.others]
+        return Response({**one_square_json(done.square), "changed": changed})
 
 
 @extend_schema(tags=["squares"])
