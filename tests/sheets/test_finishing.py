@@ -2,6 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -15,7 +16,7 @@ from tests.sheets.paper import Printed
 from tests.sheets.test_status import SIZES, everything_finished
 
 
-def finishing(desk: Desk, cast: Cast, **chosen: object) -> Printed:
+def finishing(desk: Desk, cast: Cast, **chosen: Any) -> Printed:
     return Printed(ask(desk.blanket, cast, kind=Kind.FINISHING, **chosen))
 
 

@@ -2,6 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -17,7 +18,7 @@ from tests.sheets.pictures import colourful
 from tests.sheets.test_status import SIZES, everything_finished
 
 
-def record(desk: Desk, cast: Cast, **chosen: object) -> Printed:
+def record(desk: Desk, cast: Cast, **chosen: Any) -> Printed:
     return Printed(ask(desk.blanket, cast, kind=Kind.GIFT, **chosen))
 
 

@@ -2,6 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import numpy as np
 import pytest
@@ -53,11 +54,11 @@ def desk(cast: Cast) -> Desk:
     return desk
 
 
-def page_of(desk: Desk, cast: Cast, kind: str, number: int = 0, **chosen: object) -> Picture:
+def page_of(desk: Desk, cast: Cast, kind: str, number: int = 0, **chosen: Any) -> Picture:
     return picture(Printed(ask(desk.blanket, cast, kind=kind, **chosen)).bytes, number)
 
 
-PAGES: dict[str, tuple[str, int, dict[str, object]]] = {
+PAGES: dict[str, tuple[str, int, dict[str, Any]]] = {
     "status": (Kind.STATUS, 0, {}),
     "status-large": (Kind.STATUS, 0, {"print": "large", "paper": "Letter"}),
     "wall": (Kind.WALL, 0, {"ink": "black"}),

@@ -1,6 +1,7 @@
 """The meeting list, read back from the finished PDF."""
 
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -29,7 +30,7 @@ def desk(cast: Cast) -> Desk:
     return desk
 
 
-def listed(desk: Desk, cast: Cast, **chosen: object) -> Printed:
+def listed(desk: Desk, cast: Cast, **chosen: Any) -> Printed:
     return Printed(ask(desk.blanket, cast, kind=Kind.MEETING, **chosen))
 
 

@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from typing import Any
 
 import pytest
 from pypdf import PageObject
@@ -20,7 +21,7 @@ from tests.sheets.pictures import colourful
 from tests.sheets.test_status import SIZES
 
 
-def wall(blanket: Blanket, cast: Cast, **chosen: object) -> Printed:
+def wall(blanket: Blanket, cast: Cast, **chosen: Any) -> Printed:
     return Printed(ask(blanket, cast, kind=Kind.WALL, **chosen))
 
 
