@@ -19,12 +19,14 @@ from drives.models import (
     Absence,
     Blanket,
     Claim,
+    Drive,
     Gift,
     Kind,
     Receiver,
     Sheet,
     Status,
     Turn,
+    Yarn,
 )
 from drives.models.outlook import grounds
 from shared.transactions import writing
@@ -35,7 +37,7 @@ from .log import note_drive
 RENDER = "drives.sheets.tasks.render_sheet"
 
 # Raised when a document comes to look otherwise for the same facts.
-EDITION = 3
+EDITION = 4
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
 LEASE = timedelta(seconds=60)  # … and a worker as dead
 MOST_ATTEMPTS = 3
@@ -91,7 +93,8 @@ def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: da
     """The same for the same document: a digest of all that decides what stands in it.
 
     Whatever happens to the blanket changes its revision; what can change without that is named
-    one by one: whose names are shown, the words of drive and circle, the day, and who is late.
+    one by one: whose names are shown, the words of drive and circle, the receiver's rules, the day,
+    and who is late.
     """
     drive = blanket.drive
     circle = drive.circle
@@ -105,6 +108,7 @@ def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: da
         *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
         today,
         [(claim, name, hand, due < now) for claim, name, hand, due in held],
+        _rules(drive) if kind in PRINTED else [],
         *_more_facts(blanket, kind, options.get("piece")),
         [] if kind in PRINTED else grounds(blanket, today),
     ]
@@ -132,9 +136,23 @@ def _more_facts(blanket: Blanket, kind: str, piece: int | None) -> list[object]:
         return [
             list(Gift.objects.filter(blanket=blanket).values_list()),
             list(makers.values_list("pk", "name", "may_be_named")),
-            [drive.country, *Receiver.objects.filter(drive=drive).values_list("told")],
+            *(_against_rules(blanket) if kind == Kind.FINISHING else []),
         ]
     return []
+
+
+def _rules(drive: Drive) -> list[object]:
+    """What is minded, and whether the receiver has confirmed it."""
+    told = Receiver.objects.filter(drive=drive).values_list("told", "told_on")
+    return [drive.country, list(told)]
+
+
+def _against_rules(blanket: Blanket) -> list[object]:
+    """What else a list of conflicts with the rules is made of: yarns, and words against them."""
+    drive = blanket.drive
+    yarns = Yarn.objects.filter(circle=drive.circle_id).order_by("pk")
+    known = yarns.values_list("pk", "colour", "value", "dye_lot", "fibres", "care", "fast")
+    return [list(known), list(drive.overrulings.values_list("pk", "by__name"))]
 
 
 def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:

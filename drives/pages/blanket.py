@@ -19,6 +19,7 @@ from accounts.models import Event, Member, Role, Topic
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.models import Blanket, State
+from drives.models.checks import drive_checks
 from drives.models.foretold import newest
 from drives.pages import board
 from drives.pages.finders import unread
@@ -47,6 +48,7 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "looks_after": may(me, Role.COORDINATOR),
         "notes": unread(me, blanket),
         "things": look_at(blanket, me),
+        "checks": drive_checks(blanket.drive, blanket=blanket),
         "live": live,
         "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
         # Asked by the template, and only for those to whom it is told.

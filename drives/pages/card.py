@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from accounts.access import may
 from accounts.models import Circle, Member, Role
+from drives.craft.cautions import FIBRES, HANDS
 from drives.craft.foundation import total
 from drives.craft.layout import Hand, Mitre
 from drives.craft.rows import Row, compact, rows
@@ -16,6 +17,7 @@ from drives.craft.words import English, begin_line, foundation_lines, glossary, 
 from drives.drawing import square_svg
 from drives.models import Claim, Square
 from drives.models.board import Board, board
+from drives.models.checks import cautions_of, colour_checks
 from drives.pages import finished
 from drives.pages.blanket_yarn import yarn_warning
 from drives.pages.piece_card import PieceCard, cards
@@ -43,7 +45,8 @@ def page(
     mine = claim is not None and claim.member_id == me.pk
     state = shown.state(square.place)
     hand = _hand(request, claim.member if claim else me)
-    english = _english(request, square.blanket.drive.circle)
+    drive = square.blanket.drive
+    english = _english(request, drive.circle)
     speak(english)
     elsewhere = _elsewhere(shown, square, me) if state is State.READY else []
     facts = {
@@ -52,7 +55,7 @@ def page(
         "square": square,
         "place": square.place,
         "blanket": square.blanket,
-        "drive": square.blanket.drive,
+        "drive": drive,
         "state": state,
         "claim": claim,
         "mine": mine,
@@ -75,6 +78,9 @@ def page(
         **_instructions(shown, square, hand, english),
         **(counter(claim, square) if mine and claim else {}),
         **finished.facts(square, me, sent),
+        "checks": [] if state is State.FINISHED else colour_checks(drive, square.colour),
+        "cautions": cautions_of(drive),
+        "usual": (*FIBRES, *HANDS),
         "yarn_line": _yarn_line(square, state, mine=mine),
     }
     status = 409 if refused else sent.status if sent else 200

@@ -17,6 +17,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions import drives as actions
 from drives.models import Mode
+from drives.models.checks import cautions_of, drive_checks
 from drives.pages.progress import with_progress
 from shared.forms import ActionForm
 
@@ -35,7 +36,7 @@ class DriveForm(ActionForm):
         label=gettext_lazy("Who receives it"),
         max_length=200,
         required=False,
-        help_text=gettext_lazy("Ask them first what they can take: sizes, fibres, washing."),
+        help_text=gettext_lazy("What they can take is written down under the receiver’s rules."),
     )
     for_babies = forms.BooleanField(
         label=gettext_lazy("It is for babies"),
@@ -132,6 +133,8 @@ def drive(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "drive": drive,
         "me": me,
         "blankets": with_progress(drive.blankets.all()),
+        "checks": drive_checks(drive),
+        "cautions": cautions_of(drive),
         "next_meeting": drive.meetings.filter(day__gte=timezone.localdate()).first(),
     }
     return render(request, "drives/drive.html", facts)

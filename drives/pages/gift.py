@@ -15,6 +15,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.gifts import describe_gift
 from drives.models import Gift
+from drives.models.checks import drive_checks
 from drives.pages.gift_form import GiftForm
 
 
@@ -36,6 +37,8 @@ def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         return redirect("drives:gift", blanket_id)
     makers = me.circle.members.filter(knitted__blanket=blanket).distinct()
     facts = {
+        "me": me,
+        "checks": drive_checks(blanket.drive, blanket=blanket),
         "blanket": blanket,
         "drive": blanket.drive,
         "form": form,

@@ -17,7 +17,6 @@ from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for, drive_for
 from drives.actions import blankets
-from drives.models.weights import weighed_so_far
 from drives.pages import sketch
 from drives.pages.layout_form import BlanketForm, LayoutForm, edited, state_of
 from drives.pages.needs_form import NeedsForm
@@ -57,7 +56,8 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "form": form,
         "needs": needs,
         "map": sketch.pressable(form, named),
-        "sketch": form.planned and sketch.summary(form.planned, _gauge(naming, units), needs),
+        "sketch": form.planned
+        and sketch.summary(form.planned, _gauge(naming, units), needs, drive),
     }
     status = max(form.status, naming.status) if saving else 200
     response = render(request, "drives/new_blanket.html", facts, status=status)
@@ -88,11 +88,12 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     facts = {
         "drive": blanket.drive,
         "blanket": blanket,
+        "me": me,
         "form": form,
         "needs": needs,
         "map": sketch.pressable(form, needs.state),
         "sketch": form.planned
-        and sketch.summary(form.planned, blanket.gauge, needs, weighed_so_far(blanket)),
+        and sketch.summary(form.planned, blanket.gauge, needs, blanket.drive, blanket),
     }
     status = form.status if saving else 200
     response = render(request, "drives/change_layout.html", facts, status=status)
@@ -104,13 +105,14 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 @login_required
 def what_it_takes(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The same summary of a blanket that is made, for all who are in the circle."""
-    blanket, _me = blanket_for(request.user, blanket_id)
+    blanket, me = blanket_for(request.user, blanket_id)
     form = NeedsForm(request.GET.dict(), units=blanket.drive.circle.units)
     facts = {
         "drive": blanket.drive,
         "blanket": blanket,
+        "me": me,
         "needs": form,
-        "sketch": sketch.summary(blanket.plan(), blanket.gauge, form, weighed_so_far(blanket)),
+        "sketch": sketch.summary(blanket.plan(), blanket.gauge, form, blanket.drive, blanket),
     }
     return render(request, "drives/what_it_takes.html", facts)
 

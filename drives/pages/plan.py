@@ -1,6 +1,7 @@
 """From the wanted size to the grids that come nearest."""
 
 from decimal import Decimal
+from functools import partial
 from typing import Any
 from urllib.parse import urlencode
 
@@ -16,7 +17,11 @@ from accounts.models import Role, Units
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import drive_for
+from drives.craft.blanket_rules import PlanFacts, plan_conflicts
+from drives.craft.conflicts import Conflict
 from drives.craft.sizing import Size, nearest
+from drives.models import Drive
+from drives.models.checks import rules_of
 from drives.pages import typical
 
 
@@ -80,9 +85,18 @@ def plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
         if ridges:
             carried["border"] = ridges
         grids = nearest(width, height, float(gauge), border=ridges)
-        choices = [_choice(size, carried, units) for size in grids]
+        choices = [
+            _choice(size, carried, units) | {"conflicts": _conflicts(drive, size, units)}
+            for size in grids
+        ]
     facts = {"drive": drive, "form": form, "choices": choices, "typical": typical.table(units)}
     return render(request, "drives/plan.html", facts)
+
+
+def _conflicts(drive: Drive, size: Size, units: str) -> list[Conflict]:
+    """What the receiver would refuse of it."""
+    told = partial(measures.length, units=units)
+    return plan_conflicts(rules_of(drive), PlanFacts(size.width, size.height), told)
 
 
 def _choice(size: Size, carried: dict[str, object], units: str) -> dict[str, object]:

@@ -11,9 +11,11 @@ from django.utils.translation import gettext_lazy
 from drives.craft.foundation import total
 from drives.craft.places import Place
 from drives.craft.plan import Kind, Plan
-from drives.craft.weighing import PerStitch
 from drives.craft.words import short_line
 from drives.drawing import planner_svg
+from drives.models import Blanket, Drive
+from drives.models.checks import plan_checks
+from drives.models.weights import weighed_so_far
 from drives.pages.layout_form import LayoutForm
 from drives.pages.needs import needs, size
 from drives.pages.needs_form import NeedsForm
@@ -61,20 +63,30 @@ def pressable(form: LayoutForm, besides: dict[str, object] | None = None) -> Saf
 
 
 def summary(
-    plan: Plan, gauge: Decimal | None, form: NeedsForm, weighed: PerStitch | None = None
+    plan: Plan,
+    gauge: Decimal | None,
+    form: NeedsForm,
+    drive: Drive,
+    blanket: Blanket | None = None,
 ) -> dict[str, object]:
     """What follows from the layout: counts, rounds, pieces, and what it takes to knit it.
 
-    ``gauge`` in stitches to 10 cm; None leaves out what needs one. ``weighed`` as in ``needs``.
+    Also what the receiver of ``drive`` would refuse. ``gauge`` in stitches to 10 cm; None leaves
+    out what needs one. ``blanket``: the one that is there already, with what its squares weigh.
     """
+    found = needs(plan, gauge, form, weighed_so_far(blanket) if blanket else None)
+    border = form.cleaned_data.get("border") or 0
     return {
+        "checks": plan_checks(drive, plan.layout, float(gauge), border=border, blanket=blanket)
+        if gauge
+        else [],
         "squares": len(plan.places),
         "rounds": plan.rounds,
         "widest": plan.widest_round,
         "pieces": len(plan.pieces()),
         "kinds": _kinds(plan),
         "size": size(plan.layout, gauge, form.units) if gauge else "",
-        "needs": needs(plan, gauge, form, weighed),
+        "needs": found,
     }
 
 

@@ -52,11 +52,14 @@ def event_line(event: Event) -> str:
         facts["squares"] = listed([Place.parse(name) for name in facts["squares"]])
     if "due" in facts:
         facts["due"] = date_format(date.fromisoformat(facts["due"]), "j F")
+    if facts.get("told_on"):
+        facts["told_on"] = date_format(date.fromisoformat(facts["told_on"]), "j F Y")
     acted = event.by is None or facts.get("member") == facts["by"]
     if event.verb == "measured" and not facts["place"]:
         facts["place"] = _("a swatch")
     told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
     told = told or _of_blanket(event.verb) or _of_piece(event.verb, of_own=acted)
+    told = told or _of_rules(event.verb, confirmed=bool(facts.get("told_by")))
     told = told or _of_yarn(event.verb, of_own=acted or not facts.get("member"))
     if not told:
         return f"{facts['by']}: {event.verb}"
@@ -165,6 +168,20 @@ def _of_piece(verb: str, *, of_own: bool) -> str:
             return _("%(by)s noted that piece %(piece)s is with %(member)s.")
         case "piece-lost":
             return _("%(by)s noted that piece %(piece)s is lost: %(squares)s must be knitted anew.")
+    return ""
+
+
+def _of_rules(verb: str, *, confirmed: bool) -> str:
+    """What somebody did with the receiver's rules."""
+    match verb:
+        case "rules-noted" if confirmed:
+            return _("%(by)s wrote the rules down as %(told_by)s told them on %(told_on)s.")
+        case "rules-noted":
+            return _("%(by)s wrote rules down that nobody has confirmed yet.")
+        case "overruled":
+            return _("%(by)s overruled: “%(conflict)s” (%(of)s). The reason: %(reason)s")
+        case "upheld":
+            return _("%(by)s let it count again: “%(conflict)s” (%(of)s).")
     return ""
 
 

@@ -20,7 +20,7 @@ from drives.access import yarn_for
 from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn_moves import OWN, WAYS, MoveForm, Way
-from drives.pages.yarn_words import balances, facts_of, line, refused_by
+from drives.pages.yarn_words import balances, facts_of, line, receivers_words
 
 NEWEST = 30  # lines of the ledger on its page, unless all are asked for
 
@@ -101,6 +101,7 @@ def _page(
     same = Yarn.objects.filter(circle=found.circle_id, colour=found.colour).exclude(pk=found.pk)
     lines = shown.moves if "all" in request.GET else shown.moves[: NEWEST + 1]
     told = [(move, line(move, shown.units)) for move in lines]
+    receivers = receivers_words(found.circle, [counted])
     facts = {
         "me": me,
         **facts_of(counted),
@@ -109,7 +110,8 @@ def _page(
         "hands": [
             (each.member.name, measures.balance(each.grams, shown.units)) for each in shown.holdings
         ],
-        "refused": refused_by([counted])[counted.pk],
+        "drives": receivers["drives"],
+        "refused": receivers["refused"][counted.pk],
         "forms": shown.forms(sent),
         "other_lots": list(same),
         "lines": told if "all" in request.GET else told[:NEWEST],

@@ -5,13 +5,13 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from accounts.models import Units
+from accounts.models import Circle, Units
 from drives import measures
 from drives.craft.care import care_lines
 from drives.craft.fibres import fibres_line
 from drives.craft.words import English
 from drives.models import Drive, Move, Yarn, YarnWay
-from drives.models.checks import Check, refusing
+from drives.models.checks import refusing
 from drives.pages.yarn_form import FAST_CHOICES, category_words, fast_told
 
 
@@ -41,15 +41,14 @@ def balances(yarn: Yarn) -> dict[str, Any]:
     }
 
 
-def refused_by(yarns: Sequence[Yarn]) -> dict[int, list[tuple[Drive, Check]]]:
-    """For each yarn, by its id, the drives whose receivers would refuse it, and why.
+def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
+    """The circle's ``drives``, and which of them refuse what of the yarns, by its id, and why.
 
-    Two queries, and one for each drive of the circle.
+    Two queries.
     """
-    if not yarns:
-        return {}
-    drives = Drive.objects.filter(circle=yarns[0].circle_id).select_related("circle")
-    return refusing(list(drives.prefetch_related("overrulings")), yarns)
+    drives = Drive.objects.filter(circle=circle).select_related("circle", "receiver")
+    found = list(drives.prefetch_related("overrulings"))
+    return {"drives": found, "refused": refusing(found, yarns)}
 
 
 def _length(metres: int, units: str) -> str:

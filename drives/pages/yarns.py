@@ -20,7 +20,7 @@ from drives.actions.yarns import add_yarn, change_yarn
 from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn_form import NewYarnForm, YarnForm, told
-from drives.pages.yarn_words import balances, facts_of, refused_by
+from drives.pages.yarn_words import balances, facts_of, receivers_words
 
 
 @require_safe
@@ -31,12 +31,14 @@ def yarns(request: SignedInRequest, circle_id: int) -> HttpResponse:
     found = list(with_hands(Yarn.objects.filter(circle=me.circle), me))
     for yarn in found:
         yarn.circle = me.circle
-    refused = refused_by(found)
+    receivers = receivers_words(me.circle, found)
     lots = Counter(yarn.colour for yarn in found)
     facts = {
         "me": me,
+        "drives": receivers["drives"],
         "yarns": [
-            {**facts_of(yarn), **balances(yarn), "refused": refused[yarn.pk]} for yarn in found
+            {**facts_of(yarn), **balances(yarn), "refused": receivers["refused"][yarn.pk]}
+            for yarn in found
         ],
         "several": [colour for colour, count in lots.items() if count > 1],
         "looks_after": may(me, Role.COORDINATOR),

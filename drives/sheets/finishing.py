@@ -12,6 +12,7 @@ from drives.craft.finishing import ends, markers
 from drives.craft.layout import Layout
 from drives.models import Sheet
 from drives.models.board import Board, board
+from drives.models.checks import drive_checks
 
 from .gift_facts import GiftFacts, gift_facts
 
@@ -41,9 +42,11 @@ def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
         "done": len(shown.finished),
         "squares": len(shown.plan.places),
         "jobs": list(_jobs(shown, told)),
+        "checks": drive_checks(sheet.blanket.drive, blanket=sheet.blanket),
         "cautions": told.cautions,
     }
-    for points in (18, 16, 14) if options.large else (12, 11, 10, 9.5):
+    # What needs a second page all the same need not be small.
+    for points in (16, 14, 16) if options.large else (12, 11, 10, 9.5, 11):
         yield render_to_string("sheets/finishing.html", facts | {"points": points})
 
 

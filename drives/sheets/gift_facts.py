@@ -8,11 +8,11 @@ from accounts.models import Circle
 from drives import measures
 from drives.craft.blanket_rules import PlanFacts
 from drives.craft.care import care_lines
-from drives.craft.cautions import BABIES, FIBRES, FIRST, HANDS, cautions
+from drives.craft.cautions import BABIES
 from drives.craft.fibres import fibres_line, parse
 from drives.craft.words import English
 from drives.models import Blanket, Gift, told_care
-from drives.models.checks import rules_of
+from drives.models.checks import cautions_of, rules_of
 
 
 @dataclass(frozen=True)
@@ -39,13 +39,7 @@ def gift_facts(blanket: Blanket, english: str = "") -> GiftFacts:
     circle: Circle = drive.circle
     gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
     rules = rules_of(drive)
-    minded = cautions(
-        drive.country,
-        for_babies=bool(rules.for_babies),
-        for_wheelchairs=bool(rules.for_wheelchairs),
-    )
-    # What makers mind while they knit comes too late for a blanket that is done.
-    after = [each for each in minded if each not in (FIRST, *FIBRES, *HANDS)]
+    minded = cautions_of(drive)
     plan = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
     return GiftFacts(
         for_babies=bool(rules.for_babies),
@@ -53,8 +47,8 @@ def gift_facts(blanket: Blanket, english: str = "") -> GiftFacts:
         measured=_measured(gift, circle.units),
         fibres=_fibres(gift.fibres, English(english or circle.english)),
         care=_care(gift),
-        cautions=[each.detail for each in after],
-        minding=[each.detail for each in after if each not in BABIES],
+        cautions=[each.detail for each in minded],
+        minding=[each.detail for each in minded if each not in BABIES],
         given_on=gift.given_on,
     )
 

@@ -10,6 +10,7 @@ from drives.craft.places import Place
 from drives.drawing import legend, map_svg
 from drives.models import Options, Sheet
 from drives.models.board import Board, board
+from drives.models.checks import cautions_of
 
 from . import lists
 from .fit import LARGE_PART, PART, fits, stretches
@@ -27,6 +28,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
     others = [lists.late(now_there, now), lists.in_hand(now_there, now), *lists.others(now_there)]
     facts = _facts(now_there, now, options) | {
         "sheet": sheet,
+        "cautions": cautions_of(blanket.drive),
         "options": options,
         "now": now,
         "ready": ready,

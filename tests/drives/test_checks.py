@@ -121,7 +121,8 @@ def test_one_rule_alone_finds_only_what_it_is_about(
     name: str, yarn: YarnFacts, blanket: FinishedFacts, plan: PlanFacts
 ) -> None:
     value = VALUES.get(name, 50.0 if "er_" in name else True)
-    rules = Rules(**{name: frozenset(value) if isinstance(value, set) else value})
+    told: dict[str, Any] = {name: frozenset(value) if isinstance(value, set) else value}
+    rules = Rules(**told)
     about = {
         "wanted": {"fibres-unknown", "fibre-not-wanted"},
         "refused": {"fibres-unknown", "fibre-refused"},

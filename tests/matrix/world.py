@@ -18,9 +18,11 @@ from drives.actions.feeds import make_feed
 from drives.actions.finders import leave_note
 from drives.actions.ledger import hand_out
 from drives.actions.letters import off_link
+from drives.actions.receivers import note_rules
 from drives.actions.sheets import request_sheet
 from drives.craft.layout import Layout, Seam
 from drives.craft.places import Place
+from drives.craft.receivers import Rules
 from drives.models import (
     Absence,
     Blanket,
@@ -46,8 +48,8 @@ from tests.drives.store import new_yarn
 class World:
     """Three squares that stand on nothing: A1 is ready, B1 is Vera's, C1 is finished by Paul.
 
-    Of another blanket, one that travels, Vera has a piece, which goes to Olga. She has some of
-    the yarn too.
+    Its receiver takes nothing so narrow, it is said. Of another blanket, one that travels, Vera has
+    a piece, which goes to Olga. She has some of the yarn too.
     """
 
     cast: Cast
@@ -82,7 +84,8 @@ class World:
         """``body`` with the ids of the people and things that it names."""
         cast = self.cast
         people = {name: getattr(cast, name).pk for name in ("olga", "cora", "vera", "paul")}
-        return Template(body).substitute(people, drive=self.blanket.drive_id)
+        ids = {"drive": self.blanket.drive_id, "blanket": self.blanket.pk}
+        return Template(body).substitute(people | ids)
 
 
 PARTS: dict[str, Callable[[World], Any]] = {
@@ -121,6 +124,7 @@ def make_world() -> World:
     a1, b1, c1 = (Place(column, 1) for column in (1, 2, 3))
     seams = frozenset({Seam.between(a1, b1), Seam.between(b1, c1)})
     blanket = new_blanket(cast.olga, Layout(3, 1, 20, seams=seams))
+    note_rules(drive=blanket.drive, by=cast.olga, now=now, rules=Rules(shorter_from=50))
     desk = Desk(blanket)
     desk.claim("B1", cast.vera, at=now)
     desk.claim("C1", cast.paul, by=cast.cora, at=now)

@@ -34,7 +34,7 @@ def test_an_organiser_makes_a_drive_and_goes_on_to_plan(cast: Cast, olga: Reader
     assert "For the winter. For The ward on the hill Wanted by 24 January 2027" in text
     assert "3 squares for each knitter At work on a piece 1 person at once" in text
     assert "Time for a square 10 days, and 5 days of grace" in text
-    assert "safe-sleep" in text
+    assert "Keep loose blankets out of the place where a baby under one year sleeps" in text
 
 
 @pytest.mark.parametrize("claim_limit", [0, 21, "many"])
