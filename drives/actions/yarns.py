@@ -77,6 +77,7 @@ def add_yarn(
         yarn = Yarn.objects.create(circle=names.circle, added_at=now, **facts)
         if grams:
             ledger.write(yarn, YarnWay.RECEIVED, by, now, grams=grams)
+            yarn.grams = grams
         note_circle(names.circle, by, "yarn-added", now, yarn=str(yarn), id=yarn.pk, grams=grams)
     return yarn
 

@@ -56,7 +56,8 @@ def yarn_csv(request: SignedInRequest, circle_id: int) -> FileResponse:
         file,
         as_attachment=True,
         filename=name,
-        headers={"Content-Type": FORMS["csv"][0], "Cache-Control": "private, no-store"},
+        content_type=FORMS["csv"][0],
+        headers={"Cache-Control": "private, no-store"},
     )
 
 

@@ -92,7 +92,7 @@ class YarnForm(ActionForm):
         required=False,
         help_text=gettext_lazy("A ridge is two rows."),
     )
-    swatch_grams = forms.DecimalField(min_value=0, max_digits=6, decimal_places=2, required=False)
+    swatch_grams = forms.DecimalField(min_value=0, max_digits=7, decimal_places=3, required=False)
     given_by = forms.CharField(
         max_length=100,
         label=gettext_lazy("Given by"),

@@ -121,7 +121,7 @@ def _read(sent: bytes) -> tuple[list[Row], list[str]]:
                 wrong.append(_("Line %(line)d tells the same yarn as line %(first)d.") % told)
             rows.append(row)
     except Unreadable as unreadable:
-        wrong.append(str(unreadable))
+        return [], [str(unreadable)]
     if not rows and not wrong:
         wrong.append(_("There is no yarn in the file."))
     return rows, wrong

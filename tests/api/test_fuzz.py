@@ -17,8 +17,10 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
+from drives.craft.fibres import Fibre
 from drives.models import Drive, HandOver, Mode, Piece, Sheet
 from shared.wsgi import application
+from tests.drives.store import new_yarn
 
 from .conftest import World
 
@@ -69,7 +71,8 @@ def test_anybody_plans(case: Case) -> None:
 
 @pytest.fixture
 def begun(world: World) -> World:
-    """The world with squares in every state, a sheet asked for, and a piece that is to travel."""
+    """Squares in every state, a sheet asked for, a piece that is to travel, and some yarn."""
+    new_yarn(world.cast.cora, fibres={Fibre.WOOL: 100})
     world.finish("A1")
     world.olga.post(world.at("B1", "claim"))
     world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"})

@@ -1,6 +1,7 @@
 """Two who want the same grams: the first keeps its transaction open, the second comes."""
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 
@@ -66,10 +67,9 @@ def test_two_who_note_the_same_yarn(ball: Shelf, cast: Cast) -> None:
 
 
 def test_a_change_of_what_is_known_keeps_the_grams(ball: Shelf, cast: Cast) -> None:
+    moved: Any = FACTS | {"place": "The hall"}
     said = while_open(
         lambda: ball.hand_out(cast.vera, 20),
-        lambda: change_yarn(
-            yarn=ball.yarn, by=cast.olga, now=NOW, **{**FACTS, "place": "The hall"}
-        ),
+        lambda: change_yarn(yarn=ball.yarn, by=cast.olga, now=NOW, **moved),
     )
     assert (said, ball.stored) == ("done", 30)
