@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import pytest
+from django.core.cache import cache
 from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
 
@@ -204,6 +205,7 @@ def test_it_takes_as_many_queries_at_any_size(
     plan: Plan,
     cast: Cast,
     cora: Reader,
+    vera: Reader,
     django_assert_num_queries: DjangoAssertNumQueries,
     side: int,
     people: int,
@@ -214,3 +216,6 @@ def test_it_takes_as_many_queries_at_any_size(
         cora.press(gauge(desk), swatch("10", member=member.pk))
     with django_assert_num_queries(9):
         cora.get(gauge(desk))
+    cache.clear()
+    with django_assert_num_queries(13):  # three of them for who knits alike
+        vera.get(f"/blankets/{desk.blanket.pk}/")
