@@ -40,6 +40,7 @@ def request_document(
     if kept.english == blanket.drive.circle.english:
         kept = replace(kept, english="")
     if kind == Kind.LABEL:
+        assert kept.piece is not None
         piece = Piece.objects.get(blanket=blanket, pk=kept.piece)
         if piece.ended_at is not None:
             raise refusals.piece_is_no_more(piece)

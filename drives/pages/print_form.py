@@ -1,7 +1,7 @@
 """What may be chosen about printed documents, and what each is good for."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from django import forms
@@ -23,30 +23,31 @@ REMEMBERED = ("paper", "ink", "print")
 SESSION = "on-paper"
 
 PURPOSES: dict[str, str | Promise] = {
-    Kind.STATUS: gettext_lazy(
-        "For the wall: the map, who has what, what comes next, and room to write."
-    ),
     Kind.CARDS: gettext_lazy(
         "For who knits from paper: the first stitches, the rows, a box to tick for each ridge, "
         "the due date, and a code that leads back here."
+    ),
+    Kind.LABEL: gettext_lazy("For the bag of a piece, with what a finder should do."),
+    Kind.STATUS: gettext_lazy(
+        "For the wall: the map, who has what, what comes next, and room to write."
     ),
     Kind.WALL: gettext_lazy("A large map to be coloured in by hand as squares are finished."),
     Kind.MEETING: gettext_lazy(
         "Who comes with what, what goes to whom, and what each could begin next."
     ),
-    Kind.LABEL: gettext_lazy("For the bag of a piece, with what a finder should do."),
-    Kind.FINISHING: gettext_lazy(
-        "What is done when all squares are: ends, markers, washing, measuring, signatures."
-    ),
-    Kind.GIFT: gettext_lazy("For who receives it: its size, its fibres, how to care for it."),
     Kind.SET: gettext_lazy(
         "Status sheet, meeting list, wall map, a card of every square that is in hand or can be "
         "begun, and a label for every piece, as one file."
     ),
+    Kind.FINISHING: gettext_lazy(
+        "What is done when all squares are: ends, markers, washing, measuring, signatures."
+    ),
+    Kind.GIFT: gettext_lazy("For who receives it: its size, its fibres, how to care for it."),
 }
+"""What each is good for; cards first, because the key Enter presses the first button."""
 
 
-class MeetingField(forms.ModelChoiceField):
+class MeetingField(forms.ModelChoiceField):  # type: ignore[type-arg]  # only typed
     """The meetings by their days."""
 
     def label_from_instance(self, obj: Any) -> str:
@@ -55,6 +56,8 @@ class MeetingField(forms.ModelChoiceField):
 
 class PrintForm(ActionForm):
     """One form for all documents: the button says which; what is not sent is as last time."""
+
+    use_required_attribute = False  # what one document needs must not hold another one up
 
     kind = forms.ChoiceField(choices=[(kind.value, kind.label) for kind in map(Kind, PRINTED)])
     paper = forms.ChoiceField(
@@ -106,8 +109,8 @@ class PrintForm(ActionForm):
     piece = forms.ModelChoiceField(
         Piece.objects.none(),
         label=gettext_lazy("Which piece"),
-        required=False,
         empty_label=gettext_lazy("Choose a piece"),
+        error_messages={"required": gettext_lazy("Choose the piece that the label is for.")},
     )
 
     def __init__(self, request: HttpRequest, blanket: Blanket, **posted: Any) -> None:
@@ -117,6 +120,7 @@ class PrintForm(ActionForm):
         super().__init__(sent, initial=usual)
         self.among("meeting").queryset = blanket.drive.meetings.filter(day__gte=localdate())
         self.among("piece").queryset = blanket.pieces.live()
+        self.among("piece").required = sent is None or sent.get("kind") == Kind.LABEL
 
     def among(self, name: str) -> "forms.ModelChoiceField[Any]":
         """A field that chooses among rows."""
@@ -126,7 +130,8 @@ class PrintForm(ActionForm):
 
     def has_choice(self, name: str) -> bool:
         """Whether there is anything to choose from."""
-        return name not in ("meeting", "piece") or self.among(name).queryset.exists()
+        rows = self.among(name).queryset if name in ("meeting", "piece") else None
+        return rows is None or rows.exists()
 
     def clean_places(self) -> tuple[str, ...]:
         """Names of squares of the blanket, each once."""
@@ -145,10 +150,6 @@ class PrintForm(ActionForm):
                 _("At most %(most)d cards at a time.") % {"most": MOST_CARDS}
             )
         return tuple(map(str, places))
-
-    def clean(self) -> None:
-        if self.cleaned_data.get("kind") == Kind.LABEL and not self.cleaned_data.get("piece"):
-            self.add_error("piece", _("Choose the piece that the label is for."))
 
     def options(self) -> Options:
         """What was chosen."""
@@ -175,7 +176,8 @@ def offered(form: PrintForm, *, all_kinds: bool) -> Iterator[Offered]:
 
     The whole set has no choices of its own: those made for cards and lists count for it too.
     """
-    for kind in map(Kind, PRINTED) if all_kinds else (Kind.CARDS, Kind.LABEL):
+    kinds: Iterable[Kind] = map(Kind, PURPOSES) if all_kinds else (Kind.CARDS, Kind.LABEL)
+    for kind in kinds:
         fields = [form[name] for name in USES[kind] if kind != Kind.SET and form.has_choice(name)]
         if kind != Kind.LABEL or fields:
             yield Offered(kind, PURPOSES[kind], fields)

@@ -26,8 +26,8 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
 
     A piece that has ended since it was asked for has no squares any more.
     """
-    piece = sheet.blanket.pieces.get(pk=sheet.chosen.piece)
-    return of(sheet, board(sheet.blanket), [piece], now)
+    pieces = sheet.blanket.pieces.filter(pk__in=[sheet.chosen.piece])
+    return of(sheet, board(sheet.blanket), list(pieces), now)
 
 
 def of(sheet: Sheet, board: Board, pieces: Sequence[Piece], now: datetime) -> list[Iterator[str]]:

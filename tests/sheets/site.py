@@ -46,4 +46,7 @@ def sweep() -> None:
 
 if __name__ == "__main__":
     django.setup()
-    {"ask": ask, "sweep": sweep}[sys.argv[1]](*sys.argv[2:])
+    if sys.argv[1] == "ask":
+        ask(sys.argv[2])
+    else:
+        sweep()

@@ -1,5 +1,6 @@
 """A sheet in the hands of workers: many may try, one does it, whatever happens to the others."""
 
+import errno
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
@@ -158,16 +159,21 @@ def test_an_attempt_that_lost_its_sheet_leaves_no_file(
     assert not default_storage.exists(file_name(sheet, 1))
 
 
-def test_no_room_on_the_disk_is_told_in_words(
+def test_no_room_on_the_disk_is_told_in_words_and_tried_again(
     sheet: Sheet, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
     def no_room(name: str, content: "File[bytes]") -> str:
-        raise OSError(28, "No space left on device")
+        raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(Sheet.file.field.storage, "save", no_room)
-    tasks.render_sheet(sheet_id=sheet.pk)
+    with monkeypatch.context() as full:
+        full.setattr(Sheet.file.field.storage, "save", no_room)
+        tasks.render_sheet(sheet_id=sheet.pk)
     assert how(sheet) == ("queued", 1, "It could not be stored.")
     assert "No space left on device" in caplog.text
+    assert resend(NOW) == 1
+    tasks.render_sheet(sheet_id=sheet.pk)
+    assert how(sheet) == ("done", 2, "")
+    assert read(sheet).startswith(b"%PDF-")
 
 
 def test_old_sheets_go_with_all_their_files(sheet: Sheet, desk: Desk, cast: Cast) -> None:

@@ -122,16 +122,16 @@ def test_all_choices_arrive(coordinator: Client, desk: Desk, cast: Cast) -> None
     desk.knit("A1", cast.vera)
     meeting = Meeting.objects.create(drive=desk.blanket.drive, day=localdate() + DAY)
     common = {"ink": "black", "print": "large", "english": "american"}
-    for kind, chosen, stored in (
-        ("cards", {"places": "b1 A2,b1", "to_a_page": "2", "hand": "left"}, {}),
+    cards = {"places": ["B1", "A2"], "to_a_page": 2, "hand": "left"}
+    cases: list[tuple[str, dict[str, str], dict[str, object]]] = [
+        ("cards", {"places": "b1 A2,b1", "to_a_page": "2", "hand": "left"}, cards),
         ("wall", {"tiled": "0"}, {"tiled": False}),
         ("meeting", {"meeting": str(meeting.pk)}, {"meeting": meeting.pk}),
         ("label", {"piece": str(desk.piece("A1").pk)}, {"piece": desk.piece("A1").pk}),
         ("set", {"to_a_page": "2", "places": "A2"}, {"to_a_page": 2}),
-    ):
+    ]
+    for kind, chosen, stored in cases:
         ask(coordinator, desk, kind, **common, **chosen)
-        if kind == "cards":
-            stored = {"places": ["B1", "A2"], "to_a_page": 2, "hand": "left"}
         sheet = Sheet.objects.latest("pk")
         assert (sheet.kind, sheet.options) == (kind, {"paper": "Letter", **common, **stored})
 

@@ -58,7 +58,7 @@ class SheetBody(Body):
             wrong["places"] = say("No squares of this blanket: %(unknown)s.")
         elif len(places) > MOST_CARDS:
             wrong["places"] = say("At most %(most)d cards at a time.")
-        if kind == Kind.LABEL and not blanket.pieces.filter(pk=attrs.get("piece")).exists():
+        if kind == Kind.LABEL and not blanket.pieces.filter(pk__in=[attrs.get("piece")]).exists():
             wrong["piece"] = say("This must be the id of a piece of this blanket.")
         meeting = attrs.get("meeting")
         if meeting is not None and not blanket.drive.meetings.filter(pk=meeting).exists():
