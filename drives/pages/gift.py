@@ -14,8 +14,10 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.gifts import describe_gift
-from drives.models import Gift
+from drives.craft.fibres import fibres_line
+from drives.models import Blanket, Gift, told_care
 from drives.models.checks import drive_checks
+from drives.models.made_of import made_of
 from drives.pages.gift_form import GiftForm
 
 
@@ -25,7 +27,8 @@ def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The gift record's facts, and who of the makers is named on it."""
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.COORDINATOR)
-    known = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
+    described = Gift.objects.filter(blanket=blanket).first()
+    known = described or _by_its_yarns(blanket)
     sent = request.POST if request.method == "POST" else None
     form = GiftForm(sent, gift=known, units=blanket.drive.circle.units)
     if form.carry_out(
@@ -42,10 +45,18 @@ def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "blanket": blanket,
         "drive": blanket.drive,
         "form": form,
+        "by_its_yarns": not described and (known.fibres or known.care),
         "makers": len(makers),
         "named": [maker.name for maker in makers if maker.may_be_named],
     }
     return render(request, "drives/gift.html", facts, status=form.status)
+
+
+def _by_its_yarns(blanket: Blanket) -> Gift:
+    """What can be told before anybody has looked."""
+    fibres, care = made_of(blanket)
+    told = "" if fibres is None else fibres_line(fibres)
+    return Gift(blanket=blanket, fibres=told, care=told_care.stored(care))
 
 
 urlpatterns = [path("blankets/<int:blanket_id>/gift/", gift, name="gift")]

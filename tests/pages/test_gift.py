@@ -9,12 +9,14 @@ from django.utils import timezone
 from accounts.models import Event, Member
 from drives.actions.gifts import GiftDescription, describe_gift
 from drives.craft.care import Care
+from drives.craft.fibres import Fibre, Fibres
 from drives.craft.layout import Layout
 from drives.craft.treatments import Iron, Wash
 from drives.models import Gift
 from drives.pages.words import event_line
 from tests.cast import Cast
 from tests.drives.desk import Desk, new_blanket, nothing_changes
+from tests.drives.store import new_yarn
 from tests.pages.conftest import Reader, words
 
 
@@ -138,3 +140,24 @@ def test_is_for_those_who_look_after_others(desk: Desk, cast: Cast) -> None:
         .read(f"/blankets/{desk.blanket.pk}/print/")
         .count("Tell what it should say")
     )
+
+
+def test_begins_with_what_the_yarns_of_the_store_tell(desk: Desk, cast: Cast) -> None:
+    soft: Fibres = {Fibre.ACRYLIC: 100}
+    warm: Fibres = {Fibre.ACRYLIC: 50, Fibre.WOOL: 50}
+    new_yarn(cast.olga, colour="teal", fibres=soft, care=Care(wash=Wash.MACHINE_60, iron=Iron.LOW))
+    new_yarn(cast.olga, colour="rust", fibres=warm, care=Care(wash=Wash.MACHINE_40_MILD))
+    desk.blanket.squares.update(colour="teal")
+    cora = reader(cast.cora)
+    desk.blanket.squares.filter(row=1).update(colour="rust")
+    text = cora.get(page(desk)).content.decode()
+    assert "filled in from the yarns of the store" in text
+    assert 'value="75 % acrylic, 25 % wool"' in text  # half of all squares each
+    assert '<option value="MACHINE_40_MILD" selected>' in text
+    assert '<option value="LOW" selected>' not in text  # nobody has told it of the rust one
+    assert not Gift.objects.exists()
+    desk.blanket.squares.filter(row=2, column=2).update(colour="leftovers")
+    text = cora.get(page(desk)).content.decode()
+    assert "75 %" not in text
+    assert '<option value="MACHINE_40_MILD" selected>' not in text
+    assert "filled in from the yarns" not in text
