@@ -148,6 +148,9 @@ KINDS: dict[str, Kind] = {
         _("A colour of this name is there"),
         _("The palette has a colour of this name from the store; own yarn needs another name."),
     ),
+    "not-so-much-yarn": Kind(
+        409, _("Not so much yarn"), _("“grams” is what the store, or the member, has of it.")
+    ),
     "sheet-not-made": Kind(
         409,
         _("Sheet not made yet"),

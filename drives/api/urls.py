@@ -68,6 +68,7 @@ urlpatterns = [
     path("circles/", circles.CirclesView.as_view(), name="circles"),
     path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),
     path("circles/<int:circle_id>/yarns/", yarns.YarnsView.as_view(), name="yarns"),
+    path("yarns/<int:yarn_id>/moves/", yarns.MovesView.as_view(), name="yarn-moves"),
     path("drives/", drives.DrivesView.as_view(), name="drives"),
     path("blankets/", blankets.BlanketsView.as_view(), name="blankets"),
     path("blankets/<int:blanket_id>/", include(blanket)),

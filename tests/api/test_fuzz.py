@@ -18,7 +18,7 @@ from schemathesis.specs.openapi.checks import (
 )
 
 from drives.craft.fibres import Fibre
-from drives.models import Drive, HandOver, Mode, Piece, Sheet
+from drives.models import Drive, HandOver, Mode, Piece, Sheet, Yarn
 from shared.wsgi import application
 from tests.drives.store import new_yarn
 
@@ -109,6 +109,7 @@ def aim(case: Case, world: World) -> None:
         "circle_id": world.cast.circle.pk,
         "sheet_id": Sheet.objects.get().pk,
         "piece_id": Piece.objects.get().pk,
+        "yarn_id": Yarn.objects.get().pk,
         "hand_over_id": HandOver.objects.get().pk,
         "place": PLACES[chance % len(PLACES)],
     }

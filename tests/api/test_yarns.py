@@ -1,13 +1,19 @@
 """The yarn store as programs read it."""
 
+from typing import Any
+
+import pytest
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
+from accounts.actions import remove_member
 from drives.craft.care import Care
 from drives.craft.fibres import Fibre
 from drives.craft.treatments import Wash
+from drives.models import Yarn
 from tests.drives.store import Shelf, new_yarn
 
-from .conftest import World
+from .conftest import Api, World
 
 
 def test_yarns_are_told_with_what_the_caller_has(world: World) -> None:
@@ -57,3 +63,73 @@ def test_more_yarns_take_no_more_queries(
         new_yarn(world.cast.cora, dye_lot=f"{lot}")
         with django_assert_num_queries(4):  # key, member, count, yarns
             assert world.vera.get(path).json()["count"] == lot + 1
+
+
+def test_every_movement_answers_with_the_yarn_as_it_is_then(world: World) -> None:
+    cast = world.cast
+    path = f"yarns/{new_yarn(cast.cora).pk}/moves/"
+
+    def moved(api: Api, way: str, grams: int, **more: Any) -> tuple[int, int, int]:
+        answer = api.post(path, {"way": way, "grams": grams, **more})
+        assert answer.status_code == 200
+        yarn = answer.json()
+        return yarn["grams"], yarn["in_hands"], yarn["own"]
+
+    vera, paul = cast.vera.pk, cast.paul.pk
+    assert moved(world.cora, "received", 50, note="from the fair") == (150, 0, 0)
+    assert moved(world.cora, "handed-out", 60, member=vera) == (90, 60, 0)
+    assert moved(world.cora, "handed-out", 10, member=paul) == (80, 70, 0)
+    assert moved(world.cora, "returned", 5, member=paul) == (85, 65, 0)
+    assert moved(world.vera, "knitted", 20, member=vera) == (85, 45, 40)
+    assert moved(world.cora, "knitted", 5) == (80, 45, 0)
+    assert moved(world.olga, "counted", 0, member=paul, note="lost") == (80, 40, 0)
+    assert moved(world.olga, "counted", 82) == (82, 40, 0)
+    assert Yarn.objects.get().moves.count() == 9
+    remove_member(member=cast.vera, by=cast.olga, now=timezone.now())
+    assert moved(world.cora, "returned", 40, member=vera) == (122, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("body", "field"),
+    [
+        ({"way": "lost", "grams": 5}, "way"),
+        ({"way": "received"}, "grams"),
+        ({"way": "received", "grams": 0}, "grams"),
+        ({"way": "received", "grams": 2.5}, "grams"),
+        ({"way": "received", "grams": 100_001}, "grams"),
+        ({"way": "received", "grams": 5, "member": 1}, "member"),
+        ({"way": "handed-out", "grams": 5}, "member"),
+        ({"way": "returned", "grams": 5}, "member"),
+        ({"way": "knitted", "grams": 5, "note": "a hat"}, "note"),
+        ({"way": "knitted", "grams": 5, "seen": 1}, "seen"),
+    ],
+)
+def test_what_makes_no_sense_is_named(world: World, body: dict[str, Any], field: str) -> None:
+    answer = world.cora.post(f"yarns/{new_yarn(world.cast.cora).pk}/moves/", body)
+
+    assert answer.status_code == 422
+    assert [error["field"] for error in answer.json()["errors"]] == [field]
+
+
+def test_members_note_what_they_have_knitted_up_and_nothing_else(world: World) -> None:
+    path = f"yarns/{new_yarn(world.cast.cora).pk}/moves/"
+
+    for way in ("received", "handed-out", "returned", "counted"):
+        told: dict[str, Any] = {"way": way, "grams": 5}
+        told |= {} if way in ("received", "counted") else {"member": world.cast.vera.pk}
+        assert world.vera.post(path, told).status_code == 403
+    answer = world.vera.post(path, {"way": "knitted", "grams": 5})
+    assert answer.json()["type"].endswith("/not-yours")
+    strange = world.cast.stan.memberships.get().pk
+    told = {"way": "handed-out", "grams": 5, "member": strange}
+    assert world.cora.post(path, told).status_code == 404
+    assert world.stan.post(path, told).status_code == 404
+
+
+def test_a_call_with_a_key_moves_once(world: World) -> None:
+    yarn = new_yarn(world.cast.cora)
+    told = {"way": "handed-out", "grams": 30, "member": world.cast.vera.pk}
+
+    for _call in range(2):
+        world.cora.post(f"yarns/{yarn.pk}/moves/", told, idempotency_key="ball-1")
+    assert Shelf(yarn, world.cast.cora).hands() == {"Vera": 30}

@@ -67,7 +67,7 @@ def rows(told: bytes) -> list[dict[str, str]]:
 
 def facts() -> list[dict[str, Any]]:
     """Every yarn, without what only its row knows."""
-    found: list[dict[str, Any]] = list(Yarn.objects.order_by("colour", "dye_lot").values())
+    found: list[Any] = list(Yarn.objects.order_by("colour", "dye_lot").values())
     return [{name: yarn[name] for name in yarn if name not in ("id", "added_at")} for yarn in found]
 
 

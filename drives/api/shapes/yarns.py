@@ -1,8 +1,19 @@
 """The yarn store."""
 
+from typing import Any
+
+from django.utils.translation import gettext_lazy as _
 from rest_framework import serializers
 
-from drives.models import Yarn
+from drives.actions.ledger import MOST
+from drives.api.fields import OneOf, Whole
+from drives.models import Yarn, YarnWay
+
+from .bodies import BIGGEST_ID, Body
+from .pieces import LONGEST_NOTE
+
+FROM_HAND_TO_HAND = {YarnWay.HANDED_OUT, YarnWay.RETURNED}
+NOTED = {YarnWay.RECEIVED, YarnWay.COUNTED}
 
 
 class YarnSerializer(serializers.ModelSerializer[Yarn]):
@@ -25,3 +36,35 @@ class YarnSerializer(serializers.ModelSerializer[Yarn]):
             *("care", "fast", "given_by", "place", "grams", "in_hands", "own"),
         ]
         read_only_fields = fields
+
+
+class MoveBody(Body):
+    """``grams`` that moved; for ``counted`` those that are there.
+
+    ``member`` is whose hands they come from or go to. Without one it is the store that they are
+    knitted up from, or that was counted.
+    """
+
+    way = OneOf(YarnWay.values)
+    grams = Whole(0, MOST)
+    member = Whole(1, BIGGEST_ID, default=None, allow_null=True)
+    note = serializers.CharField(
+        default="",
+        allow_blank=True,
+        max_length=LONGEST_NOTE,
+        help_text=_("For what was received or counted."),
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        way, errors = attrs["way"], {}
+        if way in FROM_HAND_TO_HAND and attrs["member"] is None:
+            errors["member"] = _("Say who gets it, or who brings it back.")
+        if way == YarnWay.RECEIVED and attrs["member"] is not None:
+            errors["member"] = _("What is received goes into the store.")
+        if way != YarnWay.COUNTED and not attrs["grams"]:
+            errors["grams"] = _("This must be at least 1.")
+        if way not in NOTED and attrs["note"]:
+            errors["note"] = _("Only what was received or counted has a note.")
+        if errors:
+            raise serializers.ValidationError(errors)
+        return attrs

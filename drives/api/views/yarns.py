@@ -1,16 +1,36 @@
 """The yarn store."""
 
+from collections.abc import Callable
+from typing import Any
+
 from django.db.models import QuerySet
+from django.http import Http404
+from django.utils import timezone
 from drf_spectacular.utils import extend_schema
 from rest_framework.generics import ListAPIView
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
 
-from accounts.access import member_of
-from drives.api.shapes.yarns import YarnSerializer
-from drives.models import Yarn
+from accounts.access import member_of, require
+from accounts.models import Member, Role
+from drives.access import yarn_for
+from drives.actions import ledger
+from drives.api.once import once
+from drives.api.shapes.yarns import NOTED, MoveBody, YarnSerializer
+from drives.models import Move, Yarn, YarnWay
 from drives.models.yarn import with_hands
 
+ACTS: dict[YarnWay, Callable[..., Move | None]] = {
+    YarnWay.RECEIVED: ledger.receive,
+    YarnWay.HANDED_OUT: ledger.hand_out,
+    YarnWay.RETURNED: ledger.take_back,
+    YarnWay.KNITTED: ledger.knit_up,
+    YarnWay.COUNTED: ledger.count_again,
+}
 
-@extend_schema(tags=["circles"])
+
+@extend_schema(tags=["yarn"])
 class YarnsView(ListAPIView[Yarn]):
     """The yarns of a circle, by colour and dye lot."""
 
@@ -19,3 +39,42 @@ class YarnsView(ListAPIView[Yarn]):
     def get_queryset(self) -> QuerySet[Yarn]:
         me = member_of(self.request.user, self.kwargs["circle_id"])
         return with_hands(Yarn.objects.filter(circle=me.circle), me)
+
+
+@extend_schema(tags=["yarn"])
+class MovesView(APIView):
+    """Yarn that moves."""
+
+    @extend_schema(request=MoveBody, responses=YarnSerializer)
+    @once
+    def post(self, request: Request, yarn_id: int) -> Response:
+        """Note that grams came, were handed out, brought back, knitted up, or counted again.
+
+        For organisers and coordinators; what members have knitted up of their own, for them too.
+        The answer is the yarn as it is then.
+        """
+        yarn, me = yarn_for(request.user, yarn_id)
+        body = MoveBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        told = body.validated_data
+        way = YarnWay(told["way"])
+        if way != YarnWay.KNITTED:
+            require(me, Role.COORDINATOR)
+        line: dict[str, Any] = {"yarn": yarn, "grams": told["grams"]}
+        if way != YarnWay.RECEIVED:
+            line["member"] = _somebody(me, told["member"])
+        if way in NOTED:
+            line["note"] = told["note"]
+        ACTS[way](**line, by=me, now=timezone.now())
+        shown = with_hands(Yarn.objects.filter(pk=yarn.pk), me).get()
+        return Response(YarnSerializer(shown).data)
+
+
+def _somebody(me: Member, member_id: int | None) -> Member | None:
+    """Of the circle, even if they have left: they may still have some."""
+    if member_id is None:
+        return None
+    member = me.circle.members.filter(pk=member_id).first()
+    if member is None:
+        raise Http404
+    return member
