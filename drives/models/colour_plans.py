@@ -2,12 +2,11 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from copy import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
-from drives.craft.colour_kept import kept_short
+from drives.craft.colour_kept import forgiving, kept_short
 from drives.craft.colour_wish import Pattern, Wish
 from drives.craft.colouring import Coloured, GaveUp, Impossible, colour_plan, still_possible
 from drives.craft.places import Place
@@ -15,7 +14,8 @@ from drives.craft.plan import Plan
 
 from .blanket import Blanket
 from .square import Square, State
-from .stock import room, stock
+from .stock import Stock, left_for, stock, suffices_for, yarns_in
+from .weights import Weights, weights
 
 EFFORT = 80_000  # a second or two at most, for somebody waits
 EFFORT_FOR_ONE = 20_000  # for each colour of one square: beside the plan that there is, it is quick
@@ -60,13 +60,22 @@ def wanted(blanket: Blanket) -> Wanted:
 class Draft:
     """A colour plan in the making.
 
-    ``rooms``: the units of a blanket that each colour suffices for; None where nothing is known.
+    ``known``: what a stitch weighs, by colour; ``grams``: how much of the ``stocks`` is there for
+    this blanket.
     """
 
+    blanket: Blanket
     plan: Plan
     squares: Sequence[Square]
     wanted: Wanted
-    rooms: Mapping[str, int | None]
+    stocks: Mapping[str, Stock]
+    known: Weights
+    grams: Mapping[str, float]
+
+    @cached_property
+    def rooms(self) -> dict[str, int | None]:
+        """The units that each colour of the store suffices for; None where nothing is known."""
+        return suffices_for(self.blanket, self.known, self.grams, self.wanted.margin)
 
     @cached_property
     def kept(self) -> dict[Place, str]:
@@ -91,25 +100,33 @@ class Draft:
             if not hue.own and self.rooms.get(hue.name, 0) is None
         ]
 
+    def wanting(self, wanted: Wanted) -> "Draft":
+        """The same blanket and yarn, with something else wanted."""
+        return replace(self, wanted=wanted)
+
     def room(self, hue: Hue) -> int | None:
         return None if hue.own else self.rooms.get(hue.name, 0)
 
     def answer(self, effort: int = EFFORT) -> Answer:
         """A plan for all squares that are not kept."""
-        return self._answer(self.kept, list(self._needed(self.kept)), {}, effort)
+        knitted = {square.place for square in self.squares if square.state == State.FINISHED}
+        wish = forgiving(self.plan, self._wish(self.kept, {}), knitted)
+        return self._answer(self.kept, list(self._needed(self.kept)), wish, effort)
 
     def repaired(self, place: Place, name: str) -> Answer:
         """The plan around ``place`` in that colour: as few other squares as can be change."""
-        return self._answer({**self.kept, place: name}, [name], self.colours, EFFORT)
+        kept = {**self.kept, place: name}
+        wish = forgiving(self.plan, self._wish(kept, self.colours), kept.keys() - {place})
+        return self._answer(kept, [name], wish, EFFORT)
 
     def possible(self, place: Place) -> list[str]:
         """The colours of the palette that the square, not finished, may have."""
         kept = {other: name for other, name in self.kept.items() if other != place}
-        wish = self._wish(kept, self.colours)
+        wish = forgiving(self.plan, self._wish(kept, self.colours), kept)
         return still_possible(self.plan, wish, place, effort=EFFORT_FOR_ONE)
 
     def _answer(
-        self, kept: Mapping[Place, str], told: Sequence[str], near: Mapping[Place, str], effort: int
+        self, kept: Mapping[Place, str], told: Sequence[str], wish: Wish, effort: int
     ) -> Answer:
         """``told``: the colours that must suffice for what is kept."""
         needed, rooms = (
@@ -119,7 +136,7 @@ class Draft:
         short = list(kept_short({name: needed[name] for name in told}, rooms))
         if short:
             return Impossible(short)
-        return colour_plan(self.plan, self._wish(kept, near), effort=effort)
+        return colour_plan(self.plan, wish, effort=effort)
 
     def _needed(self, kept: Mapping[Place, str]) -> Counter[str]:
         """The units of each colour that kept squares still take."""
@@ -155,6 +172,7 @@ def draft(blanket: Blanket, wanted: Wanted, squares: Sequence[Square] | None = N
     plan = blanket.plan()
     if squares is None:
         squares = list(blanket.squares.order_by("pk"))
-    asked = copy(blanket)
-    asked.colour_margin = wanted.margin
-    return Draft(plan, squares, wanted, room(asked, stock(blanket.drive.circle)))
+    stocks = stock(blanket.drive.circle)
+    known = weights(blanket, yarns_in(stocks))
+    grams = left_for(blanket, stocks, known)
+    return Draft(blanket, plan, squares, wanted, stocks, known, grams)

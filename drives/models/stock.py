@@ -114,11 +114,16 @@ def room(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, int | None]
     None where nothing is known of what a square weighs.
     """
     known = weights(blanket, yarns_in(stocks))
-    unit = stitches(blanket, 1) * (1 + blanket.colour_margin / 100)
-    return {
-        name: _squares(known[name], grams, unit)
-        for name, grams in left_for(blanket, stocks, known).items()
-    }
+    left = left_for(blanket, stocks, known)
+    return suffices_for(blanket, known, left, blanket.colour_margin)
+
+
+def suffices_for(
+    blanket: Blanket, known: Weights, grams: Mapping[str, float], margin: int
+) -> dict[str, int | None]:
+    """The same for so many ``grams`` of each colour; ``margin`` in per cent."""
+    unit = stitches(blanket, 1) * (1 + margin / 100)
+    return {name: _squares(known[name], there, unit) for name, there in grams.items()}
 
 
 def _squares(per_stitch: PerStitch | None, grams: float, stitches: float) -> int | None:

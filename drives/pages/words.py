@@ -50,6 +50,8 @@ def event_line(event: Event) -> str:
     facts["by"] = event.by.name if event.by else _("The site")
     if "squares" in facts and event.verb == "piece-lost":
         facts["squares"] = listed([Place.parse(name) for name in facts["squares"]])
+    if isinstance(facts.get("colours"), list):
+        facts["colours"] = listed(facts["colours"])
     if "due" in facts:
         facts["due"] = date_format(date.fromisoformat(facts["due"]), "j F")
     if facts.get("told_on"):
@@ -100,6 +102,8 @@ def _of_own_square(verb: str) -> str:
             return _("%(by)s weighed %(place)s: %(grams)s g.")
         case "measured":
             return _("%(by)s measured %(place)s.")
+        case "colour-chosen":
+            return _("%(by)s chose %(colour)s for %(place)s; %(changed)s other squares changed.")
     return ""
 
 
@@ -120,6 +124,11 @@ def _of_others_square(verb: str) -> str:
             return _("%(by)s noted that %(member)s’s %(place)s weighs %(grams)s g.")
         case "measured":
             return _("%(by)s measured %(place)s for %(member)s.")
+        case "colour-chosen":
+            return _(
+                "%(by)s chose %(colour)s for %(member)s’s %(place)s; "
+                "%(changed)s other squares changed."
+            )
     return ""
 
 
@@ -134,6 +143,10 @@ def _of_blanket(verb: str) -> str:
             return _("%(by)s ripped %(place)s back.")
         case "coloured":
             return _("%(by)s chose the yarn for %(squares)s squares.")
+        case "colours-planned":
+            return _("%(by)s made a plan for the yarns: %(squares)s squares changed.")
+        case "palette-set":
+            return _("%(by)s noted the yarns: %(colours)s.")
         case "codes-renewed":
             return _("%(by)s renewed codes on paper: %(codes)s printed before lead nowhere now.")
         case "gift-described":

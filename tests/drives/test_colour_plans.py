@@ -119,7 +119,9 @@ def test_squares_not_knitted_yet_still_take_of_the_store(cast: Cast, plan: Plan)
     desk = plan(3, 2)
     store(cast, moss=1000)
     asked = stored("moss", apart=False)
-    unit = 1000 / draft(desk.blanket, asked).rooms["moss"]
+    room = draft(desk.blanket, asked).rooms["moss"]
+    assert room
+    unit = 1000 / room
     Yarn.objects.update(grams=int(unit * 6.5))
     make(desk, cast, asked)
     desk.claim("A1", cast.vera)
