@@ -36,7 +36,7 @@ class RulesForm(ActionForm):
         required=False,
         widget=forms.HiddenInput,
     )
-    temperature = forms.IntegerField(label=TEMPERATURE, min_value=20, max_value=95, required=False)
+    temperature = forms.IntegerField(min_value=20, max_value=95, required=False)
     country = forms.ChoiceField(
         label=gettext_lazy("Country of the receiver"),
         choices=lambda: [("", _("Not told")), *countries()],
@@ -71,6 +71,7 @@ class RulesForm(ActionForm):
                 required=False,
                 widget=forms.NumberInput(attrs={"step": "any"}),
             )
+        self.fields["temperature"].label = _("%(question)s, in °C") % {"question": TEMPERATURE}
         english = English(circle.english)
         for name, label in FIBRES.items():
             self.fields[name] = forms.MultipleChoiceField(

@@ -24,7 +24,7 @@ FIBRES = {
     "wanted": gettext_lazy("Fibres wanted, and no others"),
     "refused": gettext_lazy("Fibres refused"),
 }
-TEMPERATURE = gettext_lazy("Washed at, in °C")
+TEMPERATURE = gettext_lazy("Washed at")
 WASHING = {
     "machine_wash": gettext_lazy("Do they wash it in the machine?"),
     "tumble": gettext_lazy("Do they tumble dry it?"),

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext as _
 
 from accounts.models import Circle, Units
@@ -10,7 +11,7 @@ from drives import measures
 from drives.craft.care import care_lines
 from drives.craft.fibres import fibres_line
 from drives.craft.words import English
-from drives.models import Drive, Move, Yarn, YarnWay
+from drives.models import Drive, Move, Square, State, Yarn, YarnWay
 from drives.models.checks import refusing
 from drives.pages.yarn_form import FAST_CHOICES, category_words, fast_told
 
@@ -42,12 +43,13 @@ def balances(yarn: Yarn) -> dict[str, Any]:
 
 
 def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
-    """The circle's ``drives``, and which of them refuse what of the yarns, by its id, and why.
+    """The ``drives`` that still need yarn, and which of them refuse what of it, by its id, and why.
 
     Two queries.
     """
-    drives = Drive.objects.filter(circle=circle).select_related("circle", "receiver")
-    found = list(drives.prefetch_related("overrulings"))
+    left = Square.objects.filter(blanket__drive=OuterRef("pk")).exclude(state=State.FINISHED)
+    drives = Drive.objects.filter(Exists(left) | Q(blankets=None), circle=circle)
+    found = list(drives.select_related("circle", "receiver").prefetch_related("overrulings"))
     return {"drives": found, "refused": refusing(found, yarns)}
 
 

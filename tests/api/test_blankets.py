@@ -3,8 +3,12 @@
 from typing import Any
 
 import pytest
+from django.utils import timezone
 
-from drives.models import Blanket
+from drives.actions.receivers import note_rules, overrule
+from drives.craft.receivers import Rules
+from drives.models import Blanket, Drive
+from drives.models.checks import drive_checks
 
 from .conftest import World
 
@@ -70,3 +74,27 @@ def test_only_organisers_plan_and_only_for_their_drives(world: World) -> None:
 
 def test_an_id_beyond_the_database_is_not_found(world: World) -> None:
     assert world.olga.get(f"blankets/{10**30}/").status_code == 404
+
+
+def test_what_goes_against_the_receivers_rules_is_told_with_what_mends_it(world: World) -> None:
+    path = f"blankets/{world.blanket.pk}/"
+    assert world.vera.get(path).json()["conflicts"] == []
+    # 3 squares of 20 stitches, at 20 to 10 cm, are 30 cm.
+    rules = Rules(shorter_from=40, longer_from=30)
+    note_rules(drive=world.drive, by=world.cast.olga, rules=rules, now=timezone.now())
+
+    (conflict,) = world.vera.get(path).json()["conflicts"]
+
+    told = {
+        "subject": f"plan {world.blanket.pk}",
+        "code": "too-small",
+        "detail": "The blanket would be 30 cm on its shorter side; the receiver takes 40 cm or"
+        " more: it is 10 cm short.",
+        "mend": "Add columns or rows, take more stitches to a square, or a wider border.",
+        "overruled": "",
+    }
+    assert conflict == told
+    drive = Drive.objects.get(pk=world.drive.pk)
+    (check,) = drive_checks(drive)
+    overrule(drive=drive, by=world.cast.olga, check=check, reason="A doll’s.", now=timezone.now())
+    assert world.vera.get(path).json()["conflicts"] == [told | {"overruled": "A doll’s."}]

@@ -81,7 +81,7 @@ def test_an_organiser_writes_down_what_everybody_reads(
     for line in (
         "As The matron told them on 1 November 2026. Written down by Olga.",
         "Shorter side, at least 60 cm Longer side, at most 100.5 cm Fibres refused mohair, wool",
-        "Do they wash it in the machine? yes Washed at, in °C 40 °C May it have a fringe? no",
+        "Do they wash it in the machine? yes Washed at 40 °C May it have a fringe? no",
         "Olga wrote the rules down as The matron told them on 1 November 2026.",
     ):
         assert line in text
