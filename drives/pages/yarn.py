@@ -107,6 +107,7 @@ def _page(
         **facts_of(counted),
         **balances(counted),
         "shown": shown,
+        "sent": sent,
         "hands": [
             (each.member.name, measures.balance(each.grams, shown.units)) for each in shown.holdings
         ],

@@ -9,7 +9,6 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Units
 from drives import measures
-from drives.actions.ledger import MOST
 from drives.actions.yarns import YarnSettings
 from drives.craft.care import HEADINGS, Care
 from drives.craft.fibres import Fibres, fibres_line, parse
@@ -19,6 +18,7 @@ from drives.craft.yarn import CATEGORIES
 from drives.drawing.colours import yarn as colour_called
 from drives.models import Yarn
 from drives.models.told_care import KINDS
+from drives.pages.yarn_amounts import amount_label, whole_grams
 from shared.forms import ActionForm
 from shared.words import term
 
@@ -233,18 +233,6 @@ def told(yarn: Yarn, units: str) -> dict[str, Any]:
 def fast_told(yarn: Yarn) -> str:
     """As the form's choice has it."""
     return {None: "", True: "yes", False: "no"}[yarn.fast]
-
-
-def amount_label(units: str) -> str:
-    return _("How much, in ounces") if units == Units.INCH else _("How much, in grams")
-
-
-def whole_grams(told: Decimal, units: str, least: int = 0) -> int:
-    """An amount, told in ``units``, in whole grams; ValidationError where it can hardly be."""
-    grams = round(measures.to_grams(float(told), units))
-    if not least <= grams <= MOST:
-        raise forms.ValidationError(_("That can hardly be; please look again."))
-    return grams
 
 
 def category_words(number: int | None) -> str:

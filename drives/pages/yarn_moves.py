@@ -8,10 +8,10 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as say
 from django.utils.translation import gettext_lazy as _
 
-from accounts.models import Member, Units
+from accounts.models import Member
 from drives.actions import ledger
 from drives.models import Move
-from drives.pages.yarn_form import amount_label, whole_grams
+from drives.pages.yarn_amounts import amount_label, balance_label, whole_grams
 from shared.forms import ActionForm
 
 
@@ -64,7 +64,7 @@ class MoveForm(ActionForm):
         """``people``: whom it may concern; None where it concerns the reader alone."""
         super().__init__(sent, initial={"seen": seen}, auto_id=f"id_{slug}_%s")
         self.slug, self.way, self.units = slug, WAYS[slug], units
-        self.fields["amount"].label = (_balance_label if self.way.counts else amount_label)(units)
+        self.fields["amount"].label = (balance_label if self.way.counts else amount_label)(units)
         if not self.way.note:
             del self.fields["note"]
         if self.way.counts:
@@ -94,7 +94,3 @@ class MoveForm(ActionForm):
         """What a valid form tells the action."""
         told = dict(self.cleaned_data)
         return {"grams": told.pop("amount")} | told
-
-
-def _balance_label(units: str) -> str:
-    return say("There are, in ounces") if units == Units.INCH else say("There are, in grams")

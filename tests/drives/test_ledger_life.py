@@ -126,8 +126,8 @@ def test_lives(cast: Cast) -> None:
     run_state_machine_as_test(
         HereAndNow,
         settings=settings(
-            max_examples=12,
-            stateful_step_count=25,
+            max_examples=10,
+            stateful_step_count=20,
             deadline=None,
             phases=[Phase.generate],
             suppress_health_check=list(HealthCheck),

@@ -153,7 +153,8 @@ def test_too_much_is_refused_beside_the_form(cast: Cast, shelf: Shelf, cora: Rea
 
     assert answer.status_code == 409
     text = answer.content.decode()
-    assert "There are 70 g of “Navy” in the store, so 71 g cannot leave it." in text
+    # Above all, and in the form.
+    assert text.count("There are 70 g of “Navy” in the store, so 71 g cannot leave it.") == 2
     assert re.findall(r'<details id="([\w-]+)" open>', text) == ["hand-out"]
 
 
