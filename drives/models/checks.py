@@ -86,7 +86,15 @@ def drive_checks(
     if not whole_store:
         squares = Square.objects.filter(blanket__in=blankets).exclude(colour="")
         yarns = yarns.filter(colour__in=squares.order_by().values("colour").distinct())
-    found = [*_plans(rules, blankets), *_gifts(rules, blankets)]
+    gifts = {gift.blanket_id: gift for gift in Gift.objects.filter(blanket__in=blankets)}
+    found = [
+        check
+        for each in blankets
+        for check in (
+            *_of_plan(rules, each, gifts.get(each.pk)),
+            *_of_gift(rules, each, gifts.get(each.pk)),
+        )
+    ]
     return _with_overrulings(drive, found + yarn_checks(drive, rules, yarns))
 
 
@@ -142,18 +150,19 @@ def refusing(
     return found
 
 
-def _plans(rules: Rules, blankets: Sequence[Blanket]) -> Iterator[Check]:
-    for blanket in blankets:
-        facts = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
-        for conflict in plan_conflicts(rules, facts, _length(blanket.drive)):
+def _of_plan(rules: Rules, blanket: Blanket, gift: Gift | None) -> Iterator[Check]:
+    """But for what the finished blanket tells by itself: it is too late to plan that otherwise."""
+    facts = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
+    measured = gift is not None and None not in (gift.width, gift.height)
+    looked_at = gift is not None and gift.holes is not None
+    for conflict in plan_conflicts(rules, facts, _length(blanket.drive)):
+        if not (looked_at if conflict.code == "holes" else measured):
             yield Check(f"plan {blanket.pk}", blanket.name, conflict)
 
 
-def _gifts(rules: Rules, blankets: Sequence[Blanket]) -> Iterator[Check]:
+def _of_gift(rules: Rules, blanket: Blanket, gift: Gift | None) -> Iterator[Check]:
     """Of a blanket that nobody has described yet nothing is asked."""
-    by_id = {blanket.pk: blanket for blanket in blankets}
-    for gift in Gift.objects.filter(blanket__in=by_id):
-        blanket = by_id[gift.blanket_id]
+    if gift is not None:
         for conflict in finished_conflicts(rules, gift.facts, _length(blanket.drive)):
             yield Check(f"blanket {blanket.pk}", blanket.name, conflict)
 

@@ -233,6 +233,23 @@ def test_a_finished_blanket_is_held_against_the_rules_once_it_is_described(
     assert told(drive_checks(drive)) == [(of, "too-large"), (of, "fringe"), (of, "smoke")]
 
 
+def test_what_a_finished_blanket_tells_itself_is_not_told_of_its_plan_too(
+    cast: Cast, plan: Plan
+) -> None:
+    desk = plan(3, 3, missing=frozenset({Place.parse("B2")}))  # 30 cm, measured as 33 cm
+    drive = ask(desk, cast, Rules(shorter_from=40, longer_from=30, holes=False))
+    plan_id, gift_id = f"plan {desk.blanket.pk}", f"blanket {desk.blanket.pk}"
+    planned = [(plan_id, "too-small"), (plan_id, "holes")]
+    assert told(drive_checks(drive)) == planned
+    gift = Gift.objects.create(blanket=desk.blanket, width=Decimal(33))
+    assert told(drive_checks(drive)) == planned
+    gift.height, gift.holes = Decimal(33), False  # somebody has filled it
+    gift.save()
+    (check,) = drive_checks(drive)
+    assert check.subject == gift_id
+    assert "is 33 cm on its shorter side" in check.conflict.detail
+
+
 def test_for_each_yarn_who_refuses_it_but_where_that_is_overruled(
     cast: Cast, desk: Desk, plan: Plan, django_assert_num_queries: DjangoAssertNumQueries
 ) -> None:
