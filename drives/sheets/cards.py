@@ -28,7 +28,8 @@ from .qr import qr_svg
 SIZES = {1: (14.0, 12.0, 10.5, 9.0), 2: (9.4, 8.8, 8.3, 7.8)}
 LARGE = (16.0, 14.0)
 LONG = 500  # ridges, whose boxes alone need most of a page: nothing smaller is tried
-DRAWING = {1: 85, 2: 60}  # mm, its width
+DRAWING = {1: 85, 2: 60}  # mm, its width …
+LARGE_DRAWING = 106  # … with which its counts are as large as the words
 
 
 def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
@@ -73,7 +74,7 @@ def _drafts(
         "cards": cards,
         "minding": [*(BABIES if rules_of(sheet.blanket.drive).for_babies else ()), HANDS[-1]],
         "together": together,
-        "drawing": DRAWING[together],
+        "drawing": LARGE_DRAWING if sheet.chosen.large else DRAWING[together],
     }
     for points, flows in [*((points, False) for points in sizes if not long), (sizes[0], True)]:
         yield render_to_string("sheets/cards.html", facts | {"points": points, "flows": flows})
