@@ -4,7 +4,8 @@ Where no rule was told nothing conflicts, and nothing is read. A drive that was 
 receiver costs no query for the rules.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -117,13 +118,26 @@ def plan_checks(
     return _with_overrulings(drive, found) if blanket else found
 
 
-def colour_checks(drive: Drive, colour: str) -> list[Check]:
-    """What the receiver would refuse of the store's yarns in ``colour``; two queries at most."""
-    rules = rules_of(drive)
-    if rules == NOTHING_TOLD or not colour:
-        return []
-    yarns = Yarn.objects.filter(circle=drive.circle_id, colour=colour)
-    return _with_overrulings(drive, yarn_checks(drive, rules, yarns))
+def colour_checks(
+    drives: Iterable[Drive], colours: Iterable[str]
+) -> dict[tuple[int, str], list[Check]]:
+    """What receivers would refuse of the store's yarns, by the drive's id and the colour.
+
+    Two queries, or none where no rule was told.
+    """
+    told = {drive.pk: drive for drive in drives if rules_of(drive) != NOTHING_TOLD}
+    names = set(colours) - {""}
+    if not told or not names:
+        return {}
+    circles = {drive.circle_id for drive in told.values()}
+    said = _said(told.values())
+    found: dict[tuple[int, str], list[Check]] = defaultdict(list)
+    for yarn in Yarn.objects.filter(circle__in=circles, colour__in=names):
+        for drive in told.values():
+            if drive.circle_id == yarn.circle_id:
+                checks = yarn_checks(drive, rules_of(drive), [yarn])
+                found[drive.pk, yarn.colour] += _with(drive, checks, said)
+    return found
 
 
 def yarn_checks(drive: Drive, rules: Rules, yarns: Iterable[Yarn]) -> list[Check]:
@@ -137,17 +151,23 @@ def yarn_checks(drive: Drive, rules: Rules, yarns: Iterable[Yarn]) -> list[Check
 
 
 def refusing(
-    drives: Sequence[Drive], yarns: Sequence[Yarn]
+    drives: Iterable[Drive], yarns: Sequence[Yarn]
 ) -> dict[int, list[tuple[Drive, Check]]]:
-    """For each yarn, by its id, which drives' receivers refuse it, and why; overruled ones not."""
-    found: dict[int, list[tuple[Drive, Check]]] = {yarn.pk: [] for yarn in yarns}
-    for drive in drives:
-        rules = rules_of(drive)
-        said = {(each.subject, each.code, each.about) for each in drive.overrulings.all()}
-        for yarn in yarns:
-            checks = yarn_checks(drive, rules, [yarn])
-            found[yarn.pk] += [(drive, check) for check in checks if check.key not in said]
-    return found
+    """For each yarn, by its id, which drives' receivers refuse it, and why; overruled ones not.
+
+    One query, or none where no rule was told.
+    """
+    told = [drive for drive in drives if rules_of(drive) != NOTHING_TOLD]
+    said = _said(told)
+    return {
+        yarn.pk: [
+            (drive, check)
+            for drive in told
+            for check in _with(drive, yarn_checks(drive, rules_of(drive), [yarn]), said)
+            if check.overruled is None
+        ]
+        for yarn in yarns
+    }
 
 
 def _of_plan(rules: Rules, blanket: Blanket, gift: Gift | None) -> Iterator[Check]:
@@ -171,13 +191,20 @@ def _length(drive: Drive) -> Length:
     return partial(length, units=drive.circle.units)
 
 
-def _with_overrulings(drive: Drive, found: list[Check]) -> list[Check]:
+_Said = Mapping[tuple[int, str, str, str], Overruling]
+
+
+def _said(drives: Iterable[Drive]) -> _Said:
+    """The organisers' words, by drive and conflict."""
+    said = Overruling.objects.filter(drive__in=drives).select_related("by")
+    return {(each.drive_id, each.subject, each.code, each.about): each for each in said}
+
+
+def _with(drive: Drive, found: list[Check], said: _Said) -> list[Check]:
     """With the organiser's word on each; what counts comes first."""
-    if not found:
-        return []
-    said = {
-        (each.subject, each.code, each.about): each
-        for each in drive.overrulings.select_related("by")
-    }
-    checks = [replace(check, overruled=said.get(check.key)) for check in found]
+    checks = [replace(check, overruled=said.get((drive.pk, *check.key))) for check in found]
     return sorted(checks, key=lambda check: check.overruled is not None)
+
+
+def _with_overrulings(drive: Drive, found: list[Check]) -> list[Check]:
+    return _with(drive, found, _said([drive])) if found else []

@@ -15,9 +15,9 @@ from drives.craft.rows import Row, compact, rows
 from drives.craft.states import State
 from drives.craft.words import English, begin_line, foundation_lines, glossary, marker_line
 from drives.drawing import square_svg
-from drives.models import Claim, Square
+from drives.models import Claim, Drive, Square
 from drives.models.board import Board, board
-from drives.models.checks import cautions_of, colour_checks
+from drives.models.checks import Check, cautions_of, colour_checks
 from drives.pages import finished
 from drives.pages.blanket_yarn import yarn_warning
 from drives.pages.piece_card import PieceCard, cards
@@ -78,13 +78,18 @@ def page(
         **_instructions(shown, square, hand, english),
         **(counter(claim, square) if mine and claim else {}),
         **finished.facts(square, me, sent),
-        "checks": [] if state is State.FINISHED else colour_checks(drive, square.colour),
+        "checks": [] if state is State.FINISHED else _against(drive, square.colour),
         "cautions": cautions_of(drive),
         "usual": (*FIBRES, *HANDS),
         "yarn_line": _yarn_line(square, state, mine=mine),
     }
     status = 409 if refused else sent.status if sent else 200
     return render(request, "drives/square.html", facts, status=status)
+
+
+def _against(drive: Drive, colour: str) -> list[Check]:
+    """What the receiver would refuse of the square's yarn."""
+    return colour_checks([drive], [colour]).get((drive.pk, colour), [])
 
 
 def counter(claim: Claim, square: Square) -> dict[str, object]:

@@ -13,9 +13,11 @@ from drives.craft.states import Offer, offers
 from drives.craft.words import short_line
 from drives.models import Blanket, Claim, Piece, Turn
 from drives.models.board import Board, boards
+from drives.models.checks import Check, colour_checks
 from drives.pages.words import elsewhere, reasons
 
 MOST_A_BLANKET = 3
+Against = Mapping[tuple[int, str], list[Check]]
 
 
 class Held(NamedTuple):
@@ -38,6 +40,7 @@ class Suggestion(NamedTuple):
     line: str
     reasons: list[str]
     elsewhere: list[Held]
+    against: list[Check]  # what the receiver would refuse of its yarn
 
     @property
     def in_line(self) -> bool:
@@ -57,15 +60,17 @@ def suggested(
 ) -> list[Suggested]:
     """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
 
-    ``members`` are the knitter in each of their circles. Three queries for all blankets, and two
-    for each plan not yet known.
+    ``members`` are the knitter in each of their circles. Five queries for all blankets at most,
+    and two for each plan not yet known.
     """
     counts = Counter(claim.square.blanket.drive_id for claim in in_hand)
     room = [each for each in blankets if counts[each.drive_id] < each.drive.claim_limit]
     shown = [each for each in boards(room) if each.offers]
     me = {member.circle_id: member.pk for member in members}
     held = _held([each for each in shown if each.blanket.drive.one_pair_of_hands], me.values())
-    return [_best(board, held, me[board.blanket.drive.circle_id]) for board in shown]
+    drives = [board.blanket.drive for board in shown]
+    against = colour_checks(drives, {name for board in shown for name in board.colours.values()})
+    return [_best(board, held, me[board.blanket.drive.circle_id], against) for board in shown]
 
 
 def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Offer]:
@@ -78,29 +83,35 @@ def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Of
     )
 
 
-def _best(board: Board, held: Mapping[int, Held], asks: int) -> Suggested:
+def _best(board: Board, held: Mapping[int, Held], asks: int, against: Against) -> Suggested:
     """The best few, and among them at least one that can be begun at once, if there is any."""
     ordered = best_first(board, {pk: piece.holder_id for pk, piece in held.items()}, asks)
     best = ordered[:MOST_A_BLANKET]
     at_once = next((offer for offer in ordered if not offer.hand_overs), None)
     if at_once and at_once not in best:
         best[-1] = at_once
-    return Suggested(board.blanket, len(ordered), [_told(board, each, held, asks) for each in best])
+    told = [_told(board, each, held, asks, against) for each in best]
+    return Suggested(board.blanket, len(ordered), told)
 
 
-def _told(board: Board, offer: Offer, held: Mapping[int, Held], asks: int) -> Suggestion:
+def _told(
+    board: Board, offer: Offer, held: Mapping[int, Held], asks: int, against: Against
+) -> Suggestion:
     under = {board.piece_of[support] for support in board.plan.stands_on[offer.place]}
     needed = [held[pk] for pk in under if pk in held]
     lacking = [piece for piece in needed if piece.holder_id != asks]
     where = [elsewhere(piece.name, in_line=piece.in_line) for piece in lacking]
     if needed and not lacking:
         where = [_("You have what it is knitted onto.")]
+    colour = board.colours.get(offer.place, "")
+    checks = against.get((board.blanket.drive_id, colour), [])
     return Suggestion(
         place=offer.place,
-        colour=board.colours.get(offer.place, ""),
+        colour=colour,
         line=short_line(board.plan.foundation(offer.place)),
         reasons=[*reasons(offer), *where],
         elsewhere=lacking,
+        against=[check for check in checks if check.overruled is None],
     )
 
 

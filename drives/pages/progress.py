@@ -22,6 +22,6 @@ def unfinished(blankets: QuerySet[Blanket]) -> QuerySet[Blanket]:
     left = Square.objects.filter(blanket=OuterRef("pk")).exclude(state=State.FINISHED)
     return (
         with_progress(blankets.filter(Exists(left)))
-        .select_related("drive__circle")
+        .select_related("drive__circle", "drive__receiver")
         .order_by(F("drive__deadline").asc(nulls_last=True), "pk")
     )

@@ -49,7 +49,7 @@ def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
     """
     left = Square.objects.filter(blanket__drive=OuterRef("pk")).exclude(state=State.FINISHED)
     drives = Drive.objects.filter(Exists(left) | Q(blankets=None), circle=circle)
-    found = list(drives.select_related("circle", "receiver").prefetch_related("overrulings"))
+    found = list(drives.select_related("circle", "receiver"))
     return {"drives": found, "refused": refusing(found, yarns)}
 
 

@@ -209,6 +209,8 @@ def test_a_refused_yarn_is_seen_before_anybody_takes_its_square(
         assert WOOL in vera.read(page)
         assert "Overrule it" not in vera.read(page)
         assert "Overrule it with a reason" in olga.read(page)
+    assert f"{NOT_CONFIRMED} The rules" in vera.read("/")
+    assert WOOL in vera.read("/")
     assert WOOL in vera.read(f"/blankets/{blanket}/squares/A1/")
     assert WOOL not in vera.read(f"/blankets/{blanket}/squares/A2/")
     assert "the receiver refuses it" in vera.read(f"/circles/{cast.circle.pk}/yarn/")
