@@ -22,6 +22,7 @@ from drives.actions.colour_plans import plan_colours, set_palette
 from drives.craft.colouring import Coloured, GaveUp
 from drives.craft.places import Place
 from drives.models import Blanket
+from drives.models.checks import colour_checks
 from drives.models.colour_plans import Answer, Draft, Wanted, draft, wanted
 from drives.models.stock import Stock, stock
 from drives.pages import colour_form
@@ -82,6 +83,8 @@ def _page(
     found = asked.answer() if right and hues.forms and do in (LOOK, PLAN) else None
     then = now | found.colours if isinstance(found, Coloured) else now
     seen = asked if isinstance(found, Coloured) else making
+    used = {form["name"].value() for form in hues.forms} | set(then.values())
+    against = colour_checks([blanket.drive], used | making.stocks.keys())
     facts = {
         "blanket": blanket,
         "drive": blanket.drive,
@@ -93,6 +96,14 @@ def _page(
         "asking": asking,
         "bare": asking and not hues.forms,
         "store": _store(making, hues),
+        "checks": [check for (_drive, name), of in against.items() if name in used for check in of],
+        "refused": [
+            check
+            for (_drive, name), of in against.items()
+            if name not in used
+            for check in of
+            if check.overruled is None
+        ],
         "preview": isinstance(found, Coloured),
         "changes": sum(now.get(place) != name for place, name in then.items()),
         "lines": lines(seen, then),

@@ -13,6 +13,7 @@ from drives.craft.receivers import Rules
 from drives.craft.typical import NAMES, TEMPLATES, Kind
 from drives.craft.words import English
 from drives.models import Drive, Receiver
+from drives.models.checks import rules_of
 
 SIZES = {
     "shorter_from": gettext_lazy("Shorter side, at least"),
@@ -57,6 +58,13 @@ def told(drive: Drive, rules: Rules, receiver: Receiver | None) -> list[Told]:
         for name, question, answer in _answers(drive, rules)
         if answer
     ]
+
+
+def asked_of_yarn(drive: Drive) -> list[Told]:
+    """What whoever brings yarn of their own has to know; of yarns in the store checks tell."""
+    names = {*FIBRES, "machine_wash", "temperature", "tumble"}
+    answers = _answers(drive, rules_of(drive))
+    return [Told(ask, answer) for name, ask, answer in answers if answer and name in names]
 
 
 def typical_sources(receiver: Receiver | None) -> Mapping[str, str]:

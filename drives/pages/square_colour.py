@@ -18,9 +18,11 @@ from drives.actions.refusals import listed
 from drives.drawing import yarn as called
 from drives.drawing.weaves import sign
 from drives.models import Claim, Square, State
+from drives.models.checks import colour_checks
 from drives.models.colour_plans import Draft, draft, wanted
 from drives.pages.colour_form import GREY
 from drives.pages.on_square import on_square
+from drives.pages.receiver_words import asked_of_yarn
 from drives.pages.svg import drawn
 from shared.forms import ActionForm
 from shared.words import term
@@ -81,14 +83,20 @@ def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpR
     mine = claim is not None and claim.member_id == me.pk
     choosing = square.state != State.FINISHED and (mine or may(me, Role.COORDINATOR))
     making = draft(square.blanket, wanted(square.blanket)) if choosing else None
+    choices = _choices(making, square) if making else []
+    drive = square.blanket.drive
+    against = colour_checks([drive], [name for name, _sign, _has in choices])
     facts = {
         "square": square,
+        "checks": [check for of in against.values() for check in of],
+        "asked_of_yarn": asked_of_yarn(drive) if choosing else [],
+        "me": me,
         "place": square.place,
         "blanket": square.blanket,
-        "drive": square.blanket.drive,
+        "drive": drive,
         "choosing": choosing,
         "planned": bool(making and making.wanted.palette),
-        "choices": _choices(making, square) if making else [],
+        "choices": choices,
         "choose": choose,
         "bring": bring,
     }

@@ -8,13 +8,16 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Circle
+from drives.actions.colour_plans import set_palette
 from drives.actions.colours import colour_squares
 from drives.actions.receivers import note_rules, overrule
+from drives.craft.colour_wish import Pattern
 from drives.craft.fibres import Fibre
 from drives.craft.places import Place
 from drives.craft.receivers import Rules
 from drives.models import Drive, Gift, Overruling, Receiver
 from drives.models.checks import drive_checks
+from drives.models.colour_plans import Hue, Wanted
 from tests.cast import Cast
 from tests.drives.desk import Desk
 from tests.drives.store import new_yarn
@@ -216,6 +219,23 @@ def test_a_refused_yarn_is_seen_before_anybody_takes_its_square(
     assert "the receiver refuses it" in vera.read(f"/circles/{cast.circle.pk}/yarn/")
     desk.knit("A1", cast.vera, at=timezone.now())
     assert WOOL not in vera.read(f"/blankets/{blanket}/squares/A1/")
+
+
+def test_a_refused_yarn_is_seen_where_colours_are_planned_and_chosen(
+    cast: Cast, cora: Reader, vera: Reader, desk: Desk
+) -> None:
+    new_yarn(cast.cora, colour="heather", fibres={Fibre.WOOL: 100})
+    refuse_moss(desk, cast)
+    page = f"/blankets/{desk.blanket.pk}/colours/"
+    for person in (cora, vera):
+        assert WOOL in person.read(page)
+    assert "What the receiver would refuse of these “heather” has 100 % wool" in cora.read(page)
+    moss = Wanted((Hue("moss", "#6f7d3c"),), Pattern.BANDS, apart=False, margin=0)
+    set_palette(blanket=desk.blanket, by=cast.cora, wanted=moss, now=timezone.now())
+    desk.claim("A1", cast.vera, at=timezone.now())
+    text = vera.read(f"/blankets/{desk.blanket.pk}/squares/A1/colour/")
+    assert WOOL in text
+    assert "What the receiver asks of it: Fibres refused wool" in text
 
 
 def test_the_planner_says_what_the_receiver_would_not_take(
