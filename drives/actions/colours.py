@@ -19,15 +19,15 @@ def colour_squares(
 ) -> list[Place]:
     """Name the yarn colour of these squares, for good; blank: none, until the next plan.
 
-    Answers those that changed. Finished squares keep theirs, and a place without a square is
-    passed over: the layout may have changed meanwhile.
+    Answers those that changed. Finished squares keep theirs, if they have one, and a place without
+    a square is passed over: the layout may have changed meanwhile.
     """
     with writing():
         blanket, _plan = hold_blanket(blanket)
         squares, asked, changed = hold_colours(blanket), wanted(blanket), []
         for square in squares:
             named = colours.get(square.place)
-            if named is None or square.state == State.FINISHED:
+            if named is None or (square.state == State.FINISHED and square.colour):
                 continue
             if (square.colour, square.colour_fixed) != (named, named != ""):
                 asked = without_former(asked, squares, square)

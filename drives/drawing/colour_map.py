@@ -29,8 +29,8 @@ def colour_map_svg(
     """An ``<svg class="map">``; ``palette``: #rrggbb by the name of each colour, in order.
 
     ``finished`` squares have a bold frame; those whose colour was ``chosen``, a pin. With
-    ``press`` each square that is not finished is a link to that address, which htmx gets, and
-    those that are ``marked`` are framed.
+    ``press`` each square is a link to that address, which htmx gets, and those that are
+    ``marked`` have a bolder frame.
     """
     grid, number = Grid(plan.layout), {name: at for at, name in enumerate(palette, start=1)}
     far = max(plan.layout.columns, plan.layout.rows) > MOST
@@ -54,7 +54,7 @@ def colour_map_svg(
     links = [
         _link(place, corners[place], plan.size[place] * UNIT, press(place), colours, prefix)
         for place in plan.places
-        if press and place not in finished
+        if press
     ]
     return "".join(
         [

@@ -110,7 +110,7 @@ class Draft:
     def answer(self, effort: int = EFFORT) -> Answer:
         """A plan for all squares that are not kept."""
         knitted = {square.place for square in self.squares if square.state == State.FINISHED}
-        wish = forgiving(self.plan, self._wish(self.kept, {}), knitted)
+        wish = forgiving(self.plan, self._wish(self.kept, {}), knitted & self.kept.keys())
         return self._answer(self.kept, list(self._needed(self.kept)), wish, effort)
 
     def repaired(self, place: Place, name: str) -> Answer:
@@ -147,7 +147,15 @@ class Draft:
         return needed
 
     def _wish(self, kept: Mapping[Place, str], near: Mapping[Place, str]) -> Wish:
-        """Yarn that somebody brought for their own square alone is no part of the pattern."""
+        """Yarn that somebody brought for their own square alone is no part of the pattern.
+
+        Nobody knows in which yarn a finished square without a colour was knitted.
+        """
+        unknown = {
+            square.place: f"? {square.place}"
+            for square in self.squares
+            if square.state == State.FINISHED and not square.colour
+        }
         needed, used = self._needed(kept), Counter(kept.values())
         colours = {}
         for hue in self.wanted.palette:
@@ -162,7 +170,7 @@ class Draft:
                 hue.name: hue.at_most for hue in self.wanted.palette if hue.at_most is not None
             },
             apart=self.wanted.apart,
-            kept=kept,
+            kept={**unknown, **kept},
             near={place: name for place, name in near.items() if place not in kept},
         )
 

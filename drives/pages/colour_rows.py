@@ -110,7 +110,9 @@ def _line(making: Draft, hue: Hue, colours: Mapping[Place, str], number: int) ->
 
 def without(making: Draft, colours: Mapping[Place, str]) -> str:
     """How many squares have no colour, in words; empty when each has one."""
-    bare = len(making.squares) - len(colours)
+    bare = sum(
+        square.place not in colours for square in making.squares if square.state != State.FINISHED
+    )
     if not bare or not colours:
         return ""
     return _("Without a colour: %(count)d. The next plan gives them one.") % {"count": bare}

@@ -33,12 +33,13 @@ from shared.forms import ActionForm
 from shared.words import term
 
 LONGEST = 4000  # characters of typed places
+NONE = " "  # no name of a colour
 
 
 class PaintForm(ActionForm):
     """``places``: squares of the plan, cleaned to a set."""
 
-    colour = forms.ChoiceField(required=False)
+    colour = forms.TypedChoiceField(coerce=str.strip)
     places = forms.CharField(
         label=gettext_lazy("Squares"),
         max_length=LONGEST,
@@ -52,7 +53,7 @@ class PaintForm(ActionForm):
         assert isinstance(colour, forms.ChoiceField)
         colour.label = term("Colour")
         names = [(name, name) for name in shown(making, making.colours)]
-        colour.choices = [*names, ("", _("none: the next plan gives them one"))]
+        colour.choices = [*names, (NONE, _("none: the next plan gives them one"))]
 
     def clean_places(self) -> set[Place]:
         try:
@@ -132,9 +133,8 @@ def _pressed(sent: Mapping[str, str], making: Draft) -> dict[str, str]:
 
 
 def _marked(form: PaintForm, making: Draft) -> set[Place]:
-    finished = {square.place for square in making.squares if square.state == State.FINISHED}
     try:
-        return places_in(str(form["places"].value() or ""), making.plan) - finished
+        return places_in(str(form["places"].value() or ""), making.plan)
     except ValueError:
         return set()
 
@@ -144,8 +144,8 @@ def _tell(
 ) -> None:
     text = ngettext("%(count)d square changed.", "%(count)d squares changed.", changed)
     messages.success(request, text % {"count": changed})
-    stay = [each for each in making.squares if each.state == State.FINISHED]
-    if kept := sorted(each.place for each in stay if each.place in given):
+    stay = {each.place for each in making.squares if each.state == State.FINISHED and each.colour}
+    if kept := sorted(stay & given.keys()):
         text = _("Finished, so unchanged: %(places)s.")
         messages.warning(request, text % {"places": listed(kept)})
 

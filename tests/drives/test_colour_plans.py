@@ -295,3 +295,27 @@ def test_finished_squares_cannot_be_painted(cast: Cast, plan: Plan) -> None:
         Place.parse("B1")
     ]
     assert [square.colour_fixed for square in desk.blanket.squares.all()] == [False, True]
+
+
+def test_what_nobody_knows_of_a_finished_square_stands_against_nothing(
+    cast: Cast, plan: Plan
+) -> None:
+    desk = plan(2, 1)
+    desk.knit("A1", cast.vera)
+    store(cast, moss=15)
+    make(desk, cast, stored("moss"))
+    assert colours(desk) == {"A1": "", "B1": "moss"}
+    told = {Place.parse("A1"): "plum"}
+    colour_squares(blanket=desk.blanket, by=cast.cora, colours=told, now=NOW)
+    assert colours(desk)["A1"] == "plum"
+
+
+def test_a_rule_that_is_broken_already_stands_against_no_choice(cast: Cast, plan: Plan) -> None:
+    desk = plan(3, 1)
+    given = dict.fromkeys(places("B1 C1"), "moss")
+    set_palette(blanket=desk.blanket, by=cast.cora, wanted=BANDS, now=NOW)
+    colour_squares(blanket=desk.blanket, by=cast.cora, colours=given, now=NOW)
+    assert draft(desk.blanket, BANDS).possible(Place.parse("A1")) == ["rust", "cream"]
+    assert choose(desk, "A1", "cream", by=cast.cora).others == ()
+    with pytest.raises(Refused, match="A1 and B1 are joined, and both are moss"):
+        choose(desk, "A1", "moss", by=cast.cora)
