@@ -116,7 +116,7 @@ VALUES: dict[str, Any] = {"wanted": {Fibre.COTTON}, "refused": {Fibre.WOOL}, "te
 
 @pytest.mark.parametrize("name", ALONE)
 @given(yarn=yarns, blanket=finished, plan=plans)
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_one_rule_alone_finds_only_what_it_is_about(
     name: str, yarn: YarnFacts, blanket: FinishedFacts, plan: PlanFacts
 ) -> None:
