@@ -1,17 +1,21 @@
 """The drives and blankets of the demo."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 
 from accounts.models import Member
 from drives.actions.blankets import plan_blanket
-from drives.actions.colours import colour_squares
+from drives.actions.colour_plans import plan_colours, set_palette
 from drives.actions.drives import make_drive
+from drives.craft.colour_wish import Pattern
 from drives.craft.layout import Large, Layout, Mitre, Seam
 from drives.craft.places import Place
+from drives.drawing import yarn as called
 from drives.models import Blanket, Drive, Mode
+from drives.models.colour_plans import Hue, wanted
+from drives.models.colour_plans import Wanted as ColoursWanted
 
 
 @dataclass(frozen=True)
@@ -28,15 +32,16 @@ class Wanted:
             drive=drive, by=by, name=self.name, gauge=self.gauge, layout=self.layout, now=now
         )
         if self.yarns:
-            colour_squares(blanket=blanket, by=by, colours=self._colours(blanket), now=now)
+            plan_colours(blanket=blanket, by=by, wanted=self._colours(), now=now)
         return blanket
 
-    def _colours(self, blanket: Blanket) -> Mapping[Place, str]:
-        """The squares of one diagonal are worked in the same weeks, so they share a yarn."""
-        return {
-            place: self.yarns[(place.column + place.row) % len(self.yarns)]
-            for place in blanket.plan().places
-        }
+    def _colours(self) -> ColoursWanted:
+        """The squares of one diagonal are worked in the same weeks, so they share a yarn.
+
+        Before there is a store, it is brought along.
+        """
+        palette = tuple(Hue(name, called(name) or "#808080", own=True) for name in self.yarns)
+        return ColoursWanted(palette, Pattern.BANDS, apart=True, margin=10)
 
 
 LAP = Wanted(
@@ -72,6 +77,14 @@ TWO_HALVES = Wanted(
 )
 FIRST = Wanted("First blanket, to learn on", Decimal(20), Layout(columns=3, rows=3, stitches=20))
 PRACTICE = Wanted("Practice piece", Decimal(20), Layout(columns=2, rows=2, stitches=12))
+
+
+def knit_from(store: Collection[str], by: Member, now: datetime) -> None:
+    """Colours that are in the circle's store come from there from now on."""
+    for blanket in Blanket.objects.filter(drive__circle=by.circle, palette__name__in=store):
+        asked = wanted(blanket)
+        palette = tuple(hue._replace(own=hue.name not in store) for hue in asked.palette)
+        set_palette(blanket=blanket, by=by, wanted=asked._replace(palette=palette), now=now)
 
 
 def care_home(organiser: Member, deadline: date, now: datetime) -> Drive:

@@ -99,6 +99,7 @@ def _yarn(lap: Blanket, ward: Drive, members: Members, now: datetime) -> None:
     store.hand_some_out(yarns, knitters, maud, begun + 2 * HOUR)
     store.weigh_and_measure(lap, members["Lenka"], members["Wren"], maud, now - HOUR / 2)
     blankets.QUIET.plan(lap.drive, maud, now - 2 * DAY)
+    blankets.knit_from(yarns, maud, now)
 
 
 def _next_door(now: datetime) -> None:

@@ -17,7 +17,7 @@ from .square import Square, State
 from .stock import Stock, left_for, stock, suffices_for, yarns_in
 from .weights import Weights, weights
 
-EFFORT = 80_000  # a second or two at most, for somebody waits
+EFFORT = 80_000  # for somebody waits: three seconds at the very most, of 24 × 30 squares
 EFFORT_FOR_ONE = 20_000  # for each colour of one square: beside the plan that there is, it is quick
 
 Answer = Coloured | Impossible | GaveUp
@@ -103,6 +103,13 @@ class Draft:
     def wanting(self, wanted: Wanted) -> "Draft":
         """The same blanket and yarn, with something else wanted."""
         return replace(self, wanted=wanted)
+
+    @property
+    def lacks(self) -> bool:
+        """Whether all colours together suffice for fewer squares than are to be knitted."""
+        rooms = [self.room(hue) for hue in self.wanted.palette]
+        units = sum(each.size**2 for each in self.squares if each.state != State.FINISHED)
+        return None not in rooms and sum(filter(None, rooms)) < units
 
     def room(self, hue: Hue) -> int | None:
         return None if hue.own else self.rooms.get(hue.name, 0)

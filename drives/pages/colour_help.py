@@ -6,7 +6,7 @@ from django.utils.translation import ngettext
 from drives.craft.colouring import Coloured
 from drives.models.colour_plans import Draft, Hue, Wanted
 
-EFFORT = 20_000  # for each try
+EFFORT = 10_000  # for each try
 
 
 def helps(making: Draft) -> list[str]:
@@ -37,4 +37,5 @@ def _tries(wanted: Wanted) -> list[tuple[Wanted, str]]:
 
 
 def _works(making: Draft, wanted: Wanted) -> bool:
-    return isinstance(making.wanting(wanted).answer(EFFORT), Coloured)
+    asked = making.wanting(wanted)
+    return not asked.lacks and isinstance(asked.answer(EFFORT), Coloured)
