@@ -1,6 +1,5 @@
 """What stands in the status sheet, read back from the finished PDF."""
 
-
 import pytest
 
 from accounts.actions import add_paper_member
