@@ -6,8 +6,10 @@ from typing import Any
 import pytest
 
 from drives.actions.colour_plans import Chosen, choose_colour, plan_colours, set_palette
+from drives.actions.colour_refusals import no_colour_plan
 from drives.actions.colours import colour_squares
 from drives.craft.colour_wish import Pattern
+from drives.craft.colouring import GaveUp
 from drives.craft.places import Place
 from drives.models import Square, Yarn
 from drives.models.colour_plans import Hue, Wanted, draft, wanted
@@ -319,3 +321,9 @@ def test_a_rule_that_is_broken_already_stands_against_no_choice(cast: Cast, plan
     assert choose(desk, "A1", "cream", by=cast.cora).others == ()
     with pytest.raises(Refused, match="A1 and B1 are joined, and both are moss"):
         choose(desk, "A1", "moss", by=cast.cora)
+
+
+def test_a_search_without_an_end_says_so() -> None:
+    refusal = no_colour_plan(GaveUp())
+    assert (refusal.code, refusal.facts) == ("colour-plan-gave-up", {})
+    assert refusal.detail.startswith("No plan was found, and no proof that there is none")

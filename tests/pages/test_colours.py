@@ -10,9 +10,9 @@ from drives.actions.colour_plans import plan_colours
 from drives.craft.colour_wish import Pattern
 from drives.models.colour_plans import Hue, Wanted, wanted
 from tests.cast import Cast
-from tests.drives.desk import Desk, everything
+from tests.drives.desk import NOW, Desk, everything
 from tests.drives.store import new_yarn
-from tests.drives.test_colour_plans import NOW, colours, stored
+from tests.drives.test_colour_plans import colours, stored
 
 from .conftest import Plan, Reader
 
