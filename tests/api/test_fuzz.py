@@ -31,7 +31,7 @@ CHECKS = [
     response_schema_conformance,
 ]
 FEW = settings(
-    max_examples=6,
+    max_examples=4,
     deadline=None,
     derandomize=True,
     database=None,

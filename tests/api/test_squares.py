@@ -134,5 +134,6 @@ def test_a_large_blanket_takes_no_more_queries_than_a_small_one(
         # Key, square, member, claim.
         with django_assert_num_queries(4):
             world.vera.get(f"blankets/{blanket.pk}/squares/A1/")
-        with django_assert_num_queries(4):
+        # Key, blanket, member, counts, palette.
+        with django_assert_num_queries(5):
             world.vera.get(f"blankets/{blanket.pk}/")

@@ -37,10 +37,9 @@ def work() -> None:
         render_sheet(sheet_id=sheet.pk)
 
 
-@pytest.mark.parametrize("width", [WIDE, NARROW])
-def test_the_answer_shows_by_itself(desk: Desk, cast: Cast, sign_in: SignIn, width: int) -> None:
+def test_the_answer_shows_by_itself(desk: Desk, cast: Cast, sign_in: SignIn) -> None:
     desk.knit("A1", cast.vera)
-    page = sign_in(cast.vera.user, width)
+    page = sign_in(cast.vera.user, NARROW)
     page.goto(f"/blankets/{desk.blanket.pk}/")
     page.get_by_role("link", name="When will it be done?").click()
     expect(page.get_by_text("It waits for its turn.")).to_be_visible()
@@ -48,14 +47,11 @@ def test_the_answer_shows_by_itself(desk: Desk, cast: Cast, sign_in: SignIn, wid
     expect(page.get_by_text("1 of 16 squares are finished.")).to_be_visible()
     assert page.url.endswith(f"/blankets/{desk.blanket.pk}/forecast/")
     expect(page.get_by_role("img", name="Finished squares of Blanket over time")).to_be_visible()
-    assert faults(page, width) == []
+    assert faults(page, WIDE, NARROW) == []
 
 
-@pytest.mark.parametrize("width", [WIDE, NARROW])
-def test_panels_are_compared_chosen_and_cut(
-    desk: Desk, cast: Cast, sign_in: SignIn, width: int
-) -> None:
-    page = sign_in(cast.olga.user, width)
+def test_panels_are_compared_chosen_and_cut(desk: Desk, cast: Cast, sign_in: SignIn) -> None:
+    page = sign_in(cast.olga.user, NARROW)
     page.goto(f"/blankets/{desk.blanket.pk}/panels/")
     page.get_by_label("Days for a square").fill("4")
     page.get_by_role("button", name="Compare").click()
@@ -64,11 +60,11 @@ def test_panels_are_compared_chosen_and_cut(
     choice = page.get_by_role("link", name=re.compile("Choose this ?: 2 panels along the columns"))
     expect(choice).to_be_visible()
     assert "pace=4" in page.url
-    assert faults(page, width) == []
+    assert faults(page, WIDE, NARROW) == []
     choice.click()
     expect(page.get_by_text("It is cut along these lines: B–C.")).to_be_visible()
     assert Blanket.objects.get().seams == []
-    assert faults(page, width) == []
+    assert faults(page, WIDE, NARROW) == []
     page.get_by_role("button", name="Cut it").click()
     expect(page.get_by_text("The blanket is cut; the seams stand on its map.")).to_be_visible()
     assert len(Blanket.objects.get().seams) == 4

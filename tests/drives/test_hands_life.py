@@ -243,7 +243,7 @@ def test_lives_of_travelling_pieces(cast: Cast, will: Member) -> None:
     run_state_machine_as_test(
         HereAndNow,
         settings=settings(
-            max_examples=10,
+            max_examples=7,
             stateful_step_count=50,
             deadline=None,
             phases=[Phase.generate],  # to shrink a life takes minutes

@@ -287,7 +287,7 @@ def test_lives(cast: Cast, will: Member) -> None:
     run_state_machine_as_test(
         HereAndNow,
         settings=settings(
-            max_examples=15,
+            max_examples=10,
             stateful_step_count=25,
             deadline=None,
             phases=[Phase.generate],  # to shrink a life takes minutes

@@ -55,7 +55,7 @@ def test_the_knitter_reads_the_marker_rows_and_cautions(
     assert "40 RS remove marker, k2tog, fasten off 1" in text
     assert "k2tog knit 2 stitches together" in text
     assert "Keep loose blankets out of the place where a baby under one year sleeps" in text
-    assert "stop when it hurts" in text
+    assert "Stop at pain, tingling or numbness." in text
     assert "A1 is finished Give it back unfinished" in text
 
 
