@@ -79,7 +79,7 @@ def request_sheet(
                 "lease_until": now + MESSAGE_PATIENCE,
             },
         )
-        comes_forward = not in_batch and _come_forward(sheet, now)
+        comes_forward = sheet.in_batch and not in_batch and _come_forward(sheet, now)
         if new or comes_forward:
             _send([sheet])
         if new and sheet.printed:
