@@ -54,7 +54,7 @@ QUIET = Wanted(
     "Lap blanket for the quiet room",
     Decimal(20),
     Layout(columns=10, rows=14, stitches=18),
-    ("heather", "cream", "oatmeal"),
+    ("heather", "sky"),
 )
 CRADLE = Wanted(
     "Small blanket with a marked centre",

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Exists, OuterRef
 from django.utils.translation import gettext as _
 
 from accounts.models import Circle, Units
@@ -11,7 +11,7 @@ from drives import measures
 from drives.craft.care import care_lines
 from drives.craft.fibres import fibres_line
 from drives.craft.words import English
-from drives.models import Drive, Move, Square, State, Yarn, YarnWay
+from drives.models import Blanket, Drive, Move, Square, State, Yarn, YarnWay
 from drives.models.checks import refusing
 from drives.pages.yarn_form import FAST_CHOICES, category_words, fast_told
 
@@ -48,7 +48,8 @@ def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
     Two queries.
     """
     left = Square.objects.filter(blanket__drive=OuterRef("pk")).exclude(state=State.FINISHED)
-    drives = Drive.objects.filter(Exists(left) | Q(blankets=None), circle=circle)
+    planned = Blanket.objects.filter(drive=OuterRef("pk"))
+    drives = Drive.objects.filter(Exists(left) | ~Exists(planned), circle=circle)
     found = list(drives.select_related("circle", "receiver"))
     return {"drives": found, "refused": refusing(found, yarns)}
 
