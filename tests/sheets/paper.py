@@ -1,23 +1,45 @@
 """Reading a sheet back from its file."""
 
 from collections.abc import Iterator
+from functools import cached_property
 from io import BytesIO
 from typing import Any
 
+import pypdfium2 as pdfium
 from pypdf import PdfReader
 
 from drives.models import Sheet
 from drives.sheets.render import render
 from tests.drives.desk import NOW
 
+HYPHEN = "\ufffe"
+"""What pdfium makes of one at the end of a line."""
+
+
+def texts(pdf: bytes) -> list[str]:
+    """What stands on each page, with single spaces."""
+    # pypdf would do it too, but takes longer than the pages took to be drawn.
+    told = (page.get_textpage().get_text_range() for page in pdfium.PdfDocument(pdf))
+    return [" ".join(text.replace(HYPHEN, "-").split()) for text in told]
+
 
 class Printed:
-    """A rendered sheet. ``words`` is all its text with single spaces."""
+    """A rendered sheet. ``pages`` is the text of each page, with single spaces."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.bytes = render(sheet, now=NOW, progress=lambda percent: None)
-        self.pdf = PdfReader(BytesIO(self.bytes))
-        self.words = " ".join(" ".join(page.extract_text() for page in self.pdf.pages).split())
+
+    @cached_property
+    def pdf(self) -> PdfReader:
+        return PdfReader(BytesIO(self.bytes))
+
+    @cached_property
+    def pages(self) -> list[str]:
+        return texts(self.bytes)
+
+    @cached_property
+    def words(self) -> str:
+        return " ".join(self.pages)
 
     @property
     def root(self) -> Any:

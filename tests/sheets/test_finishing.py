@@ -40,7 +40,7 @@ def test_counts_out_what_must_be_counted(desk: Desk, cast: Cast) -> None:
         "name day signature looked over by day signature",
     ):
         assert words in printed.words
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     assert printed.size_mm() == pytest.approx(SIZES[Paper.A4], abs=0.01)
     assert "Seams sewn" not in printed.words
 
@@ -83,8 +83,8 @@ def test_speaks_inches_and_american_to_who_does(desk: Desk, cast: Cast) -> None:
 
 def test_large_print_goes_on_whole_jobs_to_a_page(desk: Desk, cast: Cast) -> None:
     printed = finishing(desk, cast, paper=Paper.LETTER, print="large")
-    assert len(printed.pdf.pages) == 2
-    assert "signature" in printed.pdf.pages[1].extract_text()
+    assert len(printed.pages) == 2
+    assert "signature" in printed.pages[1]
     assert printed.size_mm() == pytest.approx(SIZES[Paper.LETTER], abs=0.01)
 
 

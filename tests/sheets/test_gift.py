@@ -85,7 +85,7 @@ def test_lies_across_and_is_whole_however_much_is_told(cast: Cast, paper: Paper,
     care |= {"natural": "DRIP_FLAT_SHADE", "iron": "MEDIUM_DRY", "dry_clean": "F_MILD"}
     Gift.objects.create(blanket=desk.blanket, care=care | {"wet_clean": "VERY_MILD"})
     printed = record(desk, cast, paper=paper, print=size)
-    assert len(printed.pdf.pages) == {"normal": 1, "large": 2}[size]
+    assert len(printed.pages) == {"normal": 1, "large": 2}[size]
     width, height = SIZES[paper]
     assert printed.size_mm() == pytest.approx((height, width), abs=0.01)
     for words in (*names, "Professional wet cleaning W, very mild process.", "keep you warm."):

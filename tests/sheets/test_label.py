@@ -49,7 +49,7 @@ def test_says_what_is_in_the_bag_and_what_a_finder_should_do(desk: Desk, cast: C
         assert words in printed.words
     assert "Next:" not in printed.words
     assert "Vera" not in printed.words
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
 
 
 @pytest.mark.parametrize(("paper", "width"), [(Paper.A4, 210), (Paper.LETTER, 215.9)])
@@ -98,7 +98,7 @@ def test_large_print_is_large_and_one_page(desk: Desk, cast: Cast) -> None:
     usual, large = Printed(ask(piece, cast)), Printed(ask(piece, cast, print="large"))
     for words in ("Piece A1", "1 square: A1", "You have found", "Knitters of"):
         assert letter_height(large.bytes, words) > 1.4 * letter_height(usual.bytes, words)
-    assert len(large.pdf.pages) == 1
+    assert len(large.pages) == 1
 
 
 def test_a_piece_of_many_squares_names_the_first(cast: Cast) -> None:

@@ -43,7 +43,7 @@ def test_says_everything_about_a_blanket_that_is_begun(desk: Desk, cast: Cast) -
         "page 1 of 1",
     ):
         assert words in printed.words
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     for column in "ABC":
         for row in "123":
             assert f"{column}{row}" in printed.words.split()
@@ -90,7 +90,7 @@ def test_twelve_by_sixteen_with_forty_in_hand_is_one_page(cast: Cast, paper: Pap
     assert len(held) == 40
     for name, place in held.items():
         assert f"{place} {name}, until 16 November" in printed.words
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     assert printed.size_mm() == pytest.approx(SIZES[paper], abs=0.01)
 
 
@@ -106,7 +106,7 @@ def test_long_names_are_whole_and_still_one_page(cast: Cast, columns: int, rows:
     desk.claim("A2", long_one)
     desk.claim("B1", endless)
     printed = Printed(ask(desk.blanket, cast))
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     assert ("On and on " * 10).strip() in printed.words
     unbroken = printed.words.replace(" ", "")
     assert name.replace(" ", "") in unbroken
@@ -117,7 +117,7 @@ def test_larger_ones_take_more_pages_and_number_them(cast: Cast) -> None:
     desk = Desk(new_blanket(cast.olga, Layout(31, 17, 20)))
     desk.claim("A1", cast.vera)
     printed = Printed(ask(desk.blanket, cast))
-    pages = [" ".join(page.extract_text().split()) for page in printed.pdf.pages]
+    pages = printed.pages
     assert len(pages) == 3
     for number, page in enumerate(pages, 1):
         assert f"page {number} of 3" in page

@@ -48,7 +48,7 @@ def test_a_small_one_is_one_page_with_everything(cast: Cast) -> None:
     desk.blanket.squares.filter(row=1).update(colour="Dusty pink")
     desk.blanket.squares.filter(row=2).update(colour="teal")
     printed = wall(desk.blanket, cast)
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     for words in (
         "Blanket",
         "for Moorside ward",
@@ -78,7 +78,7 @@ def test_a_larger_one_hangs_on_several_sheets(cast: Cast, paper: Paper) -> None:
     blanket = new_blanket(cast.olga, Layout(12, 18, 20))
     finish(blanket, cast, [Place(1, 1)])
     printed = wall(blanket, cast, paper=paper)
-    first, *sheets = [" ".join(page.extract_text().split()) for page in printed.pdf.pages]
+    first, *sheets = printed.pages
     tiling = on_several(Layout(12, 18, 20), paper, large=False)
     assert len(sheets) == tiling.across * tiling.up > 1
     assert "How to put it together" in first
@@ -102,7 +102,7 @@ def test_a_larger_one_hangs_on_several_sheets(cast: Cast, paper: Paper) -> None:
 def test_a3_is_one_page_with_every_name(cast: Cast) -> None:
     blanket = new_blanket(cast.olga, Layout(16, 12, 20))
     printed = wall(blanket, cast, tiled=False)
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     # ISO 216; it lies across, as the blanket does.
     assert printed.size_mm() == pytest.approx((420, 297), abs=0.01)
     told = names(printed.words)
@@ -155,6 +155,6 @@ def test_a_long_legend_takes_room_from_the_map_not_a_second_page(cast: Cast) -> 
     for number, square in enumerate(desk.blanket.squares.all()):
         desk.blanket.squares.filter(pk=square.pk).update(colour=f"leftover number {number}")
     printed = wall(desk.blanket, cast, print="large", paper="Letter")
-    assert len(printed.pdf.pages) == 1
+    assert len(printed.pages) == 1
     assert "leftover number 24" in printed.words
     assert "E5" in names(printed.words)

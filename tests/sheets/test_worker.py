@@ -9,17 +9,16 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
-from io import BytesIO
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 import psycopg
 import pytest
-from pypdf import PdfReader
 
 from shared import processes
 from tests.services import free_port
+from tests.sheets.paper import texts
 
 PATIENCE_SECONDS = 120.0
 FACTS = "SELECT status, progress, attempt, file FROM drives_sheet"
@@ -138,5 +137,4 @@ def one_document_in_spite_of_a_kill(site: Site) -> str:
     assert (status, progress, attempt) == ("done", 100, 2)
     files = site.files()
     assert list(files) == [name]
-    pages = PdfReader(BytesIO(files[name])).pages
-    return " ".join(" ".join(page.extract_text() for page in pages).split())
+    return " ".join(texts(files[name]))
