@@ -33,7 +33,7 @@ YARNS: Sequence[tuple[str, str, str, Fibres | None, Care, bool | None, int, str,
     ("rust", "#a9502f", "7", MIXED, WASHABLE, True, 450, "Agnes", "cupboard, top shelf"),
     ("cream", "#f4ead2", "301", ACRYLIC, WASHABLE, True, 700, "", "cupboard, middle shelf"),
     ("slate", "#5b6770", "58", MIXED, WASHABLE, None, 430, "", "cupboard, middle shelf"),
-    ("heather", "#8d6a9f", "3", WOOL, BY_HAND, True, 900, "", "blue box"),
+    ("heather", "#8d6a9f", "3", WOOL, BY_HAND, True, 1300, "", "blue box"),
     ("sky", "#8fb8d8", "90", ACRYLIC, WASHABLE, True, 60, "", "blue box"),
     ("midnight", "#1d2440", "12", None, Care(), None, 200, "", "blue box"),
 )
