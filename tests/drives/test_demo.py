@@ -12,10 +12,14 @@ from django.utils import timezone
 
 from accounts.models import Circle, Event, Member, User
 from drives.audit import audit
+from drives.craft.colouring import Impossible
 from drives.craft.layout import Mitre
+from drives.craft.tension import Compared, Tension
 from drives.demo import people
-from drives.models import Blanket, Claim, Drive, Piece
+from drives.models import Blanket, Claim, Drive, Measurement, Piece, State
 from drives.models.board import board
+from drives.models.checks import drive_checks
+from drives.models.colour_plans import draft, wanted
 
 pytestmark = pytest.mark.django_db
 
@@ -38,6 +42,7 @@ def test_it_is_loaded_once_and_is_sound(load: Callable[[], str], tmp_path: Path)
     events = Event.objects.count()
     assert list(audit()) == []
     _shows_everything()
+    _finds_out_in_time()
     _looks_real()
     _everybody_can_sign_in((tmp_path / "logins.txt").read_text())
 
@@ -76,6 +81,25 @@ def _shows_everything() -> None:
     assert members.on_paper().count() >= 2
     assert Circle.objects.count() == 2
     assert Drive.objects.filter(circle=lap.drive.circle).count() == 3
+
+
+def _finds_out_in_time() -> None:
+    """Wool is refused before it is knitted, a colour is short, one hand is loose."""
+    quiet = Blanket.objects.select_related("drive__circle").get(columns=10, rows=14)
+    assert not quiet.squares.filter(state=State.FINISHED).exists()
+    codes = {check.conflict.code for check in drive_checks(quiet.drive, blanket=quiet)}
+    assert "fibre-refused" in codes
+    answer = draft(quiet, wanted(quiet)).answer()
+    assert isinstance(answer, Impossible)
+    (reason,) = answer.reasons
+    assert reason.facts["colours"] == ["sky"]
+    assert reason.detail.endswith("58 squares short.")
+    loose = Measurement.objects.get(member__name="Lenka")
+    told = Compared(float(loose.blanket.gauge), loose.stitches / float(loose.width) * 10)
+    needle = told.next_needle(float(loose.needle or 0))
+    assert told.tension is Tension.LOOSE
+    assert needle
+    assert needle.words == "4.5 mm (US 7, old UK 7)"
 
 
 def _looks_real() -> None:
