@@ -14,8 +14,8 @@ from pytest_django import DjangoCaptureOnCommitCallbacks
 from accounts.actions import change_member
 from accounts.models import Event, Topic
 from drives.actions.drives import change_drive
-from drives.actions.sheets import MESSAGE_PATIENCE, RENDER, resend_sheets
-from drives.models import Paper, Sheet, Status
+from drives.actions.sheets import MESSAGE_PATIENCE, RENDER, request_sheet, resend_sheets
+from drives.models import Kind, Options, Paper, Sheet, Status
 from tests.cast import Cast
 from tests.drives.desk import DAY, NOW, SETTINGS, Desk, nothing_changes
 from tests.sheets.conftest import ask
@@ -148,3 +148,28 @@ def test_request_is_kept_while_the_queue_is_down_and_sent_later(
 
 def test_a_day_later_it_is_another_sheet(desk: Desk, cast: Cast) -> None:
     assert ask(desk.blanket, cast) != ask(desk.blanket, cast, NOW + DAY)
+
+
+@embedded
+@pytest.mark.usefixtures("_empty_queue")
+def test_what_somebody_waits_for_comes_forward_out_of_a_batch(
+    desk: Desk, cast: Cast, django_capture_on_commit_callbacks: DjangoCaptureOnCommitCallbacks
+) -> None:
+    def queues() -> list[str]:
+        return sorted(file.name.split(".")[-2] for file in QUEUE.iterdir())
+
+    options = Options(paper=Paper.A4).stored()
+    with django_capture_on_commit_callbacks(execute=True):
+        behind = request_sheet(
+            blanket=desk.blanket, by=cast.cora, kind=Kind.STATUS, options=options, now=NOW,
+            in_batch=True,
+        )  # fmt: skip
+    assert queues() == ["batches"]
+    with django_capture_on_commit_callbacks(execute=True):
+        assert ask(desk.blanket, cast) == behind
+    assert queues() == ["batches", "soon"]
+    with django_capture_on_commit_callbacks(execute=True):
+        resend_sheets(error="", now=NOW + MESSAGE_PATIENCE + timedelta(seconds=1))
+    assert queues() == ["batches", "soon", "soon"]
+    with nothing_changes():
+        ask(desk.blanket, cast)
