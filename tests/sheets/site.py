@@ -13,6 +13,7 @@ def ask(size: str) -> None:
 
     ``crowded`` is 12 × 16 squares with forty people at work, ``small`` one of 4 × 4.
     """
+    from django.conf import settings
     from django.core.management import call_command
     from django.utils import timezone
 
@@ -23,6 +24,8 @@ def ask(size: str) -> None:
     from tests.drives.desk import new_blanket
     from tests.sheets.crowd import crowded
 
+    # Nobody signs in.
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     call_command("migrate", verbosity=0)
     cast = make_cast()
     if size == "crowded":

@@ -43,6 +43,12 @@ def test_counts_out_what_must_be_counted(desk: Desk, cast: Cast) -> None:
     assert len(printed.pages) == 1
     assert printed.size_mm() == pytest.approx(SIZES[Paper.A4], abs=0.01)
     assert "Seams sewn" not in printed.words
+    # It is tagged with a heading for each job.
+    kinds = [element["/S"] for element in printed.tags()]
+    assert kinds.count("/H1") == 1
+    assert kinds.count("/H2") == kinds.count("/LI") + 2
+    assert printed.pdf.metadata is not None
+    assert printed.pdf.metadata.title == "Blanket: finishing list"
 
 
 def test_says_what_is_known_of_the_finished_blanket(cast: Cast) -> None:
@@ -86,12 +92,3 @@ def test_large_print_goes_on_whole_jobs_to_a_page(desk: Desk, cast: Cast) -> Non
     assert len(printed.pages) == 2
     assert "signature" in printed.pages[1]
     assert printed.size_mm() == pytest.approx(SIZES[Paper.LETTER], abs=0.01)
-
-
-def test_is_tagged_with_a_heading_for_each_job(desk: Desk, cast: Cast) -> None:
-    printed = finishing(desk, cast)
-    kinds = [element["/S"] for element in printed.tags()]
-    assert kinds.count("/H1") == 1
-    assert kinds.count("/H2") == kinds.count("/LI") + 2
-    assert printed.pdf.metadata is not None
-    assert printed.pdf.metadata.title == "Blanket: finishing list"

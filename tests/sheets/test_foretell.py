@@ -123,9 +123,9 @@ def test_the_same_state_gives_the_same_bytes_all_day_long(
     sheet.kind, sheet.options = kind, SUPPOSED
     made = [
         foretell(sheet, now=NOW + hours * timedelta(hours=1), progress=lambda percent: None)
-        for hours in (0, 0, 13)
+        for hours in (0, 13)
     ]
-    assert made[0] == made[1] == made[2]
+    assert made[0] == made[1]
 
 
 def test_dates_move_for_reasons_that_are_told(travelling: Desk, cast: Cast) -> None:

@@ -45,6 +45,7 @@ def test_holds_each_document_once_and_is_always_the_same(begun: Desk, cast: Cast
     assert all(figure.get("/Alt") for figure in figures)
     assert all("/FontFile2" in font for font in printed.fonts().values())
 
+    # And with it each of the documents that it holds.
     progress: list[int] = []
     assert render(sheet, now=NOW, progress=progress.append) == printed.bytes
     assert progress == sorted(progress)

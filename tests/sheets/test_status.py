@@ -182,11 +182,5 @@ def test_is_tagged_has_a_title_and_its_fonts_inside(desk: Desk, cast: Cast) -> N
     assert all("/FontFile2" in font for font in fonts.values())
 
 
-def test_same_state_gives_the_same_bytes(desk: Desk, cast: Cast) -> None:
-    desk.claim("A1", cast.vera)
-    sheet = ask(desk.blanket, cast)
-    assert Printed(sheet).bytes == Printed(sheet).bytes
-
-
 def everything_finished(blanket: Blanket, cast: Cast) -> None:
     finish(blanket, cast, list(blanket.plan().places))

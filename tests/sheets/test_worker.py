@@ -15,6 +15,7 @@ from urllib.parse import urlsplit
 
 import psycopg
 import pytest
+from django.db import connection
 
 from shared import processes
 from tests.services import free_port
@@ -51,9 +52,9 @@ class Site:
     def wait_for(self, wanted: Callable[[Row], bool]) -> Row:
         """The sheet's row as soon as it is as ``wanted``."""
         deadline = time.monotonic() + PATIENCE_SECONDS
-        with closing(self.connect()) as connection:
+        with closing(self.connect()) as database:
             while time.monotonic() < deadline:
-                row: Row = connection.execute(FACTS).fetchone()
+                row: Row = database.execute(FACTS).fetchone()
                 if wanted(row):
                     return row
                 time.sleep(0.02)
@@ -66,22 +67,30 @@ class Site:
 
 
 @pytest.fixture
-def embedded(tmp_path: Path) -> Site:
+def embedded(tmp_path: Path, transactional_db: None) -> Site:
     """SQLite and the queue of files."""
-    return Site(_env(tmp_path), lambda: sqlite3.connect(tmp_path / "mitrewise.sqlite3", timeout=20))
+
+    def connect() -> sqlite3.Connection:
+        return sqlite3.connect(tmp_path / "mitrewise.sqlite3", timeout=20)
+
+    if connection.vendor == "sqlite":  # the tables of the tests, which spares the migrations
+        with closing(connect()) as copy:
+            connection.ensure_connection()
+            connection.connection.backup(copy)
+    return Site(_env(tmp_path), connect)
 
 
 @pytest.fixture
 def served(tmp_path: Path) -> Iterator[Site]:
     """PostgreSQL and Redis."""
     server, name = os.environ["MITREWISE_TEST_DATABASE"], "sheets_of_real_workers"
-    with psycopg.connect(server, autocommit=True) as connection:
-        connection.execute(f"CREATE DATABASE {name}")
+    with psycopg.connect(server, autocommit=True) as database:
+        database.execute(f"CREATE DATABASE {name}")
         url = urlsplit(server)._replace(path=f"/{name}").geturl()
         queue = urlsplit(os.environ["MITREWISE_TEST_REDIS"])._replace(path="/9").geturl()
         env = _env(tmp_path, MITREWISE_DATABASE_URL=url, MITREWISE_REDIS_URL=queue)
         yield Site(env, lambda: psycopg.connect(url, autocommit=True))
-        connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
+        database.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 def _env(data: Path, **more: str) -> dict[str, str]:
@@ -121,7 +130,7 @@ def test_worker_killed_in_the_middle_of_a_meetings_set_served(served: Site) -> N
 def one_document_in_spite_of_a_kill(site: Site) -> str:
     """All its text."""
     with site.worker() as worker:
-        _, before, _, _ = site.wait_for(lambda row: row[0] == "rendering" and row[1] > 20)
+        _, before, _, _ = site.wait_for(lambda row: row[0] == "rendering" and row[1] > 5)
         os.kill(worker.pid, signal.SIGKILL)
         processes.bury(worker)  # and the process that draws, as when the machine goes down
         status, progress, attempt, _ = site.wait_for(lambda row: True)
