@@ -144,7 +144,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='letter',
-            constraint=models.CheckConstraint(condition=models.Q(('sent_at', None), ('sent_at__gte', models.F('taken_at')), _connector='OR'), name='letter_taken_before_it_is_sent'),
+            constraint=models.CheckConstraint(condition=models.Q(('sent_at', None), models.Q(('sent_at__gte', models.F('taken_at')), ('taken_at__isnull', False)), _connector='OR'), name='letter_taken_before_it_is_sent'),
         ),
         migrations.AddConstraint(
             model_name='letter',

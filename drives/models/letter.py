@@ -92,7 +92,8 @@ class Letter(models.Model):
                 condition=Q(subject__in=Subject.values), name="letter_subject_known"
             ),
             models.CheckConstraint(
-                condition=Q(sent_at=None) | Q(sent_at__gte=F("taken_at")),
+                # A comparison with nothing would pass for true.
+                condition=Q(sent_at=None) | Q(taken_at__isnull=False, sent_at__gte=F("taken_at")),
                 name="letter_taken_before_it_is_sent",
             ),
             models.CheckConstraint(

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from django.core import mail
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
@@ -226,6 +226,14 @@ def test_old_letters_are_forgotten(letter: Letter, cast: Cast) -> None:
     assert letters.forget_old_letters(now=SOON + KEPT) == 0
     assert letters.forget_old_letters(now=SOON + KEPT + MINUTE) == 1
     assert not Letter.objects.exists()
+
+
+def test_none_is_sent_that_nobody_has_taken(letter: Letter) -> None:
+    with (
+        pytest.raises(IntegrityError, match="letter_taken_before_it_is_sent"),
+        transaction.atomic(),
+    ):
+        Letter.objects.filter(pk=letter.pk).update(sent_at=SOON, taken_at=None)
 
 
 @pytest.mark.postgres
