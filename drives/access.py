@@ -9,8 +9,8 @@ from django.http import Http404
 
 from accounts.access import member_of, read_as
 from accounts.models import Circle, Member, User, digest_of
-from drives.actions.codes import slug_in
-from drives.actions.letters import reader_in
+from drives.actions.circles.letters import reader_in
+from drives.actions.paper.codes import slug_in
 from drives.craft.places import Place
 from drives.models import (
     PRINTED,

@@ -8,8 +8,8 @@ from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 
 from accounts.models import Units
-from drives.craft.ranges import Range
-from drives.craft.sizing import CM_PER_INCH
+from drives.craft.layout.sizing import CM_PER_INCH
+from drives.craft.numbers.ranges import Range
 
 GAUGE_INCHES = 4  # gauge is told over 10 cm, or over 4 inches
 # The international avoirdupois ounce and yard (agreement of 1959).

@@ -9,7 +9,8 @@ from django.utils import timezone
 
 from accounts import actions as accounts
 from accounts.models import Member
-from drives.actions import claims, hands, lines
+from drives.actions.pieces import hand_overs, queue
+from drives.actions.squares import claims
 from drives.models import Claim, HandOver, Turn
 from shared.refusals import Refused
 
@@ -38,11 +39,11 @@ def settle_departed() -> None:
     in_line = Turn.objects.waiting().filter(member__in=gone)
     for turn in in_line.select_related("piece", "member"):
         with suppress(Refused):  # the piece has ended meanwhile, and its line with it
-            lines.withdraw(piece=turn.piece, member=turn.member, by=None, now=now)
+            queue.withdraw(piece=turn.piece, member=turn.member, by=None, now=now)
     promised = Q(receiver__in=gone) | Q(giver__in=gone, sent_at=None)
     for hand_over in HandOver.objects.open().filter(promised).select_related("piece"):
         with suppress(Refused):
-            hands.cancel(hand_over=hand_over, by=None, now=now)
+            hand_overs.cancel(hand_over=hand_over, by=None, now=now)
     HandOver.objects.open().filter(giver__in=gone).update(giver_contact="")
 
 

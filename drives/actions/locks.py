@@ -7,8 +7,8 @@ from collections.abc import Iterable
 
 from accounts.access import may
 from accounts.models import Member, Role
+from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.craft.plan import Plan
 from drives.models import Blanket, Piece, Square, State, Yarn
 
 from . import refusals

@@ -1,11 +1,10 @@
 """Whether a square can be begun, from the rows as they are now."""
 
-from drives.craft import states
+from drives.actions import refusals
+from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Square, State
 from shared.refusals import Refused
-
-from . import refusals
 
 
 def is_ready(square: Square) -> bool:

@@ -9,8 +9,8 @@ from django.utils.translation import ngettext
 
 from accounts.models import Member
 from drives import measures
+from drives.craft.layout.states import Obstacle, Refusal
 from drives.craft.places import Place
-from drives.craft.states import Obstacle, Refusal
 from drives.models import Claim, Piece, Square, Yarn
 from shared.refusals import NotedRefusal, Refused
 

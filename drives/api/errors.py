@@ -12,7 +12,7 @@ from django.http import Http404, HttpResponse
 from django.utils.translation import gettext_lazy as _
 from rest_framework import exceptions
 
-from drives.craft.layout import InvalidLayout
+from drives.craft.layout.layout import InvalidLayout
 from shared.refusals import Refused
 
 from .problems import KINDS, problem

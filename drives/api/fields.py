@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from drives.craft.layout import SIZES, Large, Seam
+from drives.craft.layout.layout import SIZES, Large, Seam
 from drives.craft.places import LIMIT, Place
 
 PLACE_SCHEMA = {"type": "string", "pattern": "^[A-Z]{1,2}[1-9][0-9]{0,2}$", "example": "C4"}

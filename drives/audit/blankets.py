@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from drives.craft.layout import InvalidLayout
+from drives.craft.layout.layout import InvalidLayout
+from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT, Place
-from drives.craft.plan import Plan, plan
 from drives.models import Blanket, Ending, State
 
 from .fabrics import audit_fabrics
 from .finding import Finding
-from .hands import audit_hands
+from .hand_overs import audit_hands
 from .rows import Rows
 
 

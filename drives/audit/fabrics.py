@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.craft.plan import Plan
 from drives.models import Piece, State
 
 from .finding import Finding

@@ -6,16 +6,16 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from accounts.models import Member
-from drives.actions.blankets import plan_blanket
-from drives.actions.colour_plans import plan_colours, set_palette
-from drives.actions.drives import make_drive
-from drives.craft.colour_wish import Pattern
-from drives.craft.layout import Large, Layout, Mitre, Seam
+from drives.actions.colours.plans import plan_colours, set_palette
+from drives.actions.drives.blankets import plan_blanket
+from drives.actions.drives.drives import make_drive
+from drives.craft.colours.wish import Pattern
+from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.places import Place
 from drives.drawing import yarn as called
 from drives.models import Blanket, Drive, Mode
-from drives.models.colour_plans import Hue, wanted
-from drives.models.colour_plans import Wanted as ColoursWanted
+from drives.readings.colour_plans import Hue, wanted
+from drives.readings.colour_plans import Wanted as ColoursWanted
 
 
 @dataclass(frozen=True)

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from accounts.models import Member
-from drives.actions import claims, squares
+from drives.actions.squares import claims, finishing
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Mode, Square
-from drives.models.board import board
+from drives.readings.board import board
 from shared.refusals import Refused
 
 from .passing import pass_pieces
@@ -74,7 +74,7 @@ class Table:
         by = self.coordinator if member.is_paper else member
         done = [claim for claim in held if knitter.is_done_with(claim, now)]
         for claim in done:
-            squares.finish(square=self.square(claim.square.place), by=by, now=now)
+            finishing.finish(square=self.square(claim.square.place), by=by, now=now)
         if self.blanket.drive.mode == Mode.TRAVELLING:
             pass_pieces(self.blanket, self.coordinator, now)
         rests = knitter.rests_at is not None and now >= knitter.rests_at

@@ -5,17 +5,17 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from accounts.models import Member
-from drives.actions.ledger import hand_out
-from drives.actions.measurements import Measured, measure
-from drives.actions.receivers import note_rules
-from drives.actions.weights import weigh
-from drives.actions.yarns import YarnSettings, add_yarn
-from drives.craft.care import Care
-from drives.craft.fibres import Fibre, Fibres
-from drives.craft.receivers import Rules
-from drives.craft.treatments import Bleach, Iron, Natural, Tumble, Wash
-from drives.craft.typical import TEMPLATES, Kind
-from drives.craft.weighing import Swatch
+from drives.actions.drives.rules import note_rules
+from drives.actions.squares.measurements import Measured, measure
+from drives.actions.squares.weights import weigh
+from drives.actions.yarn.ledger import hand_out
+from drives.actions.yarn.store import YarnSettings, add_yarn
+from drives.craft.fibre.care import Care
+from drives.craft.fibre.fibres import Fibre, Fibres
+from drives.craft.fibre.treatments import Bleach, Iron, Natural, Tumble, Wash
+from drives.craft.receivers.rules import Rules
+from drives.craft.receivers.typical import TEMPLATES, Kind
+from drives.craft.yarn.weighing import Swatch
 from drives.models import Blanket, Drive, Square, State, Yarn
 
 WASHABLE = Care(

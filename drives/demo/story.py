@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from accounts.models import Member
-from drives.actions import claims, squares
+from drives.actions.squares import claims, finishing
 from drives.craft.places import Place
 from drives.models import Blanket, Drive
 
@@ -62,8 +62,8 @@ def _first_try(table: Table, knitter: Member, now: datetime) -> None:
     """The corner square came out too small and was ripped back."""
     corner = table.square(Place(1, 1))
     claims.claim(square=corner, member=knitter, by=knitter, now=now)
-    squares.finish(square=corner, by=knitter, now=now + 2 * DAY)
-    squares.rip_back(square=corner, by=table.coordinator, now=now + 2 * DAY + HOUR)
+    finishing.finish(square=corner, by=knitter, now=now + 2 * DAY)
+    finishing.rip_back(square=corner, by=table.coordinator, now=now + 2 * DAY + HOUR)
 
 
 def _throws(members: Members, now: datetime) -> None:

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Mapping, Set
 from html import escape
 
+from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.craft.plan import Plan
 
 from .grid import FONT, Grid, names
 from .lines import box

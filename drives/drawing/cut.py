@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Set
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.craft.plan import Plan
 
 from .lines import box
 from .looks import INK, PALE, SOFT, Stroke

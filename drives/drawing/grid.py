@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from html import escape
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.craft.places import Place, letters
 
 from .lines import zigzag

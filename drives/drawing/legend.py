@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from drives.craft.states import State
+from drives.craft.layout.states import State
 
 from . import looks, outline
 from .grid import CROSS, seam

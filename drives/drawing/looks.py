@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from drives.craft.states import State
+from drives.craft.layout.states import State
 
 from .colours import line_on, mix, yarn
 from .lines import Lines, box, disc, tail

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 from html import escape
 
-from drives.craft.layout import Layout, Seam
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 
 from .grid import Grid, names
@@ -11,6 +11,7 @@ from .lines import box, tail
 from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line, mitre
 
 PIXELS = 72  # along a unit: leaves 24 for a boundary, the least that WCAG 2.2 (2.5.8) asks for
+MOST_PRESSED = 40  # columns, or rows; a larger map is typed, for a browser would labour at it
 ACROSS = UNIT * 24 // PIXELS
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from html import escape
 
+from drives.craft.layout.plan import Plan
+from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.craft.plan import Plan
-from drives.craft.states import State
 
 from .colours import yarn
 from .grid import Grid

@@ -2,10 +2,10 @@
 
 from typing import NamedTuple
 
-from drives.craft.foundation import Do, Edge, Step
-from drives.craft.layout import Hand
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Do, Edge, Step
+from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.craft.plan import Plan
 
 
 class Run(NamedTuple):

@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from html import escape
 from itertools import pairwise
 
-from drives.craft.foundation import Do, Edge, total
-from drives.craft.layout import Hand, Mitre, Seam
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Do, Edge, total
+from drives.craft.layout.layout import Mitre, Seam
+from drives.craft.layout.plan import Plan
+from drives.craft.layout.states import State
+from drives.craft.layout.words import begin_line, foundation_lines, marker_line
 from drives.craft.places import Place
-from drives.craft.plan import Plan
-from drives.craft.states import State
-from drives.craft.words import begin_line, foundation_lines, marker_line
 
 from .grid import FONT
 from .lines import clipped, tail, zigzag

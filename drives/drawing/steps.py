@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from drives.craft.foundation import Do
-from drives.craft.layout import Hand
-from drives.craft.states import State
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Do
+from drives.craft.layout.states import State
 
 from .lines import Point, tail
 from .looks import ACCENT, INK, SHEET, line

@@ -3,8 +3,8 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Set
 from html import escape
 
+from drives.craft.layout.plan import Plan
 from drives.craft.places import Place, letters
-from drives.craft.plan import Plan
 
 from .grid import FONT
 from .lines import box, tail, zigzag

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
 
 STRIP = 10

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from drives.drawing import map_svg
 from drives.drawing.looks import SHEET
-from drives.models.board import Board
+from drives.readings.board import Board
 
 from .plain import plain
 

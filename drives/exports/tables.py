@@ -9,9 +9,9 @@ from django.utils.timezone import get_current_timezone_name, localtime
 from django.utils.translation import gettext as _
 
 from accounts.models import Event, Topic
-from drives.craft.foundation import total
+from drives.craft.layout.foundation import total
 from drives.models import Blanket, Claim
-from drives.models.board import board
+from drives.readings.board import board
 from shared.words import term
 
 Cell = str | int | datetime | None

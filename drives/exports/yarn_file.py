@@ -8,8 +8,8 @@ from typing import IO
 from django.utils.translation import gettext as say
 from django.utils.translation import gettext_lazy as _
 
-from drives.craft.care import care_lines
-from drives.craft.fibres import fibres_line
+from drives.craft.fibre.care import care_lines
+from drives.craft.fibre.fibres import fibres_line
 from drives.models import Yarn
 from drives.models.told_care import KINDS
 

@@ -7,7 +7,7 @@ from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 
-from drives.actions.letters import off_link, wants
+from drives.actions.circles.letters import off_link, wants
 from drives.models import Letter, Subject
 from shared.words import speaking
 

@@ -10,10 +10,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from accounts.models import Circle
-from drives.craft import states
+from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, HandOver, Letter, Meeting, Turn
-from drives.models.board import Board, boards
+from drives.readings.board import Board, boards
 
 from .content import Content, address, day_is_over
 from .schedule import unfinished

@@ -14,7 +14,7 @@ from smtplib import (
 from django.core.mail import EmailMessage, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
 
-from drives.actions import letters
+from drives.actions.circles import letters
 from drives.models import Letter
 
 from .compose import compose

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from drives.actions.letters import about_claim
+from drives.actions.circles.letters import about_claim
 from drives.models import Claim, Letter
 
 from .content import Content, address

@@ -11,9 +11,9 @@ from django.utils.timezone import localtime
 
 from accounts.models import Circle, English, Member
 from accounts.models.member import MemberQuerySet
-from drives.actions.claims import remind
-from drives.actions.letters import about_claim, queue_letter, readers
-from drives.actions.sheets import request_sheet
+from drives.actions.circles.letters import about_claim, queue_letter, readers
+from drives.actions.paper.sheets import request_sheet
+from drives.actions.squares.claims import remind
 from drives.models import Blanket, Claim, Kind, Letter, Options, Paper, Square, State, Subject
 from drives.models.claim import ClaimQuerySet
 

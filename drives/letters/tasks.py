@@ -3,7 +3,7 @@
 from celery import shared_task
 from django.utils import timezone
 
-from drives.actions import letters
+from drives.actions.circles import letters
 
 from .post import deliver
 from .schedule import queue_due

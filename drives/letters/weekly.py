@@ -6,9 +6,9 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from drives.craft.states import State
+from drives.craft.layout.states import State
 from drives.models import Letter, Sheet, Status
-from drives.models.board import Board, boards
+from drives.readings.board import Board, boards
 
 from .content import Content, address, day_is_over
 

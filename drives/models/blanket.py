@@ -7,9 +7,9 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Event, Topic
-from drives.craft.layout import STITCHES, Large, Layout, Mitre, Seam
+from drives.craft.layout.layout import STITCHES, Large, Layout, Mitre, Seam
+from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT, Place
-from drives.craft.plan import Plan, plan
 
 from .drive import Drive
 

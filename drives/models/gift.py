@@ -4,7 +4,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from drives.craft.blanket_rules import FinishedFacts
+from drives.craft.receivers.blanket_rules import FinishedFacts
 
 from .blanket import Blanket
 

@@ -10,9 +10,9 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Member
-from drives.craft.fibres import Fibre
-from drives.craft.receivers import Rules
-from drives.craft.typical import Kind
+from drives.craft.fibre.fibres import Fibre
+from drives.craft.receivers.rules import Rules
+from drives.craft.receivers.typical import Kind
 
 from .drive import Drive
 

@@ -10,7 +10,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Member
-from drives.craft.layout import SIZES
+from drives.craft.layout.layout import SIZES
 from drives.craft.places import LIMIT, Place
 
 from .blanket import Blanket

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from drives.craft.care import Care
-from drives.craft.treatments import (
+from drives.craft.fibre.care import Care
+from drives.craft.fibre.treatments import (
     Bleach,
     DryClean,
     Iron,

@@ -8,10 +8,10 @@ from django.db.models import Q, QuerySet, Sum
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Circle, Member
-from drives.craft.care import Care
-from drives.craft.fibres import Fibre, Fibres
-from drives.craft.weighing import Swatch
-from drives.craft.yarn_rules import YarnFacts
+from drives.craft.fibre.care import Care
+from drives.craft.fibre.fibres import Fibre, Fibres
+from drives.craft.receivers.yarn_rules import YarnFacts
+from drives.craft.yarn.weighing import Swatch
 from drives.drawing.vision import dark
 
 from . import told_care
@@ -22,10 +22,10 @@ CATEGORIES = [(number, str(number)) for number in range(8)]
 class Yarn(models.Model):
     """One yarn in one dye lot. ``grams`` are those in the store; see ``Holding`` for the others.
 
-    ``colour`` is its name, ``value`` how it is drawn. ``fibres`` are per cent by
-    ``craft.fibres.Fibre``, null where nobody knows them. ``category``: of the Craft Yarn Council.
-    ``care`` as in ``told_care``. ``fast``: whether its dye stayed in a soaked swatch, null where
-    nobody has tried. ``given_by`` is told of those who agreed alone.
+    ``colour`` is its name, ``value`` how it is drawn. ``fibres`` are per cent by ``Fibre``, null
+    where nobody knows them. ``category``: of the Craft Yarn Council. ``care`` as in ``told_care``.
+    ``fast``: whether its dye stayed in a soaked swatch, null where nobody has tried. ``given_by``
+    is told of those who agreed alone.
     A swatch of ``swatch_stitches`` × ``swatch_rows`` weighs ``swatch_grams``.
     """
 

@@ -9,9 +9,9 @@ from accounts.access import may, memberships_of
 from accounts.models import Role
 from drives.models import Blanket, Claim
 from drives.pages.landing import picture
-from drives.pages.my_pieces import my_pieces
-from drives.pages.offers import suggested
-from drives.pages.progress import unfinished
+from drives.pages.pieces.mine import my_pieces
+from drives.pages.square.offers import suggested
+from drives.readings.progress import unfinished
 
 
 @require_safe

@@ -5,11 +5,11 @@ from functools import lru_cache
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
-from drives.craft import states
-from drives.craft.layout import Layout
-from drives.craft.plan import plan
+from drives.craft.layout import states
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import plan
 from drives.drawing import map_svg
-from drives.pages.svg import drawn
+from drives.pages.common.svg import drawn
 
 YARNS = ("petrol", "sage", "mustard", "rust", "plum", "sky", "rose")
 ROUNDS_DONE = 4

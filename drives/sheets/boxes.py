@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
-from drives.craft.layout import Mitre
-from drives.craft.rows import rows
+from drives.craft.layout.layout import Mitre
+from drives.craft.layout.rows import rows
 
 TEN = 10
 MANY = 120  # ridges, from which on smaller boxes save paper

@@ -7,18 +7,18 @@ from itertools import islice
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
-from drives.actions.codes import codes_of, link
-from drives.actions.documents import MOST_CARDS
-from drives.craft.cautions import BABIES, HANDS
-from drives.craft.foundation import total
-from drives.craft.layout import Hand
+from drives.actions.paper.codes import codes_of, link
+from drives.actions.paper.documents import MOST_CARDS
+from drives.craft.knitter import English, Hand
+from drives.craft.layout.foundation import total
+from drives.craft.layout.rows import compact
+from drives.craft.layout.words import begin_line, foundation_lines, glossary, marker_line
 from drives.craft.places import Place
-from drives.craft.rows import compact
-from drives.craft.words import English, begin_line, foundation_lines, glossary, marker_line
+from drives.craft.receivers.cautions import BABIES, HANDS
 from drives.drawing import square_svg
 from drives.models import Sheet
-from drives.models.board import Board, board
-from drives.models.checks import rules_of
+from drives.readings.board import Board, board
+from drives.readings.checks import rules_of
 
 from .boxes import boxes
 from .qr import qr_svg

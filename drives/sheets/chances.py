@@ -4,10 +4,10 @@ from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from math import inf
 
-from drives.craft.forecast import Forecast
-from drives.craft.play import Play
-from drives.craft.situation import Situation, Travelling
-from drives.models.foretold import Dates
+from drives.craft.forecast.forecast import Forecast
+from drives.craft.forecast.run import Play
+from drives.craft.forecast.situation import Situation, Travelling
+from drives.readings.foretold import Dates
 
 SEED = 1  # always the same luck: what moves the dates is what has happened
 WORK = 120_000  # squares played, for some seconds of work …

@@ -8,11 +8,11 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from drives.craft.finishing import ends, markers
-from drives.craft.layout import Layout
+from drives.craft.layout.finishing import ends, markers
+from drives.craft.layout.layout import Layout
 from drives.models import Sheet
-from drives.models.board import Board, board
-from drives.models.checks import drive_checks
+from drives.readings.board import Board, board
+from drives.readings.checks import drive_checks
 
 from .gift_facts import GiftFacts, gift_facts
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.models import Paper
 
 from .lists import Part

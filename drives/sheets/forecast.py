@@ -8,22 +8,14 @@ from math import ceil, inf
 
 from django.utils import timezone
 
-from drives.craft.forecast import Forecast, collected, runs
-from drives.craft.pace import SQUARE
-from drives.craft.panels import Proposal, one_more_panel
-from drives.craft.situation import Situation, Travelling
+from drives.craft.forecast.forecast import Forecast, collected, runs
+from drives.craft.forecast.pace import SQUARE
+from drives.craft.forecast.panels import Proposal, one_more_panel
+from drives.craft.forecast.situation import Situation, Travelling
 from drives.models import Blanket, Square, State
-from drives.models.board import Board
-from drives.models.foretold import (
-    Ahead,
-    Dates,
-    Foretold,
-    Ground,
-    HeldBack,
-    MorePanel,
-    SoFar,
-)
-from drives.models.outlook import Outlook
+from drives.readings.board import Board
+from drives.readings.foretold import Ahead, Dates, Foretold, Ground, HeldBack, MorePanel, SoFar
+from drives.readings.outlook import Outlook
 
 from .chances import SEED, counted, dates, times
 

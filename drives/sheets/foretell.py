@@ -7,9 +7,9 @@ from datetime import datetime
 from django.utils import timezone
 
 from drives.models import Kind, Sheet
-from drives.models.board import board
-from drives.models.foretold import Foretold, Panels
-from drives.models.outlook import outlook
+from drives.readings.board import board
+from drives.readings.foretold import Foretold, Panels
+from drives.readings.outlook import outlook
 
 from . import forecast, panels
 

@@ -6,10 +6,10 @@ from datetime import datetime
 
 from django.template.loader import render_to_string
 
-from drives.actions.documents import MOST_CARDS
+from drives.actions.paper.documents import MOST_CARDS
 from drives.craft.places import Place
 from drives.models import Sheet
-from drives.models.board import Board, board
+from drives.readings.board import Board, board
 
 from . import cards, label, meeting, status, wall
 

@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 from drives.actions.refusals import listed
 from drives.drawing import portrait_svg
 from drives.models import Blanket, Paper, Sheet
-from drives.models.board import board
+from drives.readings.board import board
 
 from .fit import MM
 from .gift_facts import gift_facts

@@ -6,13 +6,13 @@ from datetime import date
 
 from accounts.models import Circle
 from drives import measures
-from drives.craft.blanket_rules import PlanFacts
-from drives.craft.care import care_lines
-from drives.craft.cautions import BABIES
-from drives.craft.fibres import fibres_line, parse
-from drives.craft.words import English
+from drives.craft.fibre.care import care_lines
+from drives.craft.fibre.fibres import fibres_line, parse
+from drives.craft.knitter import English
+from drives.craft.receivers.blanket_rules import PlanFacts
+from drives.craft.receivers.cautions import BABIES
 from drives.models import Blanket, Gift, told_care
-from drives.models.checks import cautions_of, rules_of
+from drives.readings.checks import cautions_of, rules_of
 
 
 @dataclass(frozen=True)

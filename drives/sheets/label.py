@@ -8,12 +8,12 @@ from django.conf import settings
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
-from drives.actions.codes import code_of, link
+from drives.actions.paper.codes import code_of, link
 from drives.actions.refusals import listed, names
 from drives.craft.places import Place
 from drives.models import Piece, Sheet
-from drives.models.board import Board, board
-from drives.models.whereabouts import Whereabouts, whereabouts
+from drives.readings.board import Board, board
+from drives.readings.whereabouts import Whereabouts, whereabouts
 
 from .qr import qr_svg
 

@@ -9,8 +9,8 @@ from django.utils.timezone import localdate
 
 from accounts.models import Member
 from drives.models import Absence, Blanket, Meeting, Sheet
-from drives.models.board import Board, board
-from drives.models.whereabouts import Whereabouts, whereabouts
+from drives.readings.board import Board, board
+from drives.readings.whereabouts import Whereabouts, whereabouts
 
 from . import meeting_words as words
 from .suggestions import suggestions

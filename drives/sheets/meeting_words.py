@@ -11,12 +11,12 @@ from django.utils.translation import ngettext
 
 from accounts.models import Member
 from drives.actions.refusals import listed
-from drives.craft.layout import Hand
+from drives.craft.knitter import Hand
+from drives.craft.layout.words import short_line
 from drives.craft.places import Place
-from drives.craft.words import short_line
 from drives.models import Absence, Claim
-from drives.models.board import Board
-from drives.models.whereabouts import Whereabouts
+from drives.readings.board import Board
+from drives.readings.whereabouts import Whereabouts
 
 from .lists import MOST_READY
 from .suggestions import under

@@ -5,12 +5,12 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from drives.craft.pace import HAND_OVER, hand_over
-from drives.craft.panels import proposals
-from drives.craft.situation import Meetings, Situation, Travelling
-from drives.models.board import Board
-from drives.models.foretold import Panels, Proposed
-from drives.models.outlook import Outlook
+from drives.craft.forecast.pace import HAND_OVER, hand_over
+from drives.craft.forecast.panels import proposals
+from drives.craft.forecast.situation import Meetings, Situation, Travelling
+from drives.readings.board import Board
+from drives.readings.foretold import Panels, Proposed
+from drives.readings.outlook import Outlook
 
 from .chances import SEED, dates, day, times
 

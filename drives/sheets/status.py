@@ -9,8 +9,8 @@ from django.utils.translation import gettext as _
 from drives.craft.places import Place
 from drives.drawing import legend, map_svg
 from drives.models import Options, Sheet
-from drives.models.board import Board, board
-from drives.models.checks import cautions_of
+from drives.readings.board import Board, board
+from drives.readings.checks import cautions_of
 
 from . import lists
 from .fit import LARGE_PART, PART, fits, stretches

@@ -4,11 +4,11 @@ from collections import Counter
 from collections.abc import Sequence, Set
 
 from accounts.models import Member
+from drives.craft.layout.spread import spread
 from drives.craft.places import Place
-from drives.craft.spread import spread
 from drives.models import Claim
-from drives.models.board import Board
-from drives.models.whereabouts import Whereabouts
+from drives.readings.board import Board
+from drives.readings.whereabouts import Whereabouts
 
 
 def under(board: Board, place: Place) -> frozenset[int]:

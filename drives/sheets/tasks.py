@@ -12,8 +12,8 @@ from django.db import connection
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from drives.actions import sheets as actions
-from drives.actions.sheets import LEASE, Taken
+from drives.actions.paper import sheets as actions
+from drives.actions.paper.sheets import LEASE, Taken
 from drives.models import Sheet
 
 logger = logging.getLogger(__name__)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import floor
 from typing import NamedTuple
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
 from drives.drawing.wall_view import MARK, STRIP, Scale, View, name_size
 from drives.models import Paper

@@ -12,7 +12,7 @@ from drives.drawing import wall_svg, yarn
 from drives.drawing.wall_keys import key_plan, wall_sign
 from drives.drawing.wall_view import View, Yarn
 from drives.models import Options, Sheet
-from drives.models.board import Board, board
+from drives.readings.board import Board, board
 
 from .tiling import AROUND, Tiling, on_one, on_several, size_of
 

@@ -3,7 +3,7 @@
 from accounts import actions
 from accounts.models import Event, Role
 from tests.cast import DAY, NOW, Cast, login
-from tests.drives.desk import nothing_changes
+from tests.desk import nothing_changes
 
 
 def test_the_maker_of_a_circle_organises_it_and_knits(db: None) -> None:

@@ -7,7 +7,7 @@ import pytest
 from accounts import actions
 from accounts.models import Event, Hand, Invitation, Member, Role, Standing, User, digest_of
 from tests.cast import DAY, NOW, Cast, login, open_link
-from tests.drives.desk import nothing_changes, refused
+from tests.desk import nothing_changes, refused
 
 USED = "This invitation has been used already, and it was for one person: ask for another."
 REVOKED = "This invitation has been taken back. Ask the person who invited you for another."

@@ -5,7 +5,7 @@ import pytest
 from accounts import actions
 from accounts.models import Event, Member, Role, Standing
 from tests.cast import DAY, NOW, Cast, bring, found, open_link
-from tests.drives.desk import nothing_changes, refused
+from tests.desk import nothing_changes, refused
 
 ONLY_OLGA = (
     "Olga is the only organiser here, and a circle needs one: "

@@ -3,7 +3,7 @@
 from accounts import actions
 from accounts.models import ApiToken, digest_of
 from tests.cast import DAY, NOW, Cast
-from tests.drives.desk import nothing_changes
+from tests.desk import nothing_changes
 
 
 def test_the_key_is_told_once_and_only_its_digest_is_kept(cast: Cast) -> None:

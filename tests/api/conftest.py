@@ -10,9 +10,9 @@ from rest_framework.test import APIClient
 
 from accounts.actions import make_token
 from accounts.models import Member, User
-from drives.actions.blankets import plan_blanket
-from drives.actions.drives import make_drive
-from drives.craft.layout import Layout
+from drives.actions.drives.blankets import plan_blanket
+from drives.actions.drives.drives import make_drive
+from drives.craft.layout.layout import Layout
 from drives.models import Blanket, Drive, blanket
 from tests.cast import Cast, make_cast
 

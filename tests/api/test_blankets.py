@@ -5,10 +5,10 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
-from drives.actions.receivers import note_rules, overrule
-from drives.craft.receivers import Rules
+from drives.actions.drives.rules import note_rules, overrule
+from drives.craft.receivers.rules import Rules
 from drives.models import Blanket, Drive
-from drives.models.checks import drive_checks
+from drives.readings.checks import drive_checks
 
 from .conftest import World
 

@@ -5,9 +5,9 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
-from drives.actions.colour_plans import plan_colours
-from drives.craft.colour_wish import Pattern
-from drives.models.colour_plans import Hue, Wanted
+from drives.actions.colours.plans import plan_colours
+from drives.craft.colours.wish import Pattern
+from drives.readings.colour_plans import Hue, Wanted
 
 from .conftest import World
 

@@ -17,10 +17,10 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
-from drives.craft.fibres import Fibre
+from drives.craft.fibre.fibres import Fibre
 from drives.models import Drive, HandOver, Mode, Piece, Sheet, Yarn
 from shared.wsgi import application
-from tests.drives.store import new_yarn
+from tests.store import new_yarn
 
 from .conftest import World
 

@@ -4,7 +4,7 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.actions import remove_member
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 
 from .conftest import World
 

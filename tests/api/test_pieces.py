@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from pytest_django import DjangoAssertNumQueries
 
-from drives.actions import hands
+from drives.actions.pieces import hand_overs
 from drives.models import Drive, HandOver, Mode, Piece, Turn
 
 from .conftest import World
@@ -82,7 +82,7 @@ def test_from_hand_to_hand(travelling: World) -> None:
 def test_what_the_two_tell_each_other_is_in_no_answer(travelling: World) -> None:
     made = arrange(travelling).json()
     hand_over = HandOver.objects.get()
-    hands.tell_contact(hand_over=hand_over, by=travelling.cast.vera, contact=DOOR)
+    hand_overs.tell_contact(hand_over=hand_over, by=travelling.cast.vera, contact=DOOR)
     sent = travelling.vera.post(f"hand-overs/{made['id']}/send/", {"note": DOOR})
     listed = travelling.olga.get(f"blankets/{travelling.blanket.pk}/pieces/")
     events = travelling.olga.get(f"blankets/{travelling.blanket.pk}/events/")

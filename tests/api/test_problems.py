@@ -14,16 +14,16 @@ from rest_framework.test import APIClient
 
 import drives.actions
 from accounts.models import Member
-from drives.actions.colour_plans import set_palette
+from drives.actions.colours.plans import set_palette
 from drives.api.errors import answer
 from drives.api.problems import KINDS
-from drives.craft.colour_wish import Pattern
-from drives.craft.states import Obstacle
+from drives.craft.colours.wish import Pattern
+from drives.craft.layout.states import Obstacle
 from drives.models import Blanket, Drive, Mode, Piece
-from drives.models.colour_plans import Hue, Wanted
+from drives.readings.colour_plans import Hue, Wanted
 from shared.refusals import Refused
 from shared.settings import REST_FRAMEWORK
-from tests.drives.store import new_yarn
+from tests.store import new_yarn
 
 from .conftest import World
 
@@ -272,7 +272,7 @@ def test_no_action_refuses_with_a_code_that_is_not_in_the_catalogue() -> None:
     refused = re.compile(r'Refus(?:ed|al)\(\s*"([a-z-]+)"')
     codes = {
         code
-        for file in Path(drives.actions.__path__[0]).glob("*.py")
+        for file in Path(drives.actions.__path__[0]).rglob("*.py")
         for code in refused.findall(file.read_text())
     }
 

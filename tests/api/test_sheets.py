@@ -7,7 +7,7 @@ from django.core.files.storage import default_storage
 from django.utils import timezone
 from django.utils.timezone import localdate
 
-from drives.actions.sheets import finish_sheet, take_sheet
+from drives.actions.paper.sheets import finish_sheet, take_sheet
 from drives.models import PRINTED, Drive, Meeting, Piece, Sheet
 
 from .conftest import World

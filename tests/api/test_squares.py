@@ -5,7 +5,7 @@ from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Hand
-from drives.craft.layout import Large, Layout, Mitre
+from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 
 from .conftest import World

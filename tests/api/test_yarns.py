@@ -7,11 +7,11 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.actions import remove_member
-from drives.craft.care import Care
-from drives.craft.fibres import Fibre
-from drives.craft.treatments import Wash
+from drives.craft.fibre.care import Care
+from drives.craft.fibre.fibres import Fibre
+from drives.craft.fibre.treatments import Wash
 from drives.models import Yarn
-from tests.drives.store import Shelf, new_yarn
+from tests.store import Shelf, new_yarn
 
 from .conftest import Api, World
 

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from functools import partial
 from random import Random
 
-from drives.craft.colour_wish import Pattern, Wish
-from drives.craft.colouring import Coloured, Impossible, colour_plan
-from drives.craft.layout import Layout
-from drives.craft.plan import plan
+from drives.craft.colours.plan import Coloured, Impossible, colour_plan
+from drives.craft.colours.wish import Pattern, Wish
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import plan
 
 from ..craft import colour_reference
 from .figures import Figure, milliseconds, side_by_side

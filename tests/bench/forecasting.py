@@ -10,13 +10,13 @@ from random import Random
 
 import simpy
 
-from drives.craft.forecast import forecast
-from drives.craft.layout import Layout
-from drives.craft.pace import Days
-from drives.craft.plan import plan
-from drives.craft.play import Play
-from drives.craft.situation import Knitter, Situation, Together
-from drives.craft.stage import Stage
+from drives.craft.forecast.forecast import forecast
+from drives.craft.forecast.pace import Days
+from drives.craft.forecast.prepared import Stage
+from drives.craft.forecast.run import Play
+from drives.craft.forecast.situation import Knitter, Situation, Together
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import plan
 
 from .figures import Figure, side_by_side
 

@@ -5,8 +5,8 @@ from functools import partial
 
 import networkx
 
-from drives.craft.layout import Layout
-from drives.craft.plan import plan
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import plan
 
 from .figures import Figure, milliseconds, side_by_side
 

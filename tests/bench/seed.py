@@ -23,8 +23,8 @@ def claims() -> dict[str, Any]:
 
     Blankets of one row, every square cut from the next by a seam: all can be begun.
     """
-    from drives.actions.blankets import plan_blanket
-    from drives.craft.layout import Layout, Seam
+    from drives.actions.drives.blankets import plan_blanket
+    from drives.craft.layout.layout import Layout, Seam
     from drives.craft.places import Place
 
     organiser, keys = _people(A_ROUND // 20)
@@ -85,7 +85,7 @@ def sheet_of(columns: int, rows: int, *, kind: str, options: dict[str, str]) -> 
 
 def batch() -> dict[str, Any]:
     """Five hundred sheets of one blanket, each with a message in the queue of batches."""
-    from drives.actions.sheets import resend_sheets
+    from drives.actions.paper.sheets import resend_sheets
     from drives.models import Kind, Sheet
 
     organiser, _keys = _people(8)
@@ -103,11 +103,11 @@ def batch() -> dict[str, Any]:
 def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     """A blanket whose first third is finished, the next squares taken as far as people go."""
     from accounts.models import Member
-    from drives.actions import claims as actions
-    from drives.actions.blankets import plan_blanket
-    from drives.craft.layout import Layout
+    from drives.actions.drives.blankets import plan_blanket
+    from drives.actions.squares import claims as actions
+    from drives.craft.layout.layout import Layout
     from drives.models import Square, State
-    from drives.models.board import board
+    from drives.readings.board import board
 
     now = timezone.now()
     blanket = plan_blanket(

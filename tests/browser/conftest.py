@@ -11,7 +11,7 @@ from pytest_django.live_server_helper import LiveServer
 
 from accounts.models import User
 from tests.cast import Cast, make_cast
-from tests.drives.desk import DAY
+from tests.desk import DAY
 
 WIDE, NARROW = 1280, 360
 

@@ -5,13 +5,13 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from drives.actions.measurements import Measured, measure
-from drives.actions.weights import weigh
-from drives.craft.layout import Layout, Seam
+from drives.actions.squares.measurements import Measured, measure
+from drives.actions.squares.weights import weigh
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Square, Yarn
 from tests.cast import Cast
-from tests.drives.desk import Desk, new_blanket
+from tests.desk import Desk, new_blanket
 
 from .conftest import NARROW, WIDE, SignIn
 from .looks import faults

@@ -8,11 +8,11 @@ from django.utils import timezone
 from playwright.sync_api import expect
 from pytest_django import Settings
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.models import Blanket, Sheet, Status
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
-from tests.drives.desk import DAY, Desk, new_blanket
+from tests.desk import DAY, Desk, new_blanket
 
 from .conftest import NARROW, WIDE, SignIn
 from .looks import faults

@@ -4,11 +4,11 @@ import pytest
 from playwright.sync_api import expect
 from pytest_django.live_server_helper import LiveServer
 
-from drives.actions.colour_plans import set_palette
-from drives.craft.layout import Layout
+from drives.actions.colours.plans import set_palette
+from drives.craft.layout.layout import Layout
+from tests.actions.colours.test_plans import BANDS, colours
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk, new_blanket
-from tests.drives.test_colour_plans import BANDS, colours
+from tests.desk import NOW, Desk, new_blanket
 
 from .conftest import SignIn
 

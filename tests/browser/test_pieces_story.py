@@ -5,11 +5,11 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from drives.craft.layout import Layout, Seam
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket
 from tests.cast import Cast
-from tests.drives.desk import new_blanket, places
+from tests.desk import new_blanket, places
 
 from .conftest import NARROW, WIDE, SignIn
 from .looks import faults

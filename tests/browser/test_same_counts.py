@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from drives.models import Blanket
 from tests.cast import Cast
-from tests.drives.desk import new_drive
+from tests.desk import new_drive
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 

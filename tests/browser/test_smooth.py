@@ -5,9 +5,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from tests.cast import Cast
-from tests.drives.desk import Desk, new_blanket, new_drive
+from tests.desk import Desk, new_blanket, new_drive
 
 from .conftest import SignIn
 

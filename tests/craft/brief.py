@@ -1,9 +1,10 @@
 """Foundations written in one line a step, so that tests can be read against craft.md."""
 
-from drives.craft.foundation import Step
-from drives.craft.layout import Hand, Layout
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Step
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import plan
 from drives.craft.places import Place
-from drives.craft.plan import plan
 
 
 def brief(step: Step) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 
 from ortools.sat.python import cp_model
 
-from drives.craft.colour_wish import Wish
-from drives.craft.layout import Layout
+from drives.craft.colours.wish import Wish
+from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
 
 from . import reference

@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from drives.craft.layout import Large, Layout, Mitre, Seam
+from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.places import Place
 
 # Derandomized: the same examples in every run, so that a red build is red for its change.

@@ -9,8 +9,9 @@ from functools import cache
 from itertools import groupby
 from typing import NamedTuple
 
-from drives.craft.foundation import Do, Edge, How, Step
-from drives.craft.layout import Hand, Layout, Mitre, Seam
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Do, Edge, How, Step
+from drives.craft.layout.layout import Layout, Mitre, Seam
 from drives.craft.places import Place
 
 

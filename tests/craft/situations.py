@@ -5,11 +5,18 @@ from collections.abc import Set
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from drives.craft.layout import Layout, Seam
-from drives.craft.pace import Days
+from drives.craft.forecast.pace import Days
+from drives.craft.forecast.situation import (
+    InHand,
+    Knitter,
+    Meetings,
+    Situation,
+    Together,
+    Travelling,
+)
+from drives.craft.layout.layout import Layout, Seam
+from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
-from drives.craft.plan import Plan, plan
-from drives.craft.situation import InHand, Knitter, Meetings, Situation, Together, Travelling
 
 from . import reference
 from .layouts import layouts

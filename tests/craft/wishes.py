@@ -4,8 +4,8 @@ from random import Random
 
 from hypothesis import strategies as st
 
-from drives.craft.colour_wish import Pattern, Wish
-from drives.craft.layout import Layout
+from drives.craft.colours.wish import Pattern, Wish
+from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
 
 from . import colour_reference, reference

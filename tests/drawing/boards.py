@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from drives.craft.layout.plan import Plan, plan
+from drives.craft.layout.states import State, state
 from drives.craft.places import Place
-from drives.craft.plan import Plan, plan
-from drives.craft.states import State, state
 from tests.craft.layouts import layouts, thoroughly
 
 often = settings(thoroughly, max_examples=60)  # drawing and reading back is slow

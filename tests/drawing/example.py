@@ -5,10 +5,10 @@ python -m tests.drawing.example > shared/static/mitrewise/map-example.svg
 
 import sys
 
-from drives.craft.layout import Large, Layout
+from drives.craft.layout.layout import Large, Layout
+from drives.craft.layout.plan import plan
+from drives.craft.layout.states import state
 from drives.craft.places import Place
-from drives.craft.plan import plan
-from drives.craft.states import state
 from drives.drawing import map_svg
 
 YARNS = ("mustard", "rust", "cream", "teal", "sage")

@@ -2,9 +2,9 @@
 
 import re
 
-from drives.craft.layout import Large, Layout
+from drives.craft.layout.layout import Large, Layout
+from drives.craft.layout.plan import plan
 from drives.craft.places import Place
-from drives.craft.plan import plan
 from drives.drawing.colour_map import colour_map_svg
 from drives.drawing.weaves import WEAVES, sign, woven
 

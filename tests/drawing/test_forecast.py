@@ -8,9 +8,9 @@ from xml.etree.ElementTree import Element
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.layout import Large, Layout, Seam
+from drives.craft.layout.layout import Large, Layout, Seam
+from drives.craft.layout.plan import plan
 from drives.craft.places import Place
-from drives.craft.plan import plan
 from drives.drawing import cut_svg, forecast_svg
 from drives.drawing.forecast import (
     BOTTOM,

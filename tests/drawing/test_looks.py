@@ -4,9 +4,9 @@ from itertools import combinations, product
 
 import pytest
 
-from drives.craft.layout import Layout
-from drives.craft.plan import plan
-from drives.craft.states import State
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import plan
+from drives.craft.layout.states import State
 from drives.drawing import legend, map_svg, planner_svg
 from drives.drawing.colours import YARNS, yarn
 from drives.drawing.legend import MEANINGS, USUAL

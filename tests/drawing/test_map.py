@@ -5,10 +5,10 @@ from collections import Counter
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.layout import Large, Layout, Seam
+from drives.craft.layout.layout import Large, Layout, Seam
+from drives.craft.layout.plan import plan
+from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.craft.plan import plan
-from drives.craft.states import State
 from drives.drawing import describe, map_svg
 from drives.drawing.looks import UNIT
 

@@ -6,10 +6,10 @@ from collections.abc import Collection
 import pytest
 from hypothesis import given
 
-from drives.craft.layout import Large, Layout
+from drives.craft.layout.layout import Large, Layout
+from drives.craft.layout.plan import plan
+from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.craft.plan import plan
-from drives.craft.states import State
 from drives.drawing import legend, map_svg
 from drives.drawing.looks import UNIT
 from drives.drawing.outline import INSET

@@ -7,10 +7,10 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
-from drives.craft.layout import Large, Layout
+from drives.craft.layout.layout import Large, Layout
+from drives.craft.layout.plan import plan
+from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.craft.plan import plan
-from drives.craft.states import State
 from drives.drawing import map_svg, planner_svg
 
 from .boards import board

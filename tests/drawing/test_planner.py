@@ -2,7 +2,7 @@
 
 from hypothesis import given
 
-from drives.craft.layout import Large, Layout, Seam
+from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.drawing import planner_svg
 from drives.drawing.planner import PIXELS

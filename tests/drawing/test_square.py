@@ -5,12 +5,13 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.foundation import Do
-from drives.craft.layout import Hand, Layout, Mitre, Seam
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Do
+from drives.craft.layout.layout import Layout, Mitre, Seam
+from drives.craft.layout.plan import Plan, plan
+from drives.craft.layout.states import State
+from drives.craft.layout.words import foundation_lines
 from drives.craft.places import Place
-from drives.craft.plan import Plan, plan
-from drives.craft.states import State
-from drives.craft.words import foundation_lines
 from drives.drawing import square_svg
 from drives.drawing.runs import runs
 from tests.craft.layouts import layouts

@@ -2,9 +2,9 @@
 
 import pytest
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from tests.cast import Cast, make_cast
-from tests.drives.desk import DAY, NOW, Desk, new_blanket
+from tests.desk import DAY, NOW, Desk, new_blanket
 
 
 @pytest.fixture

@@ -9,12 +9,12 @@ from django.utils import timezone
 from icalendar import Calendar
 
 from accounts.models import Member
-from drives.actions.calendar import add_meeting
-from drives.craft.layout import Layout
+from drives.actions.circles.calendar import add_meeting
+from drives.craft.layout.layout import Layout
 from drives.exports.calendar import calendar
 from drives.models import Blanket, Drive
 from tests.cast import Cast, found, login
-from tests.drives.desk import DAY, NOW, Desk, new_blanket
+from tests.desk import DAY, NOW, Desk, new_blanket
 
 STRANGE = 'Commas, semicolons; back\\slashes\nand 🧶👩\u200d🦳 "needles": ' + "long " * 20 + "end"
 

@@ -7,12 +7,12 @@ import cv2
 import numpy as np
 import pytest
 
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.exports import picture
 from drives.exports.picture import map_file, png
-from drives.models.board import board
+from drives.readings.board import board
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk, new_blanket
+from tests.desk import NOW, Desk, new_blanket
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -15,10 +15,10 @@ from drives.exports import tables
 from drives.exports.csv_file import write_csv
 from drives.exports.tables import Cell, Column, Table
 from drives.exports.workbook import write_workbook
-from drives.pages.words import event_line
+from drives.pages.common.log_words import event_line
 from shared.words import speaking
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 
 NASTY = [
     '=HYPERLINK("https://x.example","x")',

@@ -11,13 +11,13 @@ from django.core.mail import EmailMessage
 from pytest_django import Settings
 
 from accounts.models import Circle, Member, Role
-from drives.actions.letters import ready_letters
-from drives.craft.layout import Layout, Seam
+from drives.actions.circles.letters import ready_letters
+from drives.craft.layout.layout import Layout, Seam
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Letter
 from tests.cast import Cast, bring, login, make_cast
-from tests.drives.desk import DAY, NOW, Desk, new_blanket, places
+from tests.desk import DAY, NOW, Desk, new_blanket, places
 
 Plan = Callable[..., Desk]
 

@@ -3,14 +3,14 @@
 import pytest
 from django.db.models import F
 
-from drives.actions.codes import code_of
-from drives.actions.finders import leave_note
-from drives.actions.letters import queue_letter
+from drives.actions.circles.letters import queue_letter
+from drives.actions.paper.codes import code_of
+from drives.actions.paper.finders import leave_note
 from drives.audit.letters import audit_letters
 from drives.letters.schedule import queue_due
 from drives.models import Letter, Subject
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import collect
 
 

@@ -4,11 +4,11 @@ from datetime import UTC, datetime
 
 import pytest
 
-from drives.actions.letters import subscribe
+from drives.actions.circles.letters import subscribe
 from drives.letters.schedule import queue_due
 from drives.models import Letter, Subject
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import move, post
 
 

@@ -2,12 +2,12 @@
 
 from django.core import mail
 
-from drives.actions.codes import code_of
-from drives.actions.finders import leave_note, read_note
-from drives.actions.letters import subscribe
+from drives.actions.circles.letters import subscribe
+from drives.actions.paper.codes import code_of
+from drives.actions.paper.finders import leave_note, read_note
 from drives.models import FinderNote, Letter, Subject
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk
+from tests.desk import NOW, Desk
 from tests.letters.conftest import collect, fates
 
 FOUND = (

@@ -3,11 +3,11 @@
 import pytest
 
 from accounts.models import Member
-from drives.actions import calendar
-from drives.actions.letters import subscribe
+from drives.actions.circles import calendar
+from drives.actions.circles.letters import subscribe
 from drives.models import Mode, Subject
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import Plan, fates, move, post, seams
 
 MONDAY = NOW + 21 * DAY  # 23 November, 10 in the morning in London

@@ -7,10 +7,10 @@ from django.test import Client
 
 from accounts.actions import change_roles
 from accounts.models import Member, Role
-from drives.actions.letters import off_link, reader_in, subscribe, wants
+from drives.actions.circles.letters import off_link, reader_in, subscribe, wants
 from drives.models import Subject, Subscription
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import post
 
 SITE = "https://blankets.example"

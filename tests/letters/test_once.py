@@ -10,16 +10,22 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
-from drives.actions import letters
-from drives.actions.claims import remind
-from drives.actions.letters import FIRST_WAIT, KEPT, MOST_ATTEMPTS, queue_letter, take_letter
+from drives.actions.circles import letters
+from drives.actions.circles.letters import (
+    FIRST_WAIT,
+    KEPT,
+    MOST_ATTEMPTS,
+    queue_letter,
+    take_letter,
+)
+from drives.actions.squares.claims import remind
 from drives.letters import tasks
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Letter, Subject
 from shared import celery_app
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import collect, fates, post
 from tests.letters.mail_server import HANG_UP, MailServer, running
 from tests.racing import Rival

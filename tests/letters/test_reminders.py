@@ -7,12 +7,12 @@ from django.core import mail
 
 from accounts.actions import remove_member
 from accounts.models import Member, User
-from drives.actions.letters import queue_letter, subscribe
+from drives.actions.circles.letters import queue_letter, subscribe
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Claim, Letter, Subject
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import Plan, collect, fates, move, post, seams
 
 LATE = NOW + 15 * DAY  # a Tuesday, 10 in the morning in London

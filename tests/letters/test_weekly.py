@@ -8,12 +8,12 @@ from django.core import mail
 from django.core.files.base import ContentFile
 
 from accounts.models import Member
-from drives.actions import sheets
-from drives.actions.letters import subscribe
-from drives.actions.sheets import MOST_ATTEMPTS
+from drives.actions.circles.letters import subscribe
+from drives.actions.paper import sheets
+from drives.actions.paper.sheets import MOST_ATTEMPTS
 from drives.models import Kind, Letter, Sheet, Subject
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk
+from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import Plan, collect, fates, move, post
 
 SATURDAY = NOW + 12 * DAY  # 14 November, 10 in the morning in London

@@ -12,17 +12,18 @@ from django.utils.timezone import localdate
 
 from accounts import actions
 from accounts.models import Invitation, Role, User
-from drives.actions import calendar, hands
-from drives.actions.codes import code_of, link
-from drives.actions.feeds import make_feed
-from drives.actions.finders import leave_note
-from drives.actions.ledger import hand_out
-from drives.actions.letters import off_link
-from drives.actions.receivers import note_rules
-from drives.actions.sheets import request_sheet
-from drives.craft.layout import Layout, Seam
+from drives.actions.circles import calendar
+from drives.actions.circles.feeds import make_feed
+from drives.actions.circles.letters import off_link
+from drives.actions.drives.rules import note_rules
+from drives.actions.paper.codes import code_of, link
+from drives.actions.paper.finders import leave_note
+from drives.actions.paper.sheets import request_sheet
+from drives.actions.pieces import hand_overs
+from drives.actions.yarn.ledger import hand_out
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
-from drives.craft.receivers import Rules
+from drives.craft.receivers.rules import Rules
 from drives.models import (
     Absence,
     Blanket,
@@ -40,8 +41,8 @@ from drives.models import (
 )
 from shared.refusals import Refused
 from tests.cast import Cast, make_cast
-from tests.drives.desk import DAY, Desk, new_blanket
-from tests.drives.store import new_yarn
+from tests.desk import DAY, Desk, new_blanket
+from tests.store import new_yarn
 
 
 @dataclass(frozen=True)
@@ -176,6 +177,6 @@ def _hand_over(cast: Cast, now: datetime) -> HandOver:
         with suppress(Refused):  # told that they are in line now
             desk.claim("B1", member, by=cast.olga, at=now)
     piece = desk.blanket.pieces.get()
-    return hands.arrange(
+    return hand_overs.arrange(
         piece=piece, receiver=cast.olga, way=Way.HAND, day=None, by=cast.vera, now=now
     )

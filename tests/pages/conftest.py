@@ -11,9 +11,9 @@ from django.test import Client
 from django.utils import timezone
 
 from accounts.models import Member, User
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from tests.cast import Cast, make_cast
-from tests.drives.desk import DAY, Desk, new_blanket
+from tests.desk import DAY, Desk, new_blanket
 
 
 class Reader:

@@ -6,10 +6,10 @@ from pytest_django import DjangoAssertNumQueries
 
 from accounts.actions import remove_member
 from accounts.models import Member
-from drives.craft.layout import Layout, Seam
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from tests.cast import Cast
-from tests.drives.desk import DAY
+from tests.desk import DAY
 
 from .conftest import Plan, Reader
 

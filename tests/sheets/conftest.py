@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 from pytest_django import Settings
 
-from drives.actions.sheets import request_sheet
-from drives.craft.layout import Layout
+from drives.actions.paper.sheets import request_sheet
+from drives.craft.layout.layout import Layout
 from drives.models import Blanket, Kind, Options, Paper, Sheet, blanket
 from tests.cast import Cast, make_cast
-from tests.drives.desk import NOW, Desk, new_blanket
+from tests.desk import NOW, Desk, new_blanket
 
 
 @pytest.fixture(autouse=True)

@@ -3,11 +3,11 @@
 from datetime import timedelta
 
 from accounts.actions import add_paper_member
-from drives.craft.layout import Layout, Seam
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Square
 from tests.cast import Cast
-from tests.drives.desk import NOW, new_blanket
+from tests.desk import NOW, new_blanket
 
 
 def crowded(cast: Cast) -> tuple[Blanket, dict[str, Place]]:

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from drives.models import Sheet
 from drives.sheets.render import render
-from tests.drives.desk import NOW
+from tests.desk import NOW
 
 HYPHEN = "\ufffe"
 """What pdfium makes of one at the end of a line."""

@@ -17,11 +17,11 @@ def ask(size: str) -> None:
     from django.core.management import call_command
     from django.utils import timezone
 
-    from drives.actions.documents import request_document
-    from drives.craft.layout import Layout
+    from drives.actions.paper.documents import request_document
+    from drives.craft.layout.layout import Layout
     from drives.models import Kind, Options
     from tests.cast import make_cast
-    from tests.drives.desk import new_blanket
+    from tests.desk import new_blanket
     from tests.sheets.crowd import crowded
 
     # Nobody signs in.
@@ -42,7 +42,7 @@ def sweep() -> None:
     """What the scheduler does, at a time when every lease of now has run out."""
     from django.utils import timezone
 
-    from drives.actions.sheets import LEASE, MESSAGE_PATIENCE, resend_sheets
+    from drives.actions.paper.sheets import LEASE, MESSAGE_PATIENCE, resend_sheets
 
     resend_sheets(error="", now=timezone.now() + max(LEASE, MESSAGE_PATIENCE))
 

@@ -11,7 +11,7 @@ from pdfua.validator import Validator
 
 from drives.models import PRINTED
 from tests.cast import Cast
-from tests.drives.desk import Desk
+from tests.desk import Desk
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 

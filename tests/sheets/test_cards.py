@@ -9,14 +9,15 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from accounts.models import Member
-from drives.craft.cautions import BABIES, HANDS
-from drives.craft.layout import Hand, Large, Layout, Mitre
+from drives.craft.knitter import Hand
+from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
+from drives.craft.receivers.cautions import BABIES, HANDS
 from drives.models import Blanket, Kind, Paper, Print
 from drives.sheets.cards import SIZES
 from tests.cast import Cast
 from tests.craft.layouts import layouts
-from tests.drives.desk import Desk, new_blanket
+from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful, letter_height

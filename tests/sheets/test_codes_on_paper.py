@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from django.test import Client
 
-from drives.actions.codes import code_of, link
+from drives.actions.paper.codes import code_of, link
 from drives.models import Ink, Kind, Piece, Sheet
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk
+from tests.desk import NOW, Desk
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import picture

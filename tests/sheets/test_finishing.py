@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from drives.craft.layout import Layout, Seam
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Gift, Kind, Paper
 from tests.cast import Cast
-from tests.drives.desk import Desk, new_blanket
+from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 from tests.sheets.test_status import SIZES, everything_finished

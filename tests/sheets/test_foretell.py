@@ -7,17 +7,17 @@ import pytest
 
 from accounts.actions import remove_member
 from accounts.models import Event
-from drives.actions import calendar
-from drives.actions.blankets import change_layout
-from drives.actions.drives import change_drive
-from drives.actions.sheets import file_name, request_sheet
-from drives.craft.layout import Layout
+from drives.actions.circles import calendar
+from drives.actions.drives.blankets import change_layout
+from drives.actions.drives.drives import change_drive
+from drives.actions.paper.sheets import file_name, request_sheet
+from drives.craft.layout.layout import Layout
 from drives.models import Blanket, Kind, Mode, Sheet, Status
-from drives.models.foretold import Foretold, newest, told
+from drives.readings.foretold import Foretold, newest, told
 from drives.sheets.foretell import foretell
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, SETTINGS, Desk, new_blanket, nothing_changes
+from tests.desk import DAY, NOW, SETTINGS, Desk, new_blanket, nothing_changes
 
 TODAY = NOW.date()
 SUPPOSED = {

@@ -8,10 +8,10 @@ import pytest
 
 from accounts.actions import add_paper_member
 from accounts.models import Member
-from drives.craft.layout import Layout
+from drives.craft.layout.layout import Layout
 from drives.models import Gift, Kind, Paper, Square
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk, new_blanket
+from tests.desk import NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful

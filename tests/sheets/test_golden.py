@@ -7,12 +7,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from drives.actions import calendar
-from drives.craft.layout import Large, Layout, Seam
+from drives.actions.circles import calendar
+from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.models import Gift, Kind
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk, new_blanket
+from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.golden import alike, difference, keep, read, writes
 from tests.sheets.paper import Printed

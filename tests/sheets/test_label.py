@@ -5,14 +5,14 @@ from typing import Any
 import pytest
 from pytest_django import Settings
 
-from drives.actions import hands, lines
-from drives.actions.documents import request_document
-from drives.craft.layout import Layout
+from drives.actions.paper.documents import request_document
+from drives.actions.pieces import hand_overs, queue
+from drives.craft.layout.layout import Layout
 from drives.craft.places import letters
 from drives.models import Kind, Options, Paper, Piece, Sheet, Way
 from shared.refusals import Refused
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk, new_blanket
+from tests.desk import NOW, Desk, new_blanket
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import letter_height
 
@@ -32,7 +32,7 @@ def ask(piece: Piece, cast: Cast, paper: str = Paper.A4, **chosen: Any) -> Sheet
 
 def wait(piece: Piece, *members: Any) -> None:
     for member in members:
-        lines.stand_in_line(pieces=[piece], member=member, by=member, now=NOW)
+        queue.stand_in_line(pieces=[piece], member=member, by=member, now=NOW)
 
 
 def test_says_what_is_in_the_bag_and_what_a_finder_should_do(desk: Desk, cast: Cast) -> None:
@@ -68,10 +68,10 @@ def test_the_first_in_line_is_told_by_first_name_and_no_contact(desk: Desk, cast
     words = Printed(ask(piece, cast)).words
     assert "Next: Olga You have" in words
     assert "Paul" not in words
-    promise = hands.arrange(
+    promise = hand_overs.arrange(
         piece=piece, receiver=cast.paul, way=Way.HAND, day=None, by=cast.vera, now=NOW
     )
-    hands.tell_contact(hand_over=promise, by=cast.vera, contact="3 Mill Lane")
+    hand_overs.tell_contact(hand_over=promise, by=cast.vera, contact="3 Mill Lane")
     words = Printed(ask(piece, cast)).words
     assert "Next: Paul" in words
     assert "Mill Lane" not in words

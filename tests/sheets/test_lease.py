@@ -8,8 +8,8 @@ import pytest
 from django.core.files.base import ContentFile, File
 from django.core.files.storage import default_storage
 
-from drives.actions import sheets
-from drives.actions.sheets import (
+from drives.actions.paper import sheets
+from drives.actions.paper.sheets import (
     KEPT,
     LEASE,
     MESSAGE_PATIENCE,
@@ -25,7 +25,7 @@ from drives.actions.sheets import (
 from drives.models import Sheet
 from drives.sheets import tasks
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk
+from tests.desk import NOW, Desk
 from tests.racing import Rival
 from tests.sheets.conftest import ask, read
 

@@ -6,13 +6,14 @@ from typing import Any
 import pytest
 
 from accounts.actions import add_paper_member, remove_member
-from drives.actions import calendar
-from drives.craft.layout import Hand, Layout
+from drives.actions.circles import calendar
+from drives.craft.knitter import Hand
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.words import short_line
 from drives.craft.places import Place
-from drives.craft.words import short_line
 from drives.models import Kind, Paper
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk, new_blanket
+from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 from tests.sheets.test_status import SIZES

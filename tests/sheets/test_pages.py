@@ -12,7 +12,7 @@ from accounts.models import Circle, Member
 from drives.models import Meeting, Sheet, Status
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
-from tests.drives.desk import DAY, Desk
+from tests.desk import DAY, Desk
 
 
 def signed_in(client: Client, member: Member) -> Client:

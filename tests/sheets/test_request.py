@@ -13,11 +13,11 @@ from pytest_django import DjangoCaptureOnCommitCallbacks
 
 from accounts.actions import change_member
 from accounts.models import Event, Topic
-from drives.actions.drives import change_drive
-from drives.actions.sheets import MESSAGE_PATIENCE, RENDER, request_sheet, resend_sheets
+from drives.actions.drives.drives import change_drive
+from drives.actions.paper.sheets import MESSAGE_PATIENCE, RENDER, request_sheet, resend_sheets
 from drives.models import Kind, Options, Paper, Sheet, Status
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, SETTINGS, Desk, nothing_changes
+from tests.desk import DAY, NOW, SETTINGS, Desk, nothing_changes
 from tests.sheets.conftest import ask
 
 QUEUE = Path(settings.DATA_DIR) / "queue" / "waiting"

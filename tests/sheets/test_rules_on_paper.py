@@ -5,20 +5,20 @@ from typing import Any
 
 import pytest
 
-from drives.actions.colours import colour_squares
-from drives.actions.receivers import note_rules, overrule
-from drives.actions.yarns import change_yarn
-from drives.craft.cautions import AMERICAN_SLEEP, BRITISH_SLEEP
-from drives.craft.fibres import Fibre
+from drives.actions.colours.by_hand import colour_squares
+from drives.actions.drives.rules import note_rules, overrule
+from drives.actions.yarn.store import change_yarn
+from drives.craft.fibre.fibres import Fibre
 from drives.craft.places import Place
-from drives.craft.receivers import Rules
+from drives.craft.receivers.cautions import AMERICAN_SLEEP, BRITISH_SLEEP
+from drives.craft.receivers.rules import Rules
 from drives.models import Blanket, Drive, Kind
-from drives.models.checks import drive_checks
+from drives.readings.checks import drive_checks
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk
-from tests.drives.store import FACTS, new_yarn
+from tests.desk import NOW, Desk
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
+from tests.store import FACTS, new_yarn
 
 NOT_CONFIRMED = "The rules of the receiver are not confirmed yet: ask them before anybody knits."
 NO_WOOL = Rules(refused=frozenset({Fibre.WOOL}))

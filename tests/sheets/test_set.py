@@ -2,11 +2,11 @@
 
 import pytest
 
-from drives.actions.documents import request_document
+from drives.actions.paper.documents import request_document
 from drives.models import Kind, Options, Sheet
 from drives.sheets.render import render
 from tests.cast import Cast
-from tests.drives.desk import NOW, Desk
+from tests.desk import NOW, Desk
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 

@@ -3,12 +3,13 @@
 import pytest
 
 from accounts.actions import add_paper_member
-from drives.craft.layout import Hand, Layout, Mitre, Seam
+from drives.craft.knitter import Hand
+from drives.craft.layout.layout import Layout, Mitre, Seam
+from drives.craft.layout.words import short_line
 from drives.craft.places import Place
-from drives.craft.words import short_line
 from drives.models import Blanket, Claim, Ink, Paper
 from tests.cast import Cast
-from tests.drives.desk import DAY, NOW, Desk, new_blanket
+from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.crowd import crowded, finish
 from tests.sheets.paper import Printed

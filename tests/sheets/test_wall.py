@@ -7,13 +7,13 @@ from typing import Any
 import pytest
 from pypdf import PageObject
 
-from drives.craft.layout import Large, Layout, Seam
+from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.drawing.wall_view import View
 from drives.models import Blanket, Ink, Kind, Paper
 from drives.sheets.tiling import A3, on_one, on_several
 from tests.cast import Cast
-from tests.drives.desk import Desk, new_blanket
+from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.crowd import finish
 from tests.sheets.paper import Printed

@@ -9,8 +9,8 @@ from rest_framework import serializers
 
 from drives.api.fields import Whole
 from drives.models import Blanket, Square, State
-from drives.models.checks import drive_checks
-from drives.models.colour_plans import wanted
+from drives.readings.checks import drive_checks
+from drives.readings.colour_plans import wanted
 
 from .bodies import BIGGEST_ID, LONGEST_NAME, PlanBody
 from .plan import Json

@@ -7,7 +7,8 @@ from django.utils.translation import gettext_lazy as _
 from rest_framework import serializers
 
 from drives.api.fields import LargeSquares, OneOf, Places, Seams, Truth, Whole
-from drives.craft.layout import SIZES, STITCHES, Hand, Layout, Mitre
+from drives.craft.knitter import Hand
+from drives.craft.layout.layout import SIZES, STITCHES, Layout, Mitre
 from drives.craft.places import LIMIT
 
 LONGEST_NAME = 100

@@ -4,9 +4,9 @@ from typing import Any
 
 from rest_framework import serializers
 
-from drives.craft.causes import Cause
-from drives.craft.cutting import Along
-from drives.craft.forecast import Never
+from drives.craft.forecast.causes import Cause
+from drives.craft.forecast.forecast import Never
+from drives.craft.layout.seams import Along
 from drives.models import Sheet
 
 

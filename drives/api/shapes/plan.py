@@ -4,11 +4,12 @@ from typing import Any
 
 from rest_framework import serializers
 
-from drives.craft.foundation import Do, Edge, How, Step, total
-from drives.craft.layout import Hand, Mitre
+from drives.craft.knitter import Hand
+from drives.craft.layout.foundation import Do, Edge, How, Step, total
+from drives.craft.layout.layout import Mitre
+from drives.craft.layout.plan import Kind, Plan
+from drives.craft.layout.rows import Row, Side, rows, worked
 from drives.craft.places import Place
-from drives.craft.plan import Kind, Plan
-from drives.craft.rows import Row, Side, rows, worked
 
 Json = dict[str, Any]
 

@@ -8,9 +8,9 @@ from django.utils.translation import gettext_lazy as _
 from rest_framework import serializers
 
 from accounts.models import English
-from drives.actions.documents import EVERYWHERE, MOST_CARDS, USES
+from drives.actions.paper.documents import EVERYWHERE, MOST_CARDS, USES
 from drives.api.fields import OneOf, Places, Truth, Whole
-from drives.craft.layout import Hand
+from drives.craft.knitter import Hand
 from drives.models import PRINTED, Blanket, Ink, Kind, Options, Paper, Print, Sheet, Status
 
 from .bodies import BIGGEST_ID, Body

@@ -5,14 +5,14 @@ from typing import Any
 
 from rest_framework import serializers
 
-from drives.actions.weights import HEAVIEST, LIGHTEST
-from drives.craft.layout import Hand
+from drives.actions.squares.weights import HEAVIEST, LIGHTEST
+from drives.craft.knitter import English, Hand
+from drives.craft.layout.plan import Plan
+from drives.craft.layout.states import State as Told
+from drives.craft.layout.words import begin_line, foundation_lines, glossary, marker_line
 from drives.craft.places import Place
-from drives.craft.plan import Plan
-from drives.craft.states import State as Told
-from drives.craft.words import English, begin_line, foundation_lines, glossary, marker_line
 from drives.models import Claim, Square, State
-from drives.models.board import Board
+from drives.readings.board import Board
 
 from .bodies import Body
 from .claims import ClaimSerializer

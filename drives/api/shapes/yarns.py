@@ -5,7 +5,7 @@ from typing import Any
 from django.utils.translation import gettext_lazy as _
 from rest_framework import serializers
 
-from drives.actions.ledger import MOST
+from drives.actions.yarn.ledger import MOST
 from drives.api.fields import OneOf, Whole
 from drives.models import Yarn, YarnWay
 

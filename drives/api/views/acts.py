@@ -11,8 +11,8 @@ from rest_framework.views import APIView
 from accounts.access import fellow_of, require
 from accounts.models import Member, Role
 from drives.access import square_for
-from drives.actions import claims, squares, weights
-from drives.actions.colour_plans import choose_colour
+from drives.actions.colours.plans import choose_colour
+from drives.actions.squares import claims, finishing, weights
 from drives.api.once import once
 from drives.api.shapes.claims import ClaimBody, ClaimSerializer, ExtendBody
 from drives.api.shapes.squares import (
@@ -25,7 +25,7 @@ from drives.api.shapes.squares import (
     one_square_json,
 )
 from drives.models import Claim, Square
-from drives.models.weights import is_odd
+from drives.readings.weights import is_odd
 
 
 @extend_schema(tags=["squares"])
@@ -100,7 +100,7 @@ class FinishView(APIView):
         ``ready`` names the squares that can be begun now; it is empty when nothing changed.
         """
         square, me = square_for(request.user, blanket_id, place)
-        done = squares.finish(square=square, by=me, now=timezone.now())
+        done = finishing.finish(square=square, by=me, now=timezone.now())
         ready = [str(each) for each in done.ready]
         return Response({**one_square_json(done.square), "ready": ready})
 
@@ -154,7 +154,7 @@ class RipBackView(APIView):
         """Make a finished square unfinished. For organisers and coordinators."""
         square, me = square_for(request.user, blanket_id, place)
         require(me, Role.COORDINATOR)
-        ripped = squares.rip_back(square=square, by=me, now=timezone.now())
+        ripped = finishing.rip_back(square=square, by=me, now=timezone.now())
         return Response(one_square_json(ripped))
 
 

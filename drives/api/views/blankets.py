@@ -11,7 +11,7 @@ from rest_framework.views import APIView
 from accounts.access import require
 from accounts.models import Role
 from drives.access import blanket_for, blankets_of, drive_for
-from drives.actions.blankets import plan_blanket
+from drives.actions.drives.blankets import plan_blanket
 from drives.api.keys import caller
 from drives.api.once import once
 from drives.api.shapes.blankets import (

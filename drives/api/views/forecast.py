@@ -8,10 +8,10 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from drives.access import blanket_for
-from drives.actions.sheets import request_sheet
+from drives.actions.paper.sheets import request_sheet
 from drives.api.shapes.forecast import ForecastSerializer, MakingSerializer
 from drives.models import Kind, Status
-from drives.models.foretold import told
+from drives.readings.foretold import told
 
 
 @extend_schema(tags=["forecast"])

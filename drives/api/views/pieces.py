@@ -10,7 +10,7 @@ from rest_framework.views import APIView
 from accounts.access import fellow_of, require
 from accounts.models import Member, Role
 from drives.access import blanket_for, hand_over_for, piece_for
-from drives.actions import hands, lines, loss
+from drives.actions.pieces import hand_overs, loss, queue
 from drives.api.once import once
 from drives.api.shapes.pieces import (
     HandOverBody,
@@ -21,8 +21,8 @@ from drives.api.shapes.pieces import (
     SentBody,
 )
 from drives.models import HandOver, Piece, Way
-from drives.models.board import board
-from drives.models.whereabouts import whereabouts
+from drives.readings.board import board
+from drives.readings.whereabouts import whereabouts
 
 
 @extend_schema(tags=["pieces"])
@@ -53,7 +53,7 @@ class HandOversView(APIView):
         body = HandOverBody(data=request.data)
         body.is_valid(raise_exception=True)
         values = body.validated_data
-        made = hands.arrange(
+        made = hand_overs.arrange(
             piece=piece,
             receiver=_somebody(me, values["receiver"]),
             way=Way(values["way"]),
@@ -76,7 +76,8 @@ class SendView(APIView):
         body = SentBody(data=request.data)
         body.is_valid(raise_exception=True)
         note = body.validated_data["note"]
-        return _hand_over(hands.send(hand_over=hand_over, note=note, by=me, now=timezone.now()))
+        sent = hand_overs.send(hand_over=hand_over, note=note, by=me, now=timezone.now())
+        return _hand_over(sent)
 
 
 @extend_schema(tags=["pieces"])
@@ -88,7 +89,7 @@ class ReceiveView(APIView):
     def post(self, request: Request, hand_over_id: int) -> Response:
         """The receiver has the piece now. For them, organisers and coordinators."""
         hand_over, me = hand_over_for(request.user, hand_over_id)
-        return _hand_over(hands.receive(hand_over=hand_over, by=me, now=timezone.now()))
+        return _hand_over(hand_overs.receive(hand_over=hand_over, by=me, now=timezone.now()))
 
 
 @extend_schema(tags=["pieces"])
@@ -100,7 +101,7 @@ class CancelView(APIView):
     def post(self, request: Request, hand_over_id: int) -> Response:
         """The piece stays where it is. For the two people, organisers and coordinators."""
         hand_over, me = hand_over_for(request.user, hand_over_id)
-        return _hand_over(hands.cancel(hand_over=hand_over, by=me, now=timezone.now()))
+        return _hand_over(hand_overs.cancel(hand_over=hand_over, by=me, now=timezone.now()))
 
 
 @extend_schema(tags=["pieces"])
@@ -118,7 +119,7 @@ class LeaveLineView(APIView):
         if member_id != me.pk:
             require(me, Role.COORDINATOR)
         member = _somebody(me, member_id)
-        lines.withdraw(piece=piece, member=member, by=me, now=timezone.now())
+        queue.withdraw(piece=piece, member=member, by=me, now=timezone.now())
         (there,) = whereabouts(board(piece.blanket), [piece.pk])
         return Response(PieceSerializer(there).data)
 

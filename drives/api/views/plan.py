@@ -9,8 +9,8 @@ from rest_framework.views import APIView
 from drives.api import examples
 from drives.api.shapes.bodies import PlanBody, RowsBody
 from drives.api.shapes.plan import PlanSerializer, RowsSerializer, plan_json, rows_json
-from drives.craft.layout import Mitre
-from drives.craft.plan import plan
+from drives.craft.layout.layout import Mitre
+from drives.craft.layout.plan import plan
 
 
 class PlanView(APIView):

@@ -13,7 +13,7 @@ from rest_framework.views import APIView
 from accounts.access import require
 from accounts.models import Role
 from drives.access import blanket_for, sheet_for
-from drives.actions.documents import for_anybody, request_document
+from drives.actions.paper.documents import for_anybody, request_document
 from drives.api.once import once
 from drives.api.shapes.sheets import SheetBody, SheetSerializer
 from drives.models import Sheet, Status

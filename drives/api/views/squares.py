@@ -16,11 +16,10 @@ from drives.api.shapes.squares import (
     square_detail_json,
     squares_json,
 )
-from drives.craft.layout import Hand
-from drives.craft.states import State
-from drives.craft.words import English
+from drives.craft.knitter import English, Hand
+from drives.craft.layout.states import State
 from drives.models import Claim, Square
-from drives.models.board import board
+from drives.readings.board import board
 
 STATES = [state.value for state in State]
 ENGLISHES = [english.value for english in English]

@@ -15,7 +15,7 @@ from rest_framework.views import APIView
 from accounts.access import member_of, require
 from accounts.models import Member, Role
 from drives.access import yarn_for
-from drives.actions import ledger
+from drives.actions.yarn import ledger
 from drives.api.once import once
 from drives.api.shapes.yarns import NOTED, MoveBody, YarnSerializer
 from drives.models import Move, Yarn, YarnWay

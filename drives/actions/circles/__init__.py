@@ -1,0 +1,1 @@
+"""What a circle keeps beside its drives: days away and meetings, calendars, letters."""

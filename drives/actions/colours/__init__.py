@@ -1,0 +1,1 @@
+"""Which yarn a square is knitted in."""

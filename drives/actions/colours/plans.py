@@ -1,0 +1,129 @@
+"""Planning the colours of a blanket, and choosing one within the plan."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import NamedTuple
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions import refusals
+from drives.actions.locks import hold_blanket, hold_colours
+from drives.actions.log import note_blanket
+from drives.actions.squares.claims import may_act_on
+from drives.craft.colours.plan import Coloured
+from drives.craft.places import Place
+from drives.models import Blanket, Claim, Square, State
+from drives.readings.colour_plans import Draft, Hue, Wanted, draft, wanted
+from shared.transactions import writing
+
+from . import refusals as colour_refusals
+from .palettes import brought, colour_names, note_wanted, without_former
+
+
+class Chosen(NamedTuple):
+    """A square with its new colour, and the others that changed theirs for it."""
+
+    square: Square
+    others: tuple[Place, ...]
+
+
+def plan_colours(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime) -> list[Place]:
+    """Store what is wanted, and give every square its colour by it; answers what changed.
+
+    Squares that are coloured and begun, and those whose colour was chosen, keep theirs.
+    Refused: no-colour-plan, colour-plan-gave-up.
+    """
+    with writing():
+        blanket, _plan = hold_blanket(blanket)
+        making = draft(blanket, wanted, hold_colours(blanket))
+        found = making.answer()
+        if not isinstance(found, Coloured):
+            raise colour_refusals.no_colour_plan(found)
+        noted = note_wanted(blanket, wanted)
+        changed = _give(making, found.colours)
+        if noted or changed:
+            note_blanket(
+                blanket, by, "colours-planned", now,
+                squares=len(changed), pattern=wanted.pattern.value, colours=colour_names(wanted),
+            )  # fmt: skip
+    return changed
+
+
+def set_palette(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime) -> bool:
+    """Store what is wanted, and no more; whether it was another before."""
+    with writing():
+        blanket, _plan = hold_blanket(blanket)
+        noted = note_wanted(blanket, wanted)
+        if noted:
+            note_blanket(blanket, by, "palette-set", now, colours=colour_names(wanted))
+    return noted
+
+
+def choose_colour(
+    *, square: Square, by: Member, colour: str, value: str = "", now: datetime
+) -> Chosen:
+    """The square is knitted in ``colour``, and the plan repairs itself around it.
+
+    By who has it in hand, or a coordinator. ``value`` (#rrggbb): how yarn looks that is brought
+    along; empty: a colour of the palette is meant. Refused: not-taken, not-yours, already-finished,
+    not-in-palette, colour-is-there, no-colour-plan, colour-plan-gave-up.
+    """
+    with writing():
+        blanket, _plan = hold_blanket(square.blanket)
+        squares = hold_colours(blanket)
+        square, member = _to_choose(squares, square, by)
+        asked = wanted(blanket)
+        if not asked.palette:
+            raise colour_refusals.not_in_palette(colour, [])
+        known = asked.hue(colour)
+        if known and square.colour_fixed and square.colour == known.name:
+            return Chosen(square, ())
+        asked = without_former(asked, squares, square)
+        asked = brought(asked, Hue(colour, value, own=True)) if value else asked
+        hue = asked.hue(colour)
+        if hue is None:
+            raise colour_refusals.not_in_palette(colour, colour_names(asked))
+        making = draft(blanket, asked, squares)
+        found = making.repaired(square.place, hue.name)
+        if not isinstance(found, Coloured):
+            raise colour_refusals.no_colour_plan(found, square.place, hue.name)
+        note_wanted(blanket, asked)
+        square.colour_fixed = True
+        square.save(update_fields=["colour_fixed"])
+        changed = _give(making, {**found.colours, square.place: hue.name})
+        others = tuple(place for place in changed if place != square.place)
+        note_blanket(
+            blanket, by, "colour-chosen", now,
+            place=str(square), member=member.name, colour=hue.name, changed=len(others),
+        )  # fmt: skip
+    return Chosen(square, others)
+
+
+def _to_choose(squares: Sequence[Square], asked: Square, by: Member) -> tuple[Square, Member]:
+    """The held square, and who is to knit it as far as it is known."""
+    square = next((each for each in squares if each.pk == asked.pk), None)
+    if square is None:  # a change of the layout has just taken it away
+        raise refusals.not_taken(asked.place)
+    if square.state == State.FINISHED:
+        raise colour_refusals.colour_stays(square.place)
+    claim = Claim.objects.open().filter(square=square).select_related("member").first()
+    if claim is None:
+        if not may(by, Role.COORDINATOR):
+            raise refusals.not_taken(square.place)
+        return square, by
+    if not may_act_on(claim, by):
+        raise refusals.not_yours(square.place, claim)
+    return square, claim.member
+
+
+def _give(making: Draft, colours: Mapping[Place, str]) -> list[Place]:
+    """Write the colours that are others than before."""
+    changed = [
+        square
+        for square in making.squares
+        if colours.get(square.place, square.colour) != square.colour
+    ]
+    for square in changed:
+        square.colour = colours[square.place]
+    Square.objects.bulk_update(changed, ["colour"], batch_size=500)
+    return sorted(square.place for square in changed)

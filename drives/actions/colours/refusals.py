@@ -1,0 +1,51 @@
+"""What an action on colours answers when something stands in the way."""
+
+from collections.abc import Sequence
+
+from django.utils.translation import gettext as _
+
+from drives.actions.refusals import listed
+from drives.craft.colours.plan import GaveUp, Impossible
+from drives.craft.layout.states import Obstacle
+from drives.craft.places import Place
+from shared.refusals import Refused
+
+
+def no_colour_plan(
+    found: Impossible | GaveUp, place: Place | None = None, colour: str = ""
+) -> Refused:
+    """``place`` was to be of that ``colour``, if any was chosen."""
+    if isinstance(found, GaveUp):
+        text = _(
+            "No plan was found, and no proof that there is none, in the time that a page may take. "
+            "One colour more, or a wider rule, makes it easier."
+        )
+        return Refused("colour-plan-gave-up", text)
+    told = " ".join(reason.detail for reason in found.reasons)
+    if place:
+        facts = {"place": place, "colour": colour, "reasons": told}
+        told = _("%(place)s cannot be %(colour)s. %(reasons)s") % facts
+    reasons = [{"code": reason.why.value, "detail": reason.detail} for reason in found.reasons]
+    return Refused("no-colour-plan", told, reasons=reasons)
+
+
+def not_in_palette(colour: str, palette: Sequence[str]) -> Refused:
+    if not palette:
+        text = _("The blanket has no colours yet; whoever organises it chooses them first.")
+        return Refused("not-in-palette", text, palette=[])
+    facts = {"colour": colour, "palette": listed(palette)}
+    text = _("“%(colour)s” is none of the blanket’s colours. They are: %(palette)s.") % facts
+    return Refused("not-in-palette", text, palette=list(palette))
+
+
+def colour_is_there(colour: str) -> Refused:
+    text = _(
+        "The store’s “%(colour)s” is among the blanket’s colours; choose that one, "
+        "or give your own yarn another name."
+    )
+    return Refused("colour-is-there", text % {"colour": colour})
+
+
+def colour_stays(place: Place) -> Refused:
+    text = _("%(place)s is finished, so its colour stays.") % {"place": place}
+    return Refused(Obstacle.FINISHED, text)

@@ -1,0 +1,1 @@
+"""Drives, their receivers’ rules, their blankets from the plan to the gift."""

@@ -1,0 +1,60 @@
+"""Making a drive and changing its settings."""
+
+from datetime import date, datetime
+from typing import NotRequired, TypedDict, Unpack
+
+from accounts.models import Circle, Member
+from drives.actions.log import note_drive
+from drives.actions.pieces.hand_overs import lay_down
+from drives.models import Drive, Mode
+from shared.transactions import writing
+
+
+class DriveSettings(TypedDict):
+    """What an organiser decides about a drive; meanings as on the row."""
+
+    name: str
+    purpose: str
+    recipient: str
+    for_babies: bool
+    deadline: date | None
+    mode: str
+    claim_limit: int
+    claim_days: int
+    grace_days: int
+    at_once: NotRequired[int | None]
+    hand_over_days: NotRequired[int]
+
+
+def make_drive(
+    *, circle: Circle, by: Member, now: datetime, **settings: Unpack[DriveSettings]
+) -> Drive:
+    with writing():
+        drive = Drive.objects.create(circle=circle, created_at=now, **settings)
+        note_drive(drive, by, "drive-made", now, name=drive.name)
+    return drive
+
+
+def change_drive(
+    *, drive: Drive, by: Member, now: datetime, **settings: Unpack[DriveSettings]
+) -> Drive:
+    """The drive with these settings; claims already made keep their due dates.
+
+    Its mode decides who has the pieces from now on: together the circle has them; travelling, who
+    first begins on one, or whom a coordinator says.
+    """
+    with writing():
+        drive = (
+            Drive.objects.select_for_update(no_key=True, of=("self",))
+            .select_related("circle")
+            .get(pk=drive.pk)
+        )
+        changed = [field for field, value in settings.items() if getattr(drive, field) != value]
+        for field in changed:
+            setattr(drive, field, settings[field])  # type: ignore[literal-required]
+        if changed:
+            drive.save(update_fields=changed)
+            note_drive(drive, by, "drive-changed", now, changed=changed)
+        if "mode" in changed and drive.mode == Mode.TOGETHER:
+            lay_down(drive, now)
+    return drive

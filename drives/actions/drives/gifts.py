@@ -1,0 +1,54 @@
+"""Telling what the receiver of a finished blanket should know."""
+
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from accounts.models import Member
+from drives.actions.locks import hold_blanket
+from drives.actions.log import note_blanket
+from drives.craft.fibre.care import Care
+from drives.models import Blanket, Gift, told_care
+from shared.transactions import writing
+
+NOTHING_TOLD = Care()
+
+
+@dataclass(frozen=True, kw_only=True)
+class GiftDescription:
+    """As in ``Gift``: lengths in cm, None or empty where nobody knows."""
+
+    width: Decimal | None = None
+    height: Decimal | None = None
+    fibres: str = ""
+    care: Care = NOTHING_TOLD
+    given_on: date | None = None
+    holes: bool | None = None
+    fringe: bool | None = None
+    washed: bool | None = None
+    smoke_free: bool | None = None
+    pet_free: bool | None = None
+    label: bool | None = None
+
+    @property
+    def stored(self) -> dict[str, Any]:
+        """For a row."""
+        return asdict(self) | {"care": told_care.stored(self.care)}
+
+
+def describe_gift(
+    *, blanket: Blanket, by: Member, description: GiftDescription, now: datetime
+) -> Gift:
+    """The blanket's gift record with exactly this; the same again changes nothing."""
+    with writing():
+        blanket, _plan = hold_blanket(blanket)
+        gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
+        wanted = description.stored
+        changed = [name for name, value in wanted.items() if getattr(gift, name) != value]
+        if changed:
+            for name in changed:
+                setattr(gift, name, wanted[name])
+            gift.save()
+            note_blanket(blanket, by, "gift-described", now, changed=changed)
+    return gift

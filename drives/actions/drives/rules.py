@@ -1,0 +1,78 @@
+"""Writing down what a receiver asks, and overruling it with a reason."""
+
+from datetime import date, datetime
+
+from accounts.models import Member
+from drives.actions.log import note_drive
+from drives.craft.receivers.rules import Rules
+from drives.models import Drive, Overruling, Receiver
+from drives.models.receiver import stored
+from drives.readings.checks import Check
+from shared.transactions import writing
+
+
+def note_rules(
+    *,
+    drive: Drive,
+    by: Member,
+    now: datetime,
+    rules: Rules,
+    kind: str = "",
+    country: str = "",
+    told_by: str = "",
+    told_on: date | None = None,
+) -> Receiver:
+    """The receiver's rules as told by ``told_by`` on ``told_on``; typical ones without these two.
+
+    What is the same as before changes nothing.
+    """
+    with writing():
+        drive = (
+            Drive.objects.select_for_update(no_key=True, of=("self",))
+            .select_related("circle")
+            .get(pk=drive.pk)
+        )
+        receiver = Receiver.objects.filter(drive=drive).first() or Receiver(drive=drive)
+        before = (receiver.told, receiver.kind, receiver.told_by, receiver.told_on, drive.country)
+        if receiver.pk and before == (stored(rules), kind, told_by, told_on, country):
+            return receiver
+        receiver.told, receiver.kind, receiver.noted_by = stored(rules), kind, by
+        receiver.told_by, receiver.told_on = told_by, told_on
+        receiver.save()
+        drive.country = country
+        drive.save(update_fields=["country"])
+        day = told_on.isoformat() if told_on else ""
+        note_drive(drive, by, "rules-noted", now, told_by=told_by, told_on=day, **stored(rules))
+    return receiver
+
+
+def overrule(*, drive: Drive, by: Member, check: Check, reason: str, now: datetime) -> Overruling:
+    """The conflict does not count, for a ``reason`` that stays in the log.
+
+    Again: the first reason stays.
+    """
+    conflict = check.conflict
+    with writing():
+        said, new = Overruling.objects.get_or_create(
+            drive=drive,
+            subject=check.subject,
+            code=conflict.code,
+            about=conflict.about,
+            defaults={"reason": reason, "by": by, "at": now},
+        )
+        if new:
+            facts = {"of": check.title, "conflict": conflict.detail, "reason": reason}
+            note_drive(drive, by, "overruled", now, **facts)
+    return said
+
+
+def uphold(*, drive: Drive, by: Member, check: Check, now: datetime) -> bool:
+    """The conflict counts again; False when it did already."""
+    subject, code, about = check.key
+    with writing():
+        said = Overruling.objects.filter(drive=drive, subject=subject, code=code, about=about)
+        gone, _rows = said.delete()
+        if gone:
+            facts = {"of": check.title, "conflict": check.conflict.detail}
+            note_drive(drive, by, "upheld", now, **facts)
+    return gone > 0

@@ -1,0 +1,1 @@
+"""Printed documents, the codes on them, and what finders write."""

@@ -1,0 +1,269 @@
+"""Asking for documents, and the life of their rows until they are done."""
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
+from typing import Any, NamedTuple
+from zoneinfo import ZoneInfo
+
+from celery import current_app
+from django.conf import settings
+from django.db import transaction
+from django.db.models import F, QuerySet
+from django.utils.timezone import localtime
+
+from accounts.models import Member
+from drives.actions.log import note_drive
+from drives.models import (
+    PRINTED,
+    Absence,
+    Blanket,
+    Claim,
+    Drive,
+    Gift,
+    Kind,
+    Receiver,
+    Sheet,
+    Status,
+    Turn,
+    Yarn,
+)
+from drives.readings.outlook import grounds
+from shared.transactions import writing
+
+# By name: the task lives in a room above this one.
+RENDER = "drives.sheets.tasks.render_sheet"
+
+# Raised when a document comes to look otherwise for the same facts.
+EDITION = 4
+MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
+LEASE = timedelta(seconds=60)  # … and a worker as dead
+MOST_ATTEMPTS = 3
+KEPT = timedelta(days=30)
+
+
+class Taken(NamedTuple):
+    """A sheet in a worker's hands; every later step must name the same ``attempt``."""
+
+    sheet: Sheet
+    attempt: int
+
+
+def request_sheet(
+    *,
+    blanket: Blanket,
+    by: Member,
+    kind: str,
+    options: Mapping[str, Any],
+    now: datetime,
+    in_batch: bool = False,
+) -> Sheet:
+    """The sheet of the blanket as it stands: the one already asked for, or a new one in the queue.
+
+    ``options`` of a printed one are ``Options.stored()``. What nobody waits for is asked for
+    ``in_batch``; it comes forward when somebody does wait. A sheet that failed does not count:
+    asking again makes a new one.
+    """
+    with writing():
+        sheet, new = Sheet.objects.exclude(status=Status.FAILED).get_or_create(
+            blanket=blanket,
+            kind=kind,
+            fingerprint=fingerprint(blanket, kind, options, now),
+            defaults={
+                "options": options,
+                "in_batch": in_batch,
+                "requested_by": by,
+                "requested_at": now,
+                "lease_until": now + MESSAGE_PATIENCE,
+            },
+        )
+        comes_forward = sheet.in_batch and not in_batch and _come_forward(sheet, now)
+        if new or comes_forward:
+            _send([sheet])
+        if new and sheet.printed:
+            # Under the drive: the blanket's revision, which the fingerprint is made of, stays.
+            facts = {"blanket": blanket.name, "kind": kind, **options}
+            note_drive(blanket.drive, by, "sheet-requested", now, **facts)
+    return sheet
+
+
+def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: datetime) -> str:
+    """The same for the same document: a digest of all that decides what stands in it.
+
+    Whatever happens to the blanket changes its revision; what can change without that is named
+    one by one: whose names are shown, the words of drive and circle, the receiver's rules, the day,
+    and who is late.
+    """
+    drive = blanket.drive
+    circle = drive.circle
+    claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
+    held = claims.values_list("pk", "member__name", "member__hand", "due_at")
+    today = localtime(now, ZoneInfo(circle.time_zone)).date()
+    facts = [
+        *(EDITION, settings.SITE_URL, kind, sorted(options.items())),
+        *(blanket.pk, blanket.name, blanket.revision()),
+        *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline, drive.mode),
+        *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
+        today,
+        [(claim, name, hand, due < now) for claim, name, hand, due in held],
+        _rules(drive) if kind in PRINTED else [],
+        *_more_facts(blanket, kind, options.get("piece")),
+        [] if kind in PRINTED else grounds(blanket, today),
+    ]
+    return hashlib.sha256(json.dumps(facts, default=str).encode()).hexdigest()
+
+
+def _more_facts(blanket: Blanket, kind: str, piece: int | None) -> list[object]:
+    """What only some documents show."""
+    drive = blanket.drive
+    members = drive.circle.members.present().order_by("pk")
+    if kind == Kind.LABEL:
+        return [list(Turn.objects.waiting().filter(piece=piece).values_list("pk", "member__name"))]
+    if kind in (Kind.MEETING, Kind.SET):
+        away = Absence.objects.filter(member__in=members).order_by("pk")
+        in_hand = Claim.objects.open().filter(square__blanket__drive=drive).order_by("pk")
+        return [
+            list(drive.meetings.values_list("pk", "day")),
+            list(away.values_list("member", "first", "last")),
+            list(members.values_list("pk", "name", "hand", "is_volunteer")),
+            list(Turn.objects.waiting().filter(piece__blanket=blanket).values_list("pk")),
+            list(in_hand.values_list("pk", "member")),  # of other blankets too: it is room
+        ]
+    if kind in (Kind.GIFT, Kind.FINISHING):
+        makers = drive.circle.members.filter(knitted__blanket=blanket).distinct().order_by("pk")
+        return [
+            list(Gift.objects.filter(blanket=blanket).values_list()),
+            list(makers.values_list("pk", "name", "may_be_named")),
+            *(_against_rules(blanket) if kind == Kind.FINISHING else []),
+        ]
+    return []
+
+
+def _rules(drive: Drive) -> list[object]:
+    """What is minded, and whether the receiver has confirmed it."""
+    told = Receiver.objects.filter(drive=drive).values_list("told", "told_on")
+    return [drive.country, list(told)]
+
+
+def _against_rules(blanket: Blanket) -> list[object]:
+    """What else a list of conflicts with the rules is made of: yarns, and words against them."""
+    drive = blanket.drive
+    yarns = Yarn.objects.filter(circle=drive.circle_id).order_by("pk")
+    known = yarns.values_list("pk", "colour", "value", "dye_lot", "fibres", "care", "fast")
+    return [list(known), list(drive.overrulings.values_list("pk", "by__name"))]
+
+
+def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
+    """Put a queued sheet into the hands of the caller until ``now`` + ``LEASE``.
+
+    None when there is nothing to do: it is done, or another has it. Of many who try at once one
+    gets it.
+    """
+    with writing():
+        queued = Sheet.objects.filter(pk=sheet_id, status=Status.QUEUED)
+        if not queued.update(
+            status=Status.RENDERING,
+            attempt=F("attempt") + 1,
+            lease_until=now + LEASE,
+            progress=0,
+        ):
+            return None
+        sheet = Sheet.objects.select_related("blanket__drive__circle").get(pk=sheet_id)
+    return Taken(sheet, sheet.attempt)
+
+
+def report_progress(*, taken: Taken, progress: int, now: datetime) -> bool:
+    """Say how far it is, in per cent, and hold it for longer; False when another has it now."""
+    with writing():
+        return _still(taken).update(progress=progress, lease_until=now + LEASE) > 0
+
+
+def finish_sheet(*, taken: Taken, file: str, now: datetime) -> bool:
+    """The document lies in the storage under the name ``file``; False when it is not wanted."""
+    with writing():
+        done = _still(taken).update(
+            status=Status.DONE, progress=100, file=file, finished_at=now, lease_until=None, error=""
+        )
+    return done > 0
+
+
+def put_back_sheet(*, taken: Taken, error: str) -> None:
+    """This attempt went wrong: queue it again, or give it up if it was the last one.
+
+    ``error`` says it in words for who asked.
+    """
+    with writing():
+        last = taken.attempt >= MOST_ATTEMPTS
+        # Without a lease: the next sweep, some seconds from now, sends it again.
+        _still(taken).update(
+            status=Status.FAILED if last else Status.QUEUED, error=error, lease_until=None
+        )
+
+
+def resend_sheets(*, error: str, now: datetime) -> int:
+    """Queue again what nobody looks after, and say how many.
+
+    Their message was lost, or never left, or their worker died. ``error`` is for those that
+    were tried often enough.
+    """
+    with writing():
+        unattended = Sheet.objects.unattended(now).select_for_update(no_key=True, skip_locked=True)
+        rows = list(unattended.order_by("in_batch", "pk"))
+        given_up = [sheet.pk for sheet in rows if sheet.attempt >= MOST_ATTEMPTS]
+        again = [sheet for sheet in rows if sheet.attempt < MOST_ATTEMPTS]
+        Sheet.objects.filter(pk__in=given_up).update(
+            status=Status.FAILED, error=error, lease_until=None
+        )
+        Sheet.objects.filter(pk__in=[sheet.pk for sheet in again]).update(
+            status=Status.QUEUED, lease_until=now + MESSAGE_PATIENCE
+        )
+        _send(again)
+    return len(again)
+
+
+def file_name(sheet: Sheet, attempt: int) -> str:
+    """Where an attempt keeps its document, in the storage of ``Sheet.file``."""
+    return f"sheets/{sheet.pk}-{attempt}.{'pdf' if sheet.printed else 'json'}"
+
+
+def clear_away(sheet: Sheet, attempts: Iterable[int]) -> None:
+    """Remove what these attempts have left in the storage."""
+    for attempt in attempts:
+        Sheet.file.field.storage.delete(file_name(sheet, attempt))
+
+
+def forget_old_sheets(*, now: datetime) -> int:
+    """Remove sheets of more than ``KEPT`` ago with their files, and say how many."""
+    old = Sheet.objects.filter(requested_at__lt=now - KEPT)
+    for sheet in old:
+        # The file first: if we are stopped in between, the row is still there to be removed.
+        clear_away(sheet, range(1, sheet.attempt + 1))
+        with writing():
+            Sheet.objects.filter(pk=sheet.pk).delete()
+    return len(old)
+
+
+def _still(taken: Taken) -> QuerySet[Sheet]:
+    return Sheet.objects.filter(pk=taken.sheet.pk, attempt=taken.attempt, status=Status.RENDERING)
+
+
+def _come_forward(sheet: Sheet, now: datetime) -> bool:
+    """Whether this sheet was in a batch and is now before it; a second message does no harm."""
+    behind = Sheet.objects.filter(pk=sheet.pk, in_batch=True, status=Status.QUEUED)
+    sheet.in_batch = False
+    return behind.update(in_batch=False, lease_until=now + MESSAGE_PATIENCE) > 0
+
+
+def _send(sheets: Iterable[Sheet]) -> None:
+    """Tell the workers once this is committed.
+
+    Robust: a queue that is down must not undo what is stored; the sweep sends it again.
+    """
+    for sheet in sheets:
+        queue = settings.BATCHES if sheet.in_batch else settings.CELERY_TASK_DEFAULT_QUEUE
+
+        def send(sheet_id: int = sheet.pk, queue: str = queue) -> None:
+            current_app.send_task(RENDER, kwargs={"sheet_id": sheet_id}, queue=queue)
+
+        transaction.on_commit(send, robust=True)

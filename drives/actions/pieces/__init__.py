@@ -1,0 +1,1 @@
+"""Pieces: begun, joined and parted, waited for, handed over, lost."""

@@ -1,0 +1,205 @@
+"""How a piece gets from one to the other.
+
+A hand-over is arranged, may be on its way, and ends: received or cancelled. Whoever changes who
+has a piece holds its row first, and so does who claims a square on it.
+"""
+
+from datetime import date, datetime
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions import refusals
+from drives.actions.locks import hold_piece
+from drives.actions.log import note_blanket
+from drives.models import Drive, HandOver, Mode, Piece, Way
+from shared.transactions import writing
+
+from . import at_hand, queue
+
+CONTACT_LENGTH = 300
+
+
+def arrange(
+    *, piece: Piece, receiver: Member, way: Way, day: date | None, by: Member, now: datetime
+) -> HandOver:
+    """Agree that the piece goes to ``receiver``; the same again changes nothing.
+
+    For the holder, who is in line for it, and coordinators. Refused: piece-is-no-more,
+    no-travelling, member-has-left, not-yours, piece-is-theirs, hand-over-open.
+    """
+    with writing():
+        piece = _hold_travelling(piece)
+        if receiver.left_at is not None:
+            raise refusals.has_left(receiver.name)
+        if piece.holder_id == receiver.pk:
+            raise refusals.piece_is_theirs(piece, receiver.name)
+        asked_for_it = by.pk == receiver.pk and queue.position(piece, by) > 0
+        if not asked_for_it:
+            _require(by, piece.holder_id, piece)
+        already = piece.hand_overs.open().select_related("giver", "receiver").first()
+        if already is not None:
+            if already.receiver_id == receiver.pk:
+                return already
+            raise refusals.hand_over_open(piece, already.receiver.name)
+        made = HandOver.objects.create(
+            piece=piece, giver=piece.holder, receiver=receiver, way=way, day=day, arranged_at=now
+        )
+        _note(made, by, "hand-over-arranged", now, way=way, day=day.isoformat() if day else None)
+    return made
+
+
+def send(*, hand_over: HandOver, note: str, by: Member, now: datetime) -> HandOver:
+    """The piece has left the giver's hands; ``note`` is a tracking note for the receiver.
+
+    Again: nothing changes. Refused: hand-over-ended, not-yours, piece-in-work.
+    """
+    with writing():
+        hand_over = _hold(hand_over)
+        _require(by, hand_over.giver_id, hand_over.piece)
+        if hand_over.ended_at is not None:
+            raise refusals.hand_over_ended(hand_over.piece)
+        if hand_over.sent_at is not None:
+            return hand_over
+        _refuse_in_work(hand_over.piece)
+        hand_over.sent_at, hand_over.note = now, note
+        hand_over.save(update_fields=["sent_at", "note"])
+        _note(hand_over, by, "hand-over-sent", now)
+    return hand_over
+
+
+def receive(*, hand_over: HandOver, by: Member, now: datetime) -> HandOver:
+    """The receiver has the piece; their wait for it is over and the contacts are wiped.
+
+    Again: nothing changes. Refused: hand-over-ended (when cancelled), not-yours, piece-in-work.
+    """
+    with writing():
+        hand_over = _hold(hand_over)
+        _require(by, hand_over.receiver_id, hand_over.piece)
+        if hand_over.received:
+            return hand_over
+        if hand_over.ended_at is not None:
+            raise refusals.hand_over_ended(hand_over.piece)
+        _refuse_in_work(hand_over.piece)
+        at_hand.pass_on(hand_over.piece, hand_over.receiver, now)
+        hand_over.refresh_from_db()
+        _note(hand_over, by, "hand-over-received", now)
+    return hand_over
+
+
+def take(*, piece: Piece, by: Member, now: datetime) -> Piece:
+    """``by`` says that they have the piece: what ``arrange`` and ``receive`` are in two steps.
+
+    Again: nothing changes. Refused as those two are.
+    """
+    with writing():
+        held = _hold_travelling(piece)
+        if held.holder_id != by.pk:
+            promised = held.hand_overs.open().filter(receiver=by).first()
+            hand_over = promised or arrange(
+                piece=held, receiver=by, way=Way.HAND, day=None, by=by, now=now
+            )
+            receive(hand_over=hand_over, by=by, now=now)
+            held.refresh_from_db()
+    return held
+
+
+def cancel(*, hand_over: HandOver, by: Member | None, now: datetime) -> HandOver:
+    """It does not take place, and the piece stays where it is. For both and coordinators.
+
+    ``by`` is None when the site does it. Again: nothing changes. Refused: hand-over-ended (when
+    received), not-yours.
+    """
+    with writing():
+        hand_over = _hold(hand_over)
+        if by is not None and by.pk != hand_over.giver_id:
+            _require(by, hand_over.receiver_id, hand_over.piece)
+        if hand_over.received:
+            raise refusals.hand_over_ended(hand_over.piece)
+        if hand_over.ended_at is None:
+            HandOver.objects.filter(pk=hand_over.pk).end(now)
+            hand_over.refresh_from_db()
+            _note(hand_over, by, "hand-over-cancelled", now)
+    return hand_over
+
+
+def tell_contact(*, hand_over: HandOver, by: Member, contact: str) -> HandOver:
+    """Giver or receiver tells the other how to reach them; empty takes it back.
+
+    No event: nobody else is to know. Refused: hand-over-ended, not-yours.
+    """
+    with writing():
+        hand_over = _hold(hand_over)
+        if by.pk not in (hand_over.giver_id, hand_over.receiver_id):
+            raise refusals.not_your_piece(hand_over.piece)
+        if hand_over.ended_at is not None:
+            raise refusals.hand_over_ended(hand_over.piece)
+        field = "giver_contact" if by.pk == hand_over.giver_id else "receiver_contact"
+        setattr(hand_over, field, contact[:CONTACT_LENGTH])
+        hand_over.save(update_fields=[field])
+    return hand_over
+
+
+def put_into_hands(*, piece: Piece, member: Member, by: Member, now: datetime) -> Piece:
+    """A coordinator notes who really has the piece; when they have it already, nothing changes.
+
+    Refused: piece-is-no-more, no-travelling, member-has-left, hand-over-open, piece-in-work.
+    """
+    with writing():
+        piece = _hold_travelling(piece)
+        if piece.holder_id == member.pk:
+            return piece
+        if member.left_at is not None:
+            raise refusals.has_left(member.name)
+        already = piece.hand_overs.open().select_related("receiver").first()
+        if already is not None:
+            raise refusals.hand_over_open(piece, already.receiver.name)
+        _refuse_in_work(piece)
+        at_hand.pass_on(piece, member, now)
+        note_blanket(piece.blanket, by, "piece-found", now, piece=piece.name, member=member.name)
+    return piece
+
+
+def lay_down(drive: Drive, now: datetime) -> None:
+    """All pieces of the drive lie on the circle's table, and nobody has to wait for one.
+
+    Inside the transaction that changes the drive's mode.
+    """
+    live = Piece.objects.live().filter(blanket__drive=drive)
+    pieces = list(live.select_for_update(no_key=True, of=("self",)).order_by("pk"))
+    Piece.objects.filter(pk__in=[piece.pk for piece in pieces]).update(holder=None)
+    HandOver.objects.open().filter(piece__in=pieces).end(now)
+    queue.dissolve(pieces, now)
+
+
+def _hold_travelling(piece: Piece) -> Piece:
+    piece = hold_piece(piece)
+    if piece.blanket.drive.mode != Mode.TRAVELLING:
+        raise refusals.no_travelling()
+    return piece
+
+
+def _hold(hand_over: HandOver) -> HandOver:
+    """The hand-over as it is now that its piece is held."""
+    piece = hold_piece(hand_over.piece)
+    hand_over = HandOver.objects.select_related("receiver", "giver").get(pk=hand_over.pk)
+    hand_over.piece = piece
+    return hand_over
+
+
+def _require(by: Member, member_id: int | None, piece: Piece) -> None:
+    if by.pk != member_id and not may(by, Role.COORDINATOR):
+        raise refusals.not_your_piece(piece)
+
+
+def _refuse_in_work(piece: Piece) -> None:
+    """What is on the needles cannot travel: the square must be finished or given back first."""
+    names = [member.name for member in at_hand.at_work(piece)]
+    if names:
+        raise refusals.piece_in_work(piece, names)
+
+
+def _note(
+    hand_over: HandOver, by: Member | None, verb: str, now: datetime, **more: str | None
+) -> None:
+    piece, to = hand_over.piece, hand_over.receiver.name
+    note_blanket(piece.blanket, by, verb, now, piece=piece.name, to=to, **more)

@@ -1,0 +1,1 @@
+"""A square’s life: claimed, finished, weighed, measured, ripped back."""

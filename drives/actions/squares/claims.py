@@ -1,0 +1,191 @@
+"""Taking a square, and letting it go unfinished."""
+
+from datetime import datetime, timedelta
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions import refusals
+from drives.actions.circles import letters
+from drives.actions.log import day, note_blanket
+from drives.actions.pieces import queue
+from drives.actions.pieces.at_hand import reach_for
+from drives.actions.readiness import why_not
+from drives.models import Claim, Ending, Square, State, Subject
+from shared.transactions import writing
+
+
+def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple[Claim, bool]:
+    """``member`` takes the square; answers the claim, and whether it is new.
+
+    The claim itself is one conditional UPDATE, so of many who try at once one gets the square and
+    nobody waits for the whole blanket. Refused: not-ready, already-taken, already-finished,
+    too-many-claims, member-has-left, piece-full, piece-on-its-way, hand-over-open, and
+    piece-elsewhere, after ``member`` was put in line for the pieces that they lack.
+    """
+    drive = square.blanket.drive
+    with writing():
+        # Holding the member's row makes their claims queue up, so that the limit is kept.
+        member = Member.objects.select_for_update(no_key=True).get(pk=member.pk)
+        if member.left_at is not None:
+            raise refusals.has_left(member.name)
+        held = Claim.objects.open().filter(member=member, square__blanket__drive=drive)
+        in_hand = {each.square_id: each for each in held.order_by()}
+        if square.pk in in_hand:
+            return in_hand[square.pk], False
+        if len(in_hand) >= drive.claim_limit:
+            raise refusals.too_many_claims(member.name, drive.claim_limit)
+        elsewhere = reach_for(square, member, now)
+        if elsewhere:
+            queue.stand_in_line(pieces=elsewhere, member=member, by=by, now=now)
+        elif not Square.objects.ready().filter(pk=square.pk).update(state=State.TAKEN):
+            raise why_not(square)
+        else:
+            return _taken(square, member, by, now), True
+    # Outside the transaction: the wish stays noted.
+    raise refusals.piece_elsewhere(square.place, elsewhere[0], queue.position(elsewhere[0], member))
+
+
+def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
+    blanket = square.blanket
+    due = now + timedelta(days=blanket.drive.claim_days)
+    made = Claim.objects.create(square=square, member=member, taken_at=now, due_at=due)
+    note_blanket(
+        blanket, by, "claimed", now,
+        place=str(square), member=member.name, due=day(blanket, due),
+    )  # fmt: skip
+    return made
+
+
+def give_back(*, square: Square, by: Member, now: datetime) -> Claim:
+    """The claim's member, or a coordinator for them, gives the square back unfinished.
+
+    Refused: not-taken, not-yours.
+    """
+    with writing():
+        ended = _let_go(square, Ending.GIVEN_BACK, now, by=by)
+        note_blanket(
+            square.blanket, by, "given-back", now, place=str(square), member=ended.member.name
+        )
+    return ended
+
+
+def release(*, square: Square, by: Member, now: datetime) -> Claim:
+    """A coordinator frees a square that somebody no longer works on. Refused: not-taken."""
+    with writing():
+        ended = _let_go(square, Ending.RELEASED, now)
+        note_blanket(
+            square.blanket, by, "released", now, place=str(square), member=ended.member.name
+        )
+    return ended
+
+
+def extend(*, square: Square, by: Member, days: int, now: datetime) -> Claim:
+    """Give the holder ``days`` more, from the due date or from today if that has passed.
+
+    Refused: not-taken.
+    """
+    with writing():
+        held = hold_claim(square)
+        held.due_at = max(held.due_at, now) + timedelta(days=days)
+        held.reminded_at = None
+        held.save(update_fields=["due_at", "reminded_at"])
+        due = day(square.blanket, held.due_at)
+        note_blanket(
+            square.blanket, by, "extended", now, place=str(square), member=held.member.name, due=due
+        )
+    return held
+
+
+def count_rows(*, square: Square, by: Member, rows_done: int) -> Claim:
+    """Move the row counter, between 0 and the rows of the square.
+
+    A bookmark in one's own knitting, so it writes no event. Refused: not-taken, not-yours.
+    """
+    with writing():
+        held = hold_claim(square)
+        if held.member_id != by.pk:
+            raise refusals.not_yours(square.place, held)
+        held.rows_done = min(max(rows_done, 0), 2 * square.size * square.blanket.stitches)
+        held.save(update_fields=["rows_done"])
+    return held
+
+
+def lapse(*, claim: Claim, now: datetime) -> bool:
+    """End a claim whose days of grace are over; False when it is not (any more) so late."""
+    square = claim.square
+    drive = square.blanket.drive
+    with writing():
+        _hold(square)
+        held = Claim.objects.open().select_related("member").filter(pk=claim.pk).first()
+        if held is None:
+            return False
+        claim, left = held, held.member.left_at is not None
+        if not (left or claim.lapses_at(drive.grace_days) < now):
+            return False
+        _end(square, claim, Ending.RELEASED if left else Ending.LAPSED, now)
+        verb = "released" if left else "lapsed"
+        note_blanket(square.blanket, None, verb, now, place=str(square), member=claim.member.name)
+    return True
+
+
+def remind(*, claim: Claim, now: datetime) -> bool:
+    """Mark a late claim as reminded, and have the reminder written; False if there is no need to.
+
+    Nobody is reminded who wants no such letter, or cannot get any.
+    """
+    with writing():
+        if not letters.wants(claim.member, Subject.LATE):
+            return False
+        late = Claim.objects.overdue(now).filter(pk=claim.pk, reminded_at=None)
+        if not late.update(reminded_at=now):
+            return False
+        # As it is now that it is ours: an extension may have come since ``claim`` was read.
+        held = Claim.objects.select_related("member").get(pk=claim.pk)
+        letters.queue_letter(
+            member=held.member,
+            subject=Subject.LATE,
+            about=letters.about_claim(held),
+            claim=held,
+            now=now,
+        )
+        square = claim.square
+        note_blanket(
+            square.blanket, None, "reminded", now, place=str(square), member=held.member.name
+        )
+    return True
+
+
+def hold_claim(square: Square) -> Claim:
+    """The open claim on the square, whose row is locked until the transaction ends.
+
+    Refused: not-taken.
+    """
+    _hold(square)
+    held = Claim.objects.open().filter(square=square).select_related("member").first()
+    if held is None:
+        raise refusals.not_taken(square.place)
+    return held
+
+
+def may_act_on(claim: Claim, by: Member) -> bool:
+    """Its own member may, and a coordinator for them."""
+    return claim.member_id == by.pk or may(by, Role.COORDINATOR)
+
+
+def _hold(square: Square) -> None:
+    """Lock the square's row; one that a change of the layout took away has no open claim."""
+    Square.objects.select_for_update(no_key=True).filter(pk=square.pk).first()
+
+
+def _let_go(square: Square, ending: Ending, now: datetime, by: Member | None = None) -> Claim:
+    held = hold_claim(square)
+    if by is not None and not may_act_on(held, by):
+        raise refusals.not_yours(square.place, held)
+    return _end(square, held, ending, now)
+
+
+def _end(square: Square, claim: Claim, ending: Ending, now: datetime) -> Claim:
+    claim.ended_at, claim.ending = now, ending
+    claim.save(update_fields=["ended_at", "ending"])
+    Square.objects.filter(pk=square.pk).update(state=State.OPEN)
+    return claim

@@ -1,0 +1,69 @@
+"""Measuring swatches and squares, which tells how loosely somebody knits."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any, NamedTuple
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions import refusals
+from drives.actions.locks import hold_finished
+from drives.actions.log import note_blanket
+from drives.models import Blanket, Measurement, Square
+from shared.transactions import writing
+
+SHORTEST, LONGEST = Decimal("0.5"), Decimal(500)  # cm
+
+
+class Measured(NamedTuple):
+    """``stitches`` are ``width`` cm wide, ``ridges`` are ``height`` cm high (one decimal each).
+
+    ``needle`` in mm; None where it was not told.
+    """
+
+    stitches: int
+    width: Decimal
+    ridges: int
+    height: Decimal
+    needle: Decimal | None
+
+
+def measure(
+    *,
+    blanket: Blanket,
+    member: Member,
+    by: Member,
+    square: Square | None,
+    measured: Measured,
+    now: datetime,
+) -> Measurement:
+    """Note what ``member`` measured, or a coordinator for them; None for ``square``: a swatch.
+
+    Measured again, a square is corrected; a swatch is another one, unless it is told twice.
+    Refused: not-finished, not-yours.
+    """
+    with writing():
+        # Holding the member's row makes a form that is sent twice wait for itself.
+        member = Member.objects.select_for_update(no_key=True).get(pk=member.pk)
+        if member.pk != by.pk and not may(by, Role.COORDINATOR):
+            raise refusals.not_your_swatch(member.name)
+        if square:
+            square = hold_finished(square, by)
+            if square.knitter_id != member.pk:
+                raise refusals.not_your_knitting(square)
+        mine: dict[str, Any] = {"member": member, "blanket": blanket, "square": square}
+        earlier = Measurement.objects.filter(**mine).order_by("-pk").first()
+        if earlier and _of(earlier) == measured:
+            return earlier
+        values = {**measured._asdict(), "measured_at": now}
+        if square:
+            made, _new = Measurement.objects.update_or_create(**mine, defaults=values)
+        else:
+            made = Measurement.objects.create(**mine, **values)
+        place = str(square) if square else ""
+        note_blanket(blanket, by, "measured", now, place=place, member=member.name)
+    return made
+
+
+def _of(row: Measurement) -> Measured:
+    return Measured(row.stitches, row.width, row.ridges, row.height, row.needle)

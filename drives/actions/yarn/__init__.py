@@ -1,0 +1,1 @@
+"""The yarn store and its ledger."""

@@ -1,0 +1,149 @@
+"""The ledger of the yarn store: grams come, move between the store and hands, and are knitted up.
+
+Where a call says which line its caller has ``seen`` last, the same again by the same person is
+taken for the second press of one button, and changes nothing.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from typing import Any
+
+from django.db.models import F
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions import refusals
+from drives.actions.locks import hold_yarn
+from drives.actions.log import note_circle
+from drives.models import Holding, Move, Yarn, YarnWay
+from shared.transactions import writing
+
+MOST = 100_000  # grams in one line
+
+
+def receive(
+    *, yarn: Yarn, grams: int, by: Member, now: datetime, note: str = "", seen: int | None = None
+) -> Move:
+    """``grams`` were given or bought."""
+    with _held(yarn) as held:
+        return _moved(held, YarnWay.RECEIVED, by, now, seen, note=note, grams=grams)
+
+
+def hand_out(
+    *, yarn: Yarn, member: Member, grams: int, by: Member, now: datetime, seen: int | None = None
+) -> Move:
+    """``grams`` go from the store to ``member``. Refused: not-so-much-yarn, member-has-left."""
+    if member.left_at is not None:
+        raise refusals.has_left(member.name)
+    with _held(yarn) as held:
+        return _moved(
+            held, YarnWay.HANDED_OUT, by, now, seen, grams=-grams, member=member, held=grams
+        )
+
+
+def take_back(
+    *, yarn: Yarn, member: Member, grams: int, by: Member, now: datetime, seen: int | None = None
+) -> Move:
+    """``member``, who may have left, brings ``grams`` back. Refused: not-so-much-yarn."""
+    with _held(yarn) as held:
+        return _moved(
+            held, YarnWay.RETURNED, by, now, seen, grams=grams, member=member, held=-grams
+        )
+
+
+def knit_up(
+    *,
+    yarn: Yarn,
+    member: Member | None,
+    grams: int,
+    by: Member,
+    now: datetime,
+    seen: int | None = None,
+) -> Move:
+    """``grams`` are in a blanket now: what ``member`` had, or else out of the store.
+
+    For the member, or a coordinator. Refused: not-so-much-yarn, not-yours.
+    """
+    if member != by and not may(by, Role.COORDINATOR):
+        raise refusals.not_your_yarn(yarn)
+    with _held(yarn) as held:
+        if member is None:
+            return _moved(held, YarnWay.KNITTED, by, now, seen, grams=-grams)
+        return _moved(held, YarnWay.KNITTED, by, now, seen, member=member, held=-grams)
+
+
+def count_again(
+    *, yarn: Yarn, member: Member | None, grams: int, by: Member, now: datetime, note: str = ""
+) -> Move | None:
+    """``member``, or else the store, has ``grams``; the difference is a line of the ledger.
+
+    None where the books said the same.
+    """
+    with _held(yarn) as held:
+        less = {"grams": grams - there(held, member)}
+        if member is not None:
+            less = {"held": less["grams"]}
+        if not any(less.values()):
+            return None
+        return _moved(held, YarnWay.COUNTED, by, now, None, note=note, member=member, **less)
+
+
+def write(
+    yarn: Yarn,
+    way: YarnWay,
+    by: Member,
+    now: datetime,
+    *,
+    grams: int = 0,
+    member: Member | None = None,
+    held: int = 0,
+    note: str = "",
+) -> Move:
+    """One line of a yarn that is held, and the balances after it; notes no event.
+
+    Refused: not-so-much-yarn.
+    """
+    store = Yarn.objects.filter(pk=yarn.pk, grams__gte=max(-grams, 0))
+    if not store.update(grams=F("grams") + grams):
+        raise refusals.not_so_much_yarn(yarn, None, there(yarn, None), -grams)
+    if member is not None:
+        Holding.objects.get_or_create(yarn=yarn, member=member)
+        hands = Holding.objects.filter(yarn=yarn, member=member, grams__gte=max(-held, 0))
+        if not hands.update(grams=F("grams") + held):
+            raise refusals.not_so_much_yarn(yarn, member, there(yarn, member), -held)
+    return Move.objects.create(
+        yarn=yarn, way=way, grams=grams, member=member, held=held, note=note, by=by, at=now
+    )
+
+
+def there(yarn: Yarn, member: Member | None) -> int:
+    """The grams that ``member``, or else the store, has of it at this moment."""
+    rows: Any = Yarn.objects.filter(pk=yarn.pk)
+    if member is not None:
+        rows = Holding.objects.filter(yarn=yarn, member=member)
+    return sum(rows.values_list("grams", flat=True))
+
+
+@contextmanager
+def _held(yarn: Yarn) -> Iterator[Yarn]:
+    with writing():
+        yield hold_yarn(yarn)
+
+
+def _moved(
+    yarn: Yarn, way: YarnWay, by: Member, now: datetime, seen: int | None, **line: Any
+) -> Move:
+    """The line with its event, or the one that the first press of the button has written."""
+    if seen is not None:
+        same = {"grams": 0, "held": 0, "member": None, "note": ""} | line
+        first = yarn.moves.filter(pk__gt=seen, way=way, by=by, **same).first()
+        if first:
+            return first
+    move = write(yarn, way, by, now, **line)
+    note_circle(
+        yarn.circle, by, f"yarn-{way}", now,
+        yarn=str(yarn), id=yarn.pk, grams=abs(move.held or move.grams),
+        member=move.member.name if move.member else "",
+    )  # fmt: skip
+    return move

@@ -1,0 +1,1 @@
+"""Which square gets which colour, or why that cannot be."""

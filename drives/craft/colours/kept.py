@@ -1,0 +1,53 @@
+"""Squares that a colour plan has to keep: whether the yarn suffices, and what is forgiven them."""
+
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
+
+from drives.craft.layout.plan import Plan
+from drives.craft.places import Place
+
+from .reasons import Reason, Why, squares
+from .wish import Wish
+
+
+def kept_short(needed: Mapping[str, int], rooms: Mapping[str, int | None]) -> Iterator[Reason]:
+    """The colours that are short for kept squares, not knitted yet, that need so many units.
+
+    ``rooms``: the units that each colour suffices for; None, or a colour that is not there: any.
+    """
+    for colour, units in needed.items():
+        room = rooms.get(colour)
+        if room is not None and units > room:
+            be = "has" if units == 1 else "have"
+            yield Reason(
+                Why.SHORT,
+                f"{squares(units)} to be knitted {be} {colour} for good:"
+                f" {colour} suffices for {room}. {squares(units - room)} short.",
+                {"colours": [colour], "short": units - room, "wanted": units, "enough_for": room},
+            )
+
+
+def forgiving(plan: Plan, wish: Wish, forgiven: Collection[Place]) -> Wish:
+    """The wish without what the ``forgiven`` ones of the kept squares have against each other.
+
+    Those that are joined and alike, and more of a colour than there may be, stand so already.
+    """
+    used = Counter(wish.kept[place] for place in forgiven)
+    at_most = {name: max(most, used[name]) for name, most in wish.at_most.items()}
+    kept, allowed = dict(wish.kept), dict(wish.allowed)
+    for place in forgiven if wish.apart else ():
+        colour = wish.kept[place]
+        if all(
+            wish.kept.get(other) != colour or other not in forgiven
+            for other in plan.stands_on[place]
+        ):
+            continue
+        kept[place] = f"{colour}, {place}"  # a colour of its own, that its neighbours still avoid
+        if colour in at_most:
+            at_most[colour] -= 1
+        for other in (*plan.stands_on[place], *plan.carries[place]):
+            if other not in kept:
+                open_to = allowed.get(other, wish.colours)
+                allowed[other] = [name for name in open_to if name != colour]
+    return replace(wish, kept=kept, allowed=allowed, at_most=at_most)

@@ -1,0 +1,97 @@
+"""Brings a finished colouring nearer to what its squares wish."""
+
+from .partial import Partial
+from .search import Search
+from .task import Effort
+
+STEPS = 20
+
+
+def nearer(partial: Partial, effort: Effort) -> Partial:
+    """A finished colouring as near to the pattern as is found, or ``partial`` itself.
+
+    Squares that miss it are given its colour by force, one at a time, and the others searched.
+    """
+    bring_nearer(partial)
+    task = partial.task
+    for square, may in enumerate(task.may):
+        if task.target[square] is None or partial.colour[square] == may[0]:
+            continue
+        if not effort.spend(task.looks):
+            break
+        other = partial.copy()
+        search = Search(other)
+        search.force(square, may[0])
+        if search.run(STEPS, effort):
+            bring_nearer(other)
+            if other.missed() < partial.missed():
+                partial = other
+    return partial
+
+
+def bring_nearer(partial: Partial) -> None:
+    """Exchange colours while this brings the squares, taken together, nearer to their wish."""
+    better = True
+    while better:
+        better = False
+        for square, may in enumerate(partial.task.may):
+            for colour in may[: may.index(partial.colour[square])]:
+                if _flip(partial, square, colour) or _swap(partial, square, colour):
+                    better = True
+                    break
+
+
+def _flip(partial: Partial, square: int, colour: int) -> bool:
+    """Exchange two colours in those of their squares that hang together (a Kempe chain)."""
+    task, far = partial.task, partial.far
+    now = partial.colour[square]
+    other = {now: colour, colour: now}
+    chain = {square: now}
+    gain = units = squares = 0
+    ahead = [square]
+    for each in ahead:
+        own = chain[each]
+        to = other[own]
+        if to not in task.may[each]:
+            return False
+        gain += far[each][own] - far[each][to]
+        sign = 1 if to == colour else -1
+        units += sign * task.weight[each]
+        squares += sign
+        if not partial.beside[each][to]:
+            continue
+        for joined in task.joined[each]:
+            if partial.colour[joined] == to and joined not in chain:
+                chain[joined] = to
+                ahead.append(joined)
+    fits = -partial.units[now] <= units <= partial.units[colour]
+    if gain <= 0 or not fits or not -partial.squares[now] <= squares <= partial.squares[colour]:
+        return False
+    for each in chain:
+        partial.take(each)
+    for each, own in chain.items():
+        partial.give(each, other[own])
+    return True
+
+
+def _swap(partial: Partial, square: int, colour: int) -> bool:
+    """Let a square and another one, elsewhere, exchange their colours."""
+    task, far, weight = partial.task, partial.far, partial.task.weight
+    now = partial.colour[square]
+    if partial.beside[square][colour]:
+        return False
+    gain = far[square][now] - far[square][colour]
+    for other in partial.of[colour]:
+        more = weight[square] - weight[other]
+        if (
+            now in task.may[other]
+            and far[other][now] - far[other][colour] < gain
+            and not partial.beside[other][now]
+            and -partial.units[now] <= more <= partial.units[colour]
+        ):
+            partial.take(square)
+            partial.take(other)
+            partial.give(square, colour)
+            partial.give(other, now)
+            return True
+    return False

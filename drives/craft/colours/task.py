@@ -1,0 +1,90 @@
+"""What is left to colour, as flat lists: the working behind a colour plan."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from drives.craft.layout.plan import Plan
+from drives.craft.places import Place
+
+from .patterns import PATTERNED, preferences
+from .wish import Wish
+
+
+class Room(NamedTuple):
+    """What is left of one colour: units of yarn, and squares that it may still be used for."""
+
+    units: int
+    squares: int
+
+
+@dataclass(frozen=True, eq=False)
+class Task:
+    """Squares and colours by number. ``places`` and the lists beside it are of one length.
+
+    ``weight``: each square's units. ``joined``: the squares that must differ from each. ``may``:
+    the colours open to each, the most wanted first. ``target``: the colour that the former plan or
+    else the pattern gives to each, or None. ``room``: by colour.
+    """
+
+    places: Sequence[Place]
+    weight: list[int]
+    joined: list[list[int]]
+    may: list[tuple[int, ...]]
+    target: list[int | None]
+    room: list[Room]
+
+    @property
+    def looks(self) -> int:
+        """What it costs to look at every colour of every square once."""
+        return 1 + len(self.places) * len(self.room)
+
+
+class Effort:
+    """What may still be spent, in looks at one colour of one square."""
+
+    def __init__(self, looks: int) -> None:
+        self.left = looks
+
+    def spend(self, looks: int) -> bool:
+        """False, for good, when there is not so much left."""
+        self.left -= looks
+        return self.left >= 0
+
+
+def task(plan: Plan, wish: Wish) -> Task:
+    """The squares that are not kept, in the recommended order, and what may be done with them."""
+    names = list(wish.colours)
+    places = [place for place in plan.places if place not in wish.kept]
+    number = {place: square for square, place in enumerate(places)}
+    weight = [plan.size[place] ** 2 for place in places]
+    used = Counter(wish.kept.values())
+    room = [
+        Room(
+            sum(weight) if units is None else units,
+            len(places) if name not in wish.at_most else wish.at_most[name] - used[name],
+        )
+        for name, units in wish.colours.items()
+    ]
+    wanted = preferences(plan, places, wish, [units for units, _ in room])
+    joined: list[list[int]] = []
+    may = []
+    for place, own, order in zip(places, weight, wanted, strict=True):
+        beside = (*plan.stands_on[place], *plan.carries[place]) if wish.apart else ()
+        joined.append([number[other] for other in beside if other in number])
+        taken = {wish.kept[other] for other in beside if other in wish.kept}
+        may.append(
+            tuple(
+                colour
+                for colour in order
+                if not 0 < room[colour].units < own  # what has none at all is told as short
+                and names[colour] not in taken
+                and (place not in wish.allowed or names[colour] in wish.allowed[place])
+            )
+        )
+    target = [
+        order[0] if order and (wish.pattern in PATTERNED or place in wish.near) else None
+        for place, order in zip(places, wanted, strict=True)
+    ]
+    return Task(places, weight, joined, may, target, room)

@@ -1,0 +1,1 @@
+"""What yarn is made of, and how that is washed."""

@@ -1,0 +1,108 @@
+"""What held a run up: its last chain, walked back from the square that was finished last."""
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from enum import StrEnum
+from typing import NamedTuple
+
+from drives.craft.places import Place
+
+from .run import Play
+from .situation import present
+
+
+class Cause(StrEnum):
+    """Why the days of the last chain could not be fewer; the values are codes for pages and API."""
+
+    ORDER = "order"  # a square that the next one stands on was being knitted
+    PIECE = "piece"  # the next one's piece was in other hands, and somebody had no work
+    PEOPLE = "people"  # the next one could have been begun, but nobody was free
+    HAND_OVER = "hand-over"  # a piece was on its way, or the next meeting was awaited
+    PERSON = "person"  # somebody was away, or slower than the knitter in the middle
+
+
+class Blame(NamedTuple):
+    """A cause, and the ``knitter`` (an index) or ``piece`` (its first place) that it is about."""
+
+    cause: Cause
+    knitter: int | None = None
+    piece: Place | None = None
+
+
+_ORDER, _PEOPLE = Blame(Cause.ORDER), Blame(Cause.PEOPLE)
+_HAND_OVER = Blame(Cause.HAND_OVER)
+
+
+def blames(play: Play) -> dict[Blame, float]:
+    """The days of a finished run, shared out among the causes: their sum is ``play.days``.
+
+    A square's days count for what the next square of the chain waited for; those beyond the days
+    that the knitter in the middle would have taken count for the person.
+    """
+    found: defaultdict[Blame, float] = defaultdict(float)
+    if not play.order:
+        return found
+    stage = play.stage
+    middle = stage.situation.median_pace
+    times = [play.ended[square] for square in play.order]
+    square, blame = play.order[-1], _ORDER
+    while True:
+        who, given, ended = play.who[square], play.given[square], play.ended[square]
+        since, away = play.since(square), stage.away[who]
+        fair = present(since, ended, away) if away else ended - since
+        fair *= min(1.0, middle / stage.pace[who].median)
+        found[blame] += fair
+        if fair < ended - since:
+            found[Blame(Cause.PERSON, knitter=stage.people[who])] += ended - since - fair
+        if since > given:
+            found[_HAND_OVER] += since - given
+        if given <= 0:
+            return found
+        before = _before(play, square, times)
+        waited = given - (play.ended[before] if before is not None else 0.0)
+        if waited:
+            returned = any(returns == given for _, returns in away)
+            person = Blame(Cause.PERSON, knitter=stage.people[who])
+            found[person if returned else _HAND_OVER] += waited
+        if before is None:
+            return found
+        blame = _why(play, before, square)
+        square = before
+
+
+def _before(play: Play, square: int, times: list[float]) -> int | None:
+    """What was finished at the moment when ``square`` was given out, and had to be.
+
+    Where nothing was (somebody came back, or the circle met): what it had waited for last.
+    """
+    given = play.given[square]
+    stage = play.stage
+    first, last = bisect_left(times, given), bisect_right(times, given)
+    same_moment = play.order[first:last]
+    for before in same_moment:
+        if square in stage.carries[before]:
+            return before
+    for before in same_moment:
+        if (play.idle[before] or play.full[before]) and play.one_piece(before, square):
+            return before
+    for before in same_moment:
+        if play.who[before] == play.who[square]:
+            return before
+    if same_moment:
+        return same_moment[0]
+    for before in reversed(play.order[:first]):
+        if (
+            square in stage.carries[before]
+            or play.one_piece(before, square)
+            or play.who[before] == play.who[square]
+        ):
+            return before
+    return None
+
+
+def _why(play: Play, before: int, square: int) -> Blame:
+    if square in play.stage.carries[before]:
+        return _ORDER
+    if play.idle[before] or (play.full[before] and play.one_piece(before, square)):
+        return Blame(Cause.PIECE, piece=play.stage.first[play.stage.piece[square]])
+    return _PEOPLE

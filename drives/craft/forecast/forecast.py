@@ -1,0 +1,117 @@
+"""When will it be done: many runs of the plan, and what they say together."""
+
+from array import array
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil, inf
+from random import Random
+from typing import NamedTuple
+
+from .causes import Blame, blames
+from .prepared import Stage
+from .run import Play
+from .situation import Situation
+
+
+def runs(situation: Situation, times: int, seed: int) -> Iterator[Play]:
+    """Play ``times`` times; the same situation and seed give the same runs.
+
+    Luck goes with a place: the same seed is the same luck for another layout of the same places,
+    for one more knitter, and when a square has been finished.
+    """
+    stage = Stage(situation)
+    for number in range(times):
+        yield Play(stage, Random(f"{seed}-{number}"))  # noqa: S311 - chance, not secrecy
+
+
+class Never(StrEnum):
+    """Why the last square is never finished."""
+
+    NO_KNITTERS = "no-knitters"
+    ALL_AWAY = "all-away"  # nobody who is needed ever comes back
+
+
+class HeldBack(NamedTuple):
+    """A cause with its share (0–1) of the last chains of all runs."""
+
+    blame: Blame
+    share: float
+
+
+class Band(NamedTuple):
+    """Squares finished by a day, those that are finished now included."""
+
+    day: float
+    low: int  # in 90 % of the runs, so many or more
+    middle: int
+    high: int  # in 90 % of the runs, so many or fewer
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """What the runs say. All days are counted from now, ``inf`` stands for never.
+
+    ``days``: of each run until the last square, ascending. ``held_back``: the greatest share
+    first; empty when nothing is left to knit.
+    """
+
+    situation: Situation
+    days: tuple[float, ...]
+    held_back: tuple[HeldBack, ...]
+    _finishes: tuple["array[float]", ...]  # of each run, ascending
+
+    def within(self, share: float) -> float:
+        """The days that are kept with a probability of ``share``."""
+        return quantile(self.days, share)
+
+    def kept(self, days: float) -> float:
+        """The share of the runs that are done within ``days``."""
+        return bisect_right(self.days, days) / len(self.days)
+
+    @property
+    def never(self) -> Never | None:
+        if self.days[0] < inf:
+            return None
+        return Never.ALL_AWAY if self.situation.knitters else Never.NO_KNITTERS
+
+    def progress(self, days: Sequence[float]) -> list[Band]:
+        """How many squares are finished by each of the ``days``."""
+        now = len(self.situation.finished)
+        bands = []
+        for day in days:
+            counts = sorted(now + bisect_right(run, day) for run in self._finishes)
+            low, middle = quantile(counts[::-1], 0.9), quantile(counts, 0.5)
+            bands.append(Band(day, int(low), int(middle), int(quantile(counts, 0.9))))
+        return bands
+
+
+def forecast(situation: Situation, times: int, seed: int) -> Forecast:
+    """Play ``situation`` ``times`` times (at least once)."""
+    return collected(situation, runs(situation, times, seed))
+
+
+def collected(situation: Situation, played: Iterator[Play]) -> Forecast:
+    """What the runs ``played`` say together; they may be counted on their way here."""
+    days: list[float] = []
+    finishes: list[array[float]] = []
+    causes: defaultdict[Blame, float] = defaultdict(float)
+    for play in played:
+        days.append(play.days)
+        finishes.append(array("d", (play.ended[square] for square in play.order)))
+        if play.days < inf:
+            for blame, lost in blames(play).items():
+                causes[blame] += lost
+    total = sum(causes.values())
+    shares = [HeldBack(blame, lost / total) for blame, lost in causes.items() if lost]
+    shares.sort(key=lambda held: -held.share)
+    return Forecast(situation, tuple(sorted(days)), tuple(shares), tuple(finishes))
+
+
+def quantile(ordered: Sequence[float], share: float) -> float:
+    """The first of the values in ``ordered`` by which ``share`` of them are reached."""
+    # Rounded first: 0.9 × 10 is a little more than 9 in floats of some shares.
+    rank = ceil(round(share * len(ordered), 6))
+    return ordered[max(rank, 1) - 1]

@@ -1,0 +1,1 @@
+"""How wide a knitter’s stitches are, and what follows from it."""

@@ -1,0 +1,1 @@
+"""Ranges, outliers and Student’s t."""

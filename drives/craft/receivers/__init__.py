@@ -1,0 +1,1 @@
+"""What receivers ask, what goes against it, and what is usually minded."""

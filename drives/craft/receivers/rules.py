@@ -1,0 +1,64 @@
+"""What the receiver of a blanket asks."""
+
+from dataclasses import dataclass
+
+from drives.craft.fibre.fibres import Fibre
+
+
+@dataclass(frozen=True)
+class Rules:
+    """The rules of one receiver; whatever is None was not told, and nothing conflicts with it.
+
+    Sizes in cm: a blanket may be turned, so they are told of its shorter and its longer side.
+    ``wanted``: these fibres and no others; an empty set tells nothing. ``temperature``: the °C at
+    which the receiver washes. ``washed``: before it is given. ``label``: with fibres and care.
+    """
+
+    shorter_from: float | None = None
+    shorter_to: float | None = None
+    longer_from: float | None = None
+    longer_to: float | None = None
+    wanted: frozenset[Fibre] | None = None
+    refused: frozenset[Fibre] | None = None
+    machine_wash: bool | None = None
+    temperature: int | None = None
+    tumble: bool | None = None
+    fringe: bool | None = None
+    holes: bool | None = None
+    smoke_free: bool | None = None
+    pet_free: bool | None = None
+    washed: bool | None = None
+    label: bool | None = None
+    for_babies: bool | None = None
+    for_wheelchairs: bool | None = None
+
+    @property
+    def holes_allowed(self) -> bool | None:
+        """The receiver's own word; for babies without one: none that a finger could enter."""
+        return False if self.holes is None and self.for_babies else self.holes
+
+    @property
+    def fringe_allowed(self) -> bool | None:
+        """The receiver's own word; for babies without one: none."""
+        return False if self.fringe is None and self.for_babies else self.fringe
+
+    @property
+    def washes(self) -> bool:
+        """Whether the receiver, or somebody before, is known to wash the blanket."""
+        return bool(self.machine_wash or self.temperature is not None or self.washed)
+
+
+def contradictions(rules: Rules) -> tuple[str, ...]:
+    """What no blanket could keep, in words for whoever writes the rules down."""
+    found = []
+    for side, least, most in (
+        ("shorter", rules.shorter_from, rules.shorter_to),
+        ("longer", rules.longer_from, rules.longer_to),
+    ):
+        if least is not None and most is not None and least > most:
+            found.append(f"The smallest size of the {side} side is larger than its largest.")
+    both = (rules.wanted or frozenset()) & (rules.refused or frozenset())
+    found += [f"The fibre “{fibre}” is both wanted and refused." for fibre in sorted(both)]
+    if rules.machine_wash is False and rules.temperature is not None:
+        found.append("A temperature is told for a machine wash that is not asked.")
+    return tuple(found)

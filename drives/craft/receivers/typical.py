@@ -1,0 +1,101 @@
+"""Typical rules by kind of receiver, to begin with until the receiver has been asked."""
+
+from collections.abc import Mapping
+from enum import StrEnum
+from typing import NamedTuple
+
+from drives.craft.layout.sizing import CM_PER_INCH
+
+from .rules import Rules
+from .sizes import TYPICAL
+
+CONFIRM = "These rules are typical and no more: confirm each of them with the receiver."
+COMMON = "common practice"
+
+
+class Kind(StrEnum):
+    """Kinds of receivers."""
+
+    NEONATAL_UNIT = "neonatal-unit"
+    CHILDRENS_WARD = "childrens-ward"
+    REFUGE = "refuge"
+    CARE_HOME = "care-home"
+    WHEELCHAIR_USERS = "wheelchair-users"
+
+
+NAMES = {
+    Kind.NEONATAL_UNIT: "a neonatal unit",
+    Kind.CHILDRENS_WARD: "a children’s ward",
+    Kind.REFUGE: "a refuge",
+    Kind.CARE_HOME: "a care home",
+    Kind.WHEELCHAIR_USERS: "people in wheelchairs",
+}
+
+
+class Template(NamedTuple):
+    """Typical ``rules``; ``sources`` has one for each of them that is told. See ``CONFIRM``."""
+
+    rules: Rules
+    sources: Mapping[str, str]
+
+
+_SIZES = {typical.use: typical for typical in TYPICAL}
+_NEONATAL = _SIZES["a neonatal unit, at least"]
+_CHILD = _SIZES["a child"]
+_TEENAGER = _SIZES["a teenager"]
+_WHEELCHAIR = _SIZES["a lap, a wheelchair"]
+_OFTEN_ASKED = "projectlinusfl.org, projectlinuspgh.org, muoxford.org.uk, burpscharity.org"
+
+
+def _cm(inches: int) -> float:
+    return inches * CM_PER_INCH
+
+
+# Receivers contradict each other on wool, on washing before, on the smallest size: what is told
+# here is what the sources agree on, everything else is left to be asked.
+TEMPLATES: Mapping[Kind, Template] = {
+    Kind.NEONATAL_UNIT: Template(
+        Rules(
+            shorter_from=_cm(_NEONATAL.inches[0]),
+            longer_from=_cm(_NEONATAL.inches[1]),
+            machine_wash=True,
+            fringe=False,
+            holes=False,
+            smoke_free=True,
+            pet_free=True,
+            label=True,
+            for_babies=True,
+        ),
+        {"shorter_from": _NEONATAL.source, "longer_from": _NEONATAL.source}
+        | {"machine_wash": COMMON, "for_babies": "what the unit is"}
+        | dict.fromkeys(("fringe", "holes", "smoke_free", "pet_free", "label"), _OFTEN_ASKED),
+    ),
+    Kind.CHILDRENS_WARD: Template(
+        Rules(
+            shorter_from=_cm(_CHILD.inches[0]),
+            longer_from=_cm(_CHILD.inches[1]),
+            shorter_to=_cm(_TEENAGER.inches[0]),
+            longer_to=_cm(_TEENAGER.inches[1]),
+            machine_wash=True,
+            fringe=False,
+            smoke_free=True,
+            pet_free=True,
+            label=True,
+        ),
+        {"shorter_from": _CHILD.source, "longer_from": _CHILD.source}
+        | {"shorter_to": _TEENAGER.source, "longer_to": _TEENAGER.source}
+        | {"machine_wash": COMMON}
+        | dict.fromkeys(("fringe", "smoke_free", "pet_free", "label"), _OFTEN_ASKED),
+    ),
+    Kind.REFUGE: Template(Rules(machine_wash=True), {"machine_wash": COMMON}),
+    Kind.CARE_HOME: Template(Rules(machine_wash=True), {"machine_wash": COMMON}),
+    Kind.WHEELCHAIR_USERS: Template(
+        Rules(
+            shorter_to=_cm(_WHEELCHAIR.inches[0]),  # wider cloth comes near the wheels
+            machine_wash=True,
+            for_wheelchairs=True,
+        ),
+        {"shorter_to": _WHEELCHAIR.source}
+        | {"machine_wash": COMMON, "for_wheelchairs": "who they are"},
+    ),
+}

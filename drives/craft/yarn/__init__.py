@@ -1,0 +1,1 @@
+"""Grams, metres and hours."""

@@ -1,0 +1,98 @@
+"""Grams for squares that are still to be knitted, and whether what there is will be enough."""
+
+from collections.abc import Sequence
+from itertools import accumulate
+from math import hypot, sqrt
+from typing import NamedTuple
+
+from drives.craft.numbers.ranges import Range
+from drives.craft.numbers.student import below, quantile
+
+from .weighing import PerStitch
+from .yarn import TAILS, Estimate, spared
+
+SURE = 0.9
+
+
+class Enough(NamedTuple):
+    """Whether a stock suffices for the ``left`` squares of a colour.
+
+    ``probability`` for all of them; ``suffices_for``: so many of the next ones with 90 % and more.
+    """
+
+    probability: float
+    left: int
+    suffices_for: int
+    rests_on: str
+
+    @property
+    def short(self) -> bool:
+        return self.suffices_for < self.left
+
+    @property
+    def due(self) -> bool:
+        """The moment to warn: the next square is the last sure one, or none is, of more."""
+        return self.short and self.suffices_for <= 1
+
+    def line(self, colour: str) -> str:
+        if not self.left:
+            return f"No square is left to knit in {colour}."
+        squares = "the last square" if self.left == 1 else f"the last {self.left} squares"
+        chance = f"{colour} is enough for {squares} with a chance of {self._percent}"
+        if not self.short:
+            return f"{chance}."
+        if not self.suffices_for:
+            next_one = "" if self.left == 1 else ", and not surely for the next one"
+            return f"{chance}{next_one}: find more before it is begun."
+        if self.suffices_for == 1:
+            return f"{chance}; the next one is the last it surely suffices for."
+        return f"{chance}; it surely suffices for {self.suffices_for} of them."
+
+    @property
+    def _percent(self) -> str:
+        """Never 0 nor 100 per cent: nothing is certain before the last stitch."""
+        if self.probability < 0.01:
+            return "less than 1\u00a0%"
+        if self.probability > 0.99:
+            return "more than 99\u00a0%"
+        return f"{self.probability * 100:.0f}\u00a0%"
+
+
+def estimate(
+    known: PerStitch, squares: Sequence[int], metres_per_100_grams: float | None = None
+) -> Estimate:
+    """Grams for ``squares``, each told by the stitches worked in it: one, a colour's, a blanket's.
+
+    From the least to the most that it takes with 90 %; the most with tails and a margin.
+    """
+    mean, sigma = _sums(known, squares)[-1]
+    about = quantile((1 + SURE) / 2, known.degrees) * sigma
+    grams = spared(Range(max(mean - about, 0), mean + about))
+    metres = None if metres_per_100_grams is None else grams.times(metres_per_100_grams / 100)
+    return Estimate(grams, metres, known.rests_on)
+
+
+def enough(known: PerStitch, squares: Sequence[int], grams: float) -> Enough:
+    """Whether ``grams`` suffice for ``squares``, told as above in the order of knitting.
+
+    The grams of squares to come are predicted by Student's t, with the uncertainty of the mean
+    and tails but no margin (predictive distribution; Gelman and others, Bayesian Data Analysis,
+    3.2). Squares count as independent of each other: one hand that takes more makes it less sure.
+    """
+    nothing, *sums = _sums(known, squares)
+    have = grams / (1 + TAILS)
+    mean, sigma = sums[-1] if sums else nothing
+    probability = below((have - mean) / sigma, known.degrees) if sums else 1.0
+    sure = quantile(SURE, known.degrees)
+    suffices_for = sum(mean + sure * sigma <= have for mean, sigma in sums)
+    return Enough(probability, len(squares), suffices_for, known.rests_on)
+
+
+def _sums(known: PerStitch, squares: Sequence[int]) -> list[tuple[float, float]]:
+    """Mean and sigma of the grams in the first none, one, two … of ``squares``."""
+    stitches = accumulate(squares, initial=0)
+    each_squared = accumulate((square**2 for square in squares), initial=0)
+    return [
+        (known.mean * all_, hypot(known.doubt * all_, known.spread * sqrt(alone)))
+        for all_, alone in zip(stitches, each_squared, strict=True)
+    ]

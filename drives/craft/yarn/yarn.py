@@ -1,0 +1,101 @@
+"""How much yarn a blanket takes. Every estimate is a range and says what it rests on."""
+
+from collections.abc import Sequence
+from statistics import fmean, stdev
+from typing import NamedTuple
+
+from drives.craft.numbers.ranges import Range
+
+TAILS = 0.03  # two tails of a hand's length to a square
+MARGIN = 0.10
+# Yarn in one stitch, in widths of the stitch: 3.7 in a whole blanket that was measured
+# (hunnibunnife.blogspot.com/2012/09/blanket-project-thursday-weeks-1.html), up to 5.7 in a
+# weighed square (louisetilbrookdesigns.net, How much yarn do you need for a mitered square, 2023).
+WIDTHS = Range(3.7, 5.7)
+
+
+class Category(NamedTuple):
+    """A category of the Craft Yarn Council's Standard Yarn Weight System.
+
+    ``stitches``: in stockinette to 4 inches. ``metres``: to 100 g; sources and countries differ,
+    so it is a default and never a fact about a yarn at hand. ``needles``: in mm.
+    """
+
+    number: int
+    name: str
+    stitches: Range
+    metres: Range
+    needles: Range
+
+
+CATEGORIES = (
+    Category(0, "lace", Range(33, 40), Range(600, 800), Range(1.5, 2.25)),
+    Category(1, "super fine", Range(27, 32), Range(400, 480), Range(2.25, 3.25)),
+    Category(2, "fine", Range(23, 26), Range(300, 400), Range(3.25, 3.75)),
+    Category(3, "light", Range(21, 24), Range(240, 300), Range(3.75, 4.5)),
+    Category(4, "medium", Range(16, 20), Range(120, 240), Range(4.5, 5.5)),
+    Category(5, "bulky", Range(12, 15), Range(100, 130), Range(5.5, 8)),
+    # 6 super bulky and 7 jumbo: sources tell no least length, so a square must be weighed.
+)
+
+
+class Estimate(NamedTuple):
+    """``grams`` and ``metres``, from what is knitted in to that with tails and a margin."""
+
+    grams: Range
+    metres: Range | None  # None where nobody has told the metres to 100 g
+    rests_on: str
+
+
+def from_weighed(
+    weights: Sequence[float],
+    square: int,
+    blanket: int,
+    *,
+    scale: float = 1.0,
+    metres_per_100_grams: float | None = None,
+    what: str = "square",
+) -> Estimate:
+    """An estimate from finished squares on a scale that shows steps of ``scale`` grams.
+
+    ``weights`` in grams, at least one, of squares of ``square`` stitches worked (or of ``what``
+    else was weighed); ``blanket``: the stitches worked in the whole blanket.
+    """
+    mean = fmean(weights)
+    doubt = scale / 2 + (stdev(weights) if len(weights) > 1 else 0)
+    grams = spared(Range(max(mean - doubt, 0), mean + doubt).times(blanket / square))
+    metres = None if metres_per_100_grams is None else grams.times(metres_per_100_grams / 100)
+    count = f"1 weighed {what}" if len(weights) == 1 else f"{len(weights)} weighed {what}s"
+    return Estimate(grams, metres, f"It rests on {count}.")
+
+
+def from_category(category: Category, gauge: float, blanket: int) -> Estimate:
+    """An estimate without a scale; ``gauge`` in stitches to 10 cm, ``blanket`` as above."""
+    return Estimate(
+        spared(per_stitch(category, gauge).times(blanket)),
+        spared(_metres(gauge).times(blanket)),
+        on_category(category),
+    )
+
+
+def per_stitch(category: Category, gauge: float) -> Range:
+    """The grams in one stitch that are usual, nothing added."""
+    metres = _metres(gauge)
+    return Range(metres.low / category.metres.high * 100, metres.high / category.metres.low * 100)
+
+
+def on_category(category: Category) -> str:
+    """The ground of what is told from a category."""
+    return (
+        f"It rests on what is usual for category {category.number} ({category.name}) alone;"
+        " one square on a scale tells more."
+    )
+
+
+def spared(used: Range) -> Range:
+    """What is knitted in, at least, and that with tails and a margin, at most."""
+    return Range(used.low, used.high * (1 + TAILS) * (1 + MARGIN))
+
+
+def _metres(gauge: float) -> Range:
+    return WIDTHS.times(0.1 / gauge)

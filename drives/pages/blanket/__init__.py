@@ -1,0 +1,1 @@
+"""A blanket’s board, its log, its gift record, and what can be taken along."""

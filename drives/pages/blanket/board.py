@@ -1,0 +1,86 @@
+"""What the board shows of a blanket as it stands."""
+
+import json
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.utils.timezone import localdate
+from django.utils.translation import get_language
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.craft.layout.words import short_line
+from drives.craft.places import Place
+from drives.models import Blanket, Claim, Mode
+from drives.pages.common.log_words import elsewhere, reasons
+from drives.pages.common.picture import picture, signs
+from drives.pages.gauge.shared_panels import with_likes
+from drives.pages.pieces.card import PieceCard, cards
+from drives.pages.square.offers import best_first
+from drives.readings.board import Board, board
+
+
+def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
+    """Everything on the board that changes by itself, under its ``tag``."""
+    shown = board(blanket)
+    # A fabric that is whole and at home needs no telling.
+    told = blanket.drive.mode == Mode.TRAVELLING or len(set(shown.piece_of.values())) > 1
+    pieces = cards(shown, me) if told else []
+    outlined = [card.there for card in pieces]
+    holder_of = {
+        card.piece.pk: card.piece.holder_id for card in pieces if card.piece.holder_id is not None
+    }
+    likes = with_likes(blanket, me)
+    claims = sorted(shown.claims.values(), key=lambda claim: claim.due_at)
+    return {
+        "blanket": blanket,
+        "me": me,
+        "looks_after": may(me, Role.COORDINATOR),
+        "total": len(shown.plan.places),
+        "finished": len(shown.finished),
+        "percent": shown.percent,
+        "map": picture(shown, me, now, outlined),
+        "signs": signs(shown, outlined),
+        "travels": blanket.drive.mode == Mode.TRAVELLING,
+        "pieces": pieces,
+        "ready": [
+            {
+                "place": offer.place,
+                "line": short_line(shown.plan.foundation(offer.place)),
+                "colour": shown.colours.get(offer.place, ""),
+                "reasons": [
+                    *reasons(offer),
+                    *_with_others(shown, offer.place, pieces),
+                    *likes.get(offer.place, ()),
+                ],
+            }
+            for offer in best_first(shown, holder_of, me.pk)
+        ],
+        "claims": [(claim, claim.late(now)) for claim in claims],
+        "late": sum(claim.late(now) for claim in claims),
+        # With this header set by hand the browser hands a 304 on to htmx, which then swaps nothing.
+        "headers": json.dumps({"If-None-Match": tag}),
+    }
+
+
+def tag(blanket: Blanket, me: Member, now: datetime) -> str:
+    """An ETag of the board as ``me`` sees it: time alone changes only what is late."""
+    late = Claim.objects.overdue(now).filter(square__blanket=blanket).count()
+    roles = "".join(sorted(role[0] for role in me.roles))
+    # A drive's mode decides who has the pieces, and is no event of the blanket.
+    mode = (blanket.drive.mode, blanket.drive.at_once)
+    parts = (blanket.revision(), late, localdate(now), me.pk, roles, get_language(), *mode)
+    return f'"{"-".join(map(str, parts))}"'
+
+
+def _with_others(shown: Board, place: Place, pieces: Iterable[PieceCard]) -> list[str]:
+    """What to know of the pieces that the square needs and that others than the reader have."""
+    if not shown.blanket.drive.one_pair_of_hands:
+        return []
+    under = {shown.piece_of[support] for support in shown.plan.stands_on[place]}
+    needed = [card for card in pieces if card.piece.pk in under and not card.mine]
+    return [
+        elsewhere(card.piece.holder.name, in_line=card.my_turn > 0)
+        for card in needed
+        if card.piece.holder
+    ]

@@ -1,0 +1,66 @@
+"""What those who look after a blanket should look at: yarn that runs out, squares that differ."""
+
+from typing import NamedTuple
+
+from django.core.cache import cache
+from django.urls import reverse
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+
+from accounts.access import may
+from accounts.models import Event, Member, Role
+from drives.actions.refusals import listed
+from drives.craft.gauge.tension import Tension
+from drives.craft.gauge.words import advice_line, found_line
+from drives.models import Blanket
+from drives.readings.gauges import Knits, knits
+from drives.readings.supply import supplies
+
+KEPT_SECONDS = 60
+
+
+class Thing(NamedTuple):
+    """One thing to look at, and the page that tells more."""
+
+    line: str
+    address: str
+
+
+def look_at(blanket: Blanket, me: Member) -> list[Thing]:
+    """For coordinators: eight queries at most. Nothing for others.
+
+    Kept for a minute, as long as nothing happens in the circle: it reads every square.
+    """
+    if not may(me, Role.COORDINATOR):
+        return []
+    newest = Event.objects.filter(circle=me.circle).values_list("pk", flat=True).first()
+    key = f"look:{blanket.pk}:{blanket.created_at.timestamp()}:{newest}:{get_language()}"
+    things: list[Thing] | None = cache.get(key)
+    if things is None:
+        things = _things(blanket)
+        cache.set(key, things, KEPT_SECONDS)
+    return things
+
+
+def _things(blanket: Blanket) -> list[Thing]:
+    yarn, gauge = (
+        reverse(f"drives:{page}", args=[blanket.pk]) for page in ("blanket_yarn", "gauge")
+    )
+    found = supplies(blanket)
+    short = [each for each in found if each.enough and each.enough.short]
+    short.sort(key=lambda each: not each.due)  # what cannot wait comes first
+    things = [Thing(each.line, yarn) for each in short]
+    if odd := sorted(place for each in found for place in each.odd):
+        text = _("Far from the others by weight, so left out: %(places)s. Weigh again.")
+        things.append(Thing(text % {"places": listed(odd)}, yarn))
+    return things + [Thing(line, gauge) for each in knits(blanket) if (line := _differs(each))]
+
+
+def _differs(each: Knits) -> str:
+    """What is to be seen in a member's squares; empty when they fit."""
+    told = []
+    if each.compared.tension is not Tension.EVEN:
+        told += [found_line(each.compared), advice_line(each.compared, each.needle)]
+    if each.drift and each.drift.shown:
+        told.append(each.drift.line)
+    return f"{each.member}: {' '.join(told)}" if told else ""

@@ -1,0 +1,106 @@
+"""A blanket: its board, the part of it that refreshes itself, its log."""
+
+from datetime import datetime
+
+from django.contrib.auth.decorators import login_required
+from django.core.cache import cache
+from django.core.paginator import Paginator
+from django.db.models import QuerySet
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.template.loader import render_to_string
+from django.utils import timezone
+from django.utils.cache import get_conditional_response
+from django.utils.safestring import SafeString
+from django.views.decorators.http import require_safe
+
+from accounts.access import may
+from accounts.models import Event, Member, Role, Topic
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import blanket_for
+from drives.models import Blanket, State
+from drives.pages.blanket import board
+from drives.pages.blanket.look_at import look_at
+from drives.pages.common.log_words import event_line
+from drives.pages.common.unread import unread
+from drives.pages.forecast.words import in_short
+from drives.readings.checks import drive_checks
+from drives.readings.foretold import newest
+
+EVENTS_A_PAGE = 50
+EVENTS_ON_BOARD = 5
+KEPT_SECONDS = 60
+
+
+@require_safe
+@login_required
+def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """The board: the map, what is ready, who holds what, what is late, what happened last."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    events = _events(blanket_id)[:EVENTS_ON_BOARD]
+    now = timezone.now()
+    live = _live(request, blanket, me, now, board.tag(blanket, me, now))
+    forecast = newest(blanket)
+    facts = {
+        "blanket": blanket,
+        "drive": blanket.drive,
+        "me": me,
+        "looks_after": may(me, Role.COORDINATOR),
+        "notes": unread(me, blanket),
+        "things": look_at(blanket, me),
+        "checks": drive_checks(blanket.drive, blanket=blanket),
+        "live": live,
+        "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
+        # Asked by the template, and only for those to whom it is told.
+        "begun": blanket.squares.exclude(state=State.OPEN).exists,
+        "events": [(event, event_line(event)) for event in events],
+        "alone": lambda: me.circle.members.present().count() == 1,
+    }
+    return render(request, "drives/blanket/blanket.html", facts)
+
+
+@require_safe
+@login_required
+def live(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """The part of the board that refreshes itself; 304 while nothing has changed."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    now = timezone.now()
+    tag = board.tag(blanket, me, now)
+    response = get_conditional_response(request, etag=tag)
+    if response is None:
+        response = HttpResponse(_live(request, blanket, me, now, tag))
+    response["ETag"] = tag
+    response["Cache-Control"] = "private, no-cache"
+    return response
+
+
+@require_safe
+@login_required
+def log(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Everything that happened to the blanket, newest first, in pages."""
+    blanket, _me = blanket_for(request.user, blanket_id)
+    page = Paginator(_events(blanket_id), EVENTS_A_PAGE).get_page(request.GET.get("page"))
+    facts = {
+        "drive": blanket.drive,
+        "blanket": blanket,
+        "page": page,
+        "events": [(event, event_line(event)) for event in page],
+    }
+    return render(request, "drives/blanket/log.html", facts)
+
+
+def _live(
+    request: SignedInRequest, blanket: Blanket, me: Member, now: datetime, tag: str
+) -> SafeString:
+    """The refreshing part, kept for a minute: most who look at a board see what it was just now."""
+    key = f"board:{blanket.created_at.timestamp()}:{tag}"
+    live: SafeString | None = cache.get(key)
+    if live is None:
+        facts = board.facts(blanket, me, now, tag)
+        live = render_to_string("drives/blanket/blanket.html#live", facts, request)
+        cache.set(key, live, KEPT_SECONDS)
+    return live
+
+
+def _events(blanket_id: int) -> QuerySet[Event]:
+    return Event.objects.about(Topic.BLANKET, blanket_id).select_related("by")

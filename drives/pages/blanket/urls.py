@@ -1,0 +1,14 @@
+"""Addresses of this room."""
+
+from django.urls import path
+
+from . import exports, gift, page
+
+urlpatterns = [
+    path("blankets/<int:blanket_id>/", page.blanket, name="blanket"),
+    path("blankets/<int:blanket_id>/live/", page.live, name="live"),
+    path("blankets/<int:blanket_id>/log/", page.log, name="log"),
+    path("blankets/<int:blanket_id>/export/<str:name>.<str:form>", exports.table, name="export"),
+    path("blankets/<int:blanket_id>/map.<str:form>", exports.picture, name="map_file"),
+    path("blankets/<int:blanket_id>/gift/", gift.gift, name="gift"),
+]

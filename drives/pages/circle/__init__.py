@@ -1,0 +1,1 @@
+"""Pages of a circle: its drives, who is away, calendars, letters."""

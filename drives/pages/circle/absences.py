@@ -1,0 +1,88 @@
+"""Days on which somebody does not knit: their own, or noted for those on paper."""
+
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.db.models import QuerySet
+from django.http import HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.http import require_http_methods, require_POST
+
+from accounts.access import may, member_of
+from accounts.models import Member, Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.actions.circles import calendar
+from drives.models import Absence
+from shared.forms import ActionForm
+
+
+class AbsenceForm(ActionForm):
+    """Whose days, and which; coordinators may note them for anybody."""
+
+    member = forms.ModelChoiceField(
+        Member.objects.none(), label=gettext_lazy("Who"), empty_label=None
+    )
+    first = forms.DateField(
+        label=gettext_lazy("From"),
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    )
+    last = forms.DateField(
+        label=gettext_lazy("Until, this day included"),
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    )
+
+    def __init__(self, sent: QueryDict | None, by: Member) -> None:
+        super().__init__(sent, initial={"member": by.pk})
+        if may(by, Role.COORDINATOR):
+            member = self.fields["member"]
+            assert isinstance(member, forms.ModelChoiceField)
+            member.queryset = by.circle.members.present()
+        else:
+            del self.fields["member"]
+
+    def clean(self) -> dict[str, Any]:
+        sent = self.cleaned_data
+        if "first" in sent and "last" in sent and sent["last"] < sent["first"]:
+            self.add_error("last", _("The last day comes before the first."))
+        return sent
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def absences(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """The days to come on which the reader is away; for coordinators, everybody's."""
+    me = member_of(request.user, circle_id)
+    form = AbsenceForm(request.POST if request.method == "POST" else None, by=me)
+    if form.carry_out(
+        lambda: calendar.add_absence(
+            **{"member": me} | form.cleaned_data, by=me, now=timezone.now()
+        )
+    ):
+        messages.success(request, _("The days are noted."))
+        return redirect("drives:absences", circle_id)
+    facts = {"me": me, "form": form, "absences": _seen_by(me)}
+    return render(request, "drives/circle/absences.html", facts, status=form.status)
+
+
+@require_POST
+@login_required
+def drop_absence(request: SignedInRequest, circle_id: int, absence_id: int) -> HttpResponse:
+    """Take the days back."""
+    me = member_of(request.user, circle_id)
+    absence = get_object_or_404(_seen_by(me), pk=absence_id)
+    calendar.drop_absence(absence=absence, by=me, now=timezone.now())
+    messages.success(request, _("The days are taken off the list."))
+    return redirect("drives:absences", circle_id)
+
+
+def _seen_by(me: Member) -> QuerySet[Absence]:
+    """What the reader may see, and change: their own, or as a coordinator everybody's."""
+    ahead = Absence.objects.filter(last__gte=timezone.localdate()).select_related("member")
+    if may(me, Role.COORDINATOR):
+        return ahead.filter(member__circle=me.circle, member__left_at=None)
+    return ahead.filter(member=me)

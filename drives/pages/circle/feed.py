@@ -1,0 +1,81 @@
+"""A member's dates for their own calendar program: the address, and what it answers."""
+
+from hashlib import sha256
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone, translation
+from django.utils.cache import get_conditional_response
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from accounts.access import may, member_of
+from accounts.models import Role
+from accounts.pages.confirm import confirm
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import feed_for
+from drives.actions.circles.feeds import make_feed, revoke_feed
+from drives.exports.calendar import calendar as written
+from drives.models import Feed
+from shared.forms import ActionForm
+
+
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_required
+def calendar(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """What the address is good for; a POST makes one and shows it this once, in its own answer."""
+    me = member_of(request.user, circle_id)
+    address = ""
+    if request.method == "POST":
+        secret = make_feed(member=me, now=timezone.now())
+        address = request.build_absolute_uri(reverse("drives:feed", args=[secret]))
+    facts = {
+        "me": me,
+        "looks_after": may(me, Role.COORDINATOR),
+        "address": address,
+        "feed": Feed.objects.live().filter(member=me).first(),
+    }
+    return render(request, "drives/circle/feed.html", facts)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@login_required
+def revoke(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """Make the address useless, after a yes."""
+    me = member_of(request.user, circle_id)
+    if request.method == "POST":
+        if revoke_feed(member=me, now=timezone.now()):
+            messages.success(request, _("Your calendar’s address answers no more."))
+        return redirect("drives:calendar", circle_id)
+    return confirm(
+        request,
+        ActionForm(),
+        heading=_("Revoke your calendar’s address?"),
+        consequences=[
+            _("Calendar programs that have it get no more dates from it."),
+            _("It cannot be undone; you can make a new one at any time."),
+        ],
+        submit=_("Revoke it"),
+        back=reverse("drives:calendar", args=[circle_id]),
+    )
+
+
+@require_safe
+def feed(request: HttpRequest, secret: str) -> HttpResponse:
+    """The dates, for whoever knows the secret; 304 while they are what the asker has."""
+    member = feed_for(secret).member
+    with translation.override(member.circle.locale):
+        dates = written(member, timezone.now())
+    tag = f'"{sha256(dates).hexdigest()[:32]}"'
+    answer = get_conditional_response(request, etag=tag)
+    if answer is None:
+        answer = HttpResponse(dates, content_type="text/calendar; charset=utf-8")
+    answer.headers["ETag"] = tag
+    answer.headers["Cache-Control"] = "private, no-store"
+    answer.headers["X-Robots-Tag"] = "noindex, nofollow"
+    return answer

@@ -1,0 +1,77 @@
+"""Which letters somebody gets: chosen when signed in, or turned off by one press from a letter."""
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.csrf import csrf_exempt
+from django.views.decorators.http import require_http_methods
+
+from accounts.access import may, member_of
+from accounts.models import Member, Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import letters_for
+from drives.actions.circles.letters import subscribe, wants
+from drives.models import Subject
+from drives.models.letter import FOR_COORDINATORS
+from shared.forms import ActionForm
+
+
+class LettersForm(ActionForm):
+    """The kinds of letters that there are for the member, each to be ticked."""
+
+    wanted = forms.MultipleChoiceField(
+        label=gettext_lazy("Write to me"), required=False, widget=forms.CheckboxSelectMultiple
+    )
+
+    def __init__(self, sent: QueryDict | None, member: Member) -> None:
+        kinds = kinds_for(member)
+        super().__init__(sent, initial={"wanted": [kind for kind in kinds if wants(member, kind)]})
+        wanted = self.fields["wanted"]
+        assert isinstance(wanted, forms.MultipleChoiceField)
+        wanted.choices = [(kind.value, kind.label) for kind in kinds]
+
+
+def kinds_for(member: Member) -> list[Subject]:
+    """What the site may write to somebody with these roles about."""
+    looks_after = may(member, Role.COORDINATOR)
+    return [kind for kind in Subject if looks_after or kind not in FOR_COORDINATORS]
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """The member's choice."""
+    me = member_of(request.user, circle_id)
+    form = LettersForm(request.POST if request.method == "POST" else None, me)
+    if form.is_valid():
+        for kind in kinds_for(me):
+            subscribe(member=me, subject=kind, wanted=kind in form.cleaned_data["wanted"])
+        messages.success(request, _("Your choice is noted."))
+        return redirect("drives:letters", circle_id)
+    return render(
+        request, "drives/circle/letters.html", {"me": me, "form": form}, status=form.status
+    )
+
+
+@csrf_exempt
+@require_http_methods(["GET", "POST"])
+def letters_off(request: HttpRequest, signed: str) -> HttpResponse:
+    """Turns the letters off that the link came with, for whoever has it.
+
+    Only a POST does: programs that look at links open them all. A mail program may send it by
+    itself (RFC 8058), from nowhere in particular: so it needs neither session nor token, and is
+    not sent on. With ``again`` it turns them on.
+    """
+    member, subject = letters_for(signed)
+    if request.method == "POST":
+        subscribe(member=member, subject=subject, wanted="again" in request.POST)
+    facts = {
+        "circle": member.circle,
+        "kind": subject.label,
+        "wanted": wants(member, subject),
+    }
+    return render(request, "drives/circle/letters_off.html", facts)

@@ -1,0 +1,20 @@
+"""Addresses of this room."""
+
+from django.urls import path
+
+from . import absences, circle, feed, letters
+
+urlpatterns = [
+    path("circles/<int:circle_id>/", circle.circle, name="circle"),
+    path("circles/<int:circle_id>/away/", absences.absences, name="absences"),
+    path(
+        "circles/<int:circle_id>/away/<int:absence_id>/drop/",
+        absences.drop_absence,
+        name="drop_absence",
+    ),
+    path("circles/<int:circle_id>/calendar/", feed.calendar, name="calendar"),
+    path("circles/<int:circle_id>/calendar/revoke/", feed.revoke, name="revoke_calendar"),
+    path("calendar/<str:secret>.ics", feed.feed, name="feed"),
+    path("circles/<int:circle_id>/letters/", letters.letters, name="letters"),
+    path("letters/off/<str:signed>/", letters.letters_off, name="letters_off"),
+]

@@ -1,0 +1,162 @@
+"""The palette of a blanket and the rules of its colour plan, as an organiser tells them."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as say
+from django.utils.translation import gettext_lazy as _
+
+from drives.craft.colours.wish import Pattern as Laid
+from drives.drawing import yarn as called
+from drives.models import Pattern
+from drives.readings.colour_plans import Hue, Wanted
+from drives.readings.stock import Stock
+from shared.forms import ActionForm
+from shared.words import term
+
+MOST = 24  # colours of one blanket
+GREY = "#808080"
+PREFIX = "colours"
+
+
+class HueForm(forms.Form):
+    """One colour: of the store, or brought along (``own``)."""
+
+    name = forms.CharField(max_length=40)
+    value = forms.RegexField(
+        r"^#[0-9a-fA-F]{6}$",
+        label=_("How it looks"),
+        widget=forms.TextInput(attrs={"type": "color"}),
+    )
+    own = forms.BooleanField(required=False, widget=forms.HiddenInput)
+    at_most = forms.IntegerField(
+        label=_("Squares at most"), required=False, min_value=1, max_value=30_000
+    )
+
+    def __init__(self, *args: Any, stocks: Mapping[str, Stock], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.stocks = stocks
+        self.fields["name"].label = term("Colour")
+        if not self["own"].value():
+            for field in ("name", "value"):
+                self.fields[field].widget = forms.HiddenInput()
+
+    def clean(self) -> dict[str, Any]:
+        """A colour of the store must be there, and looks as it does there."""
+        data: dict[str, Any] = self.cleaned_data
+        name = data.get("name", "")
+        if name and not data["own"] and name not in self.stocks:
+            text = say("There is no “%(name)s” in the store any more: leave it out, or bring it.")
+            raise forms.ValidationError(text % {"name": name})
+        return data
+
+    @property
+    def hue(self) -> Hue:
+        data = self.cleaned_data
+        return Hue(data["name"], data["value"].lower(), data["own"], data["at_most"])
+
+
+class BaseHues(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at run time
+    """The colours in the order of the pattern."""
+
+    def clean(self) -> None:
+        """No two of one name; what is brought along has a name that the store does not have."""
+        seen: set[str] = set()
+        in_store = {name.casefold() for name in self.forms[0].stocks} if self.forms else set()
+        for form in self.forms:
+            name = form.cleaned_data.get("name", "").casefold()
+            if name and name in seen:
+                form.add_error("name", say("This colour is there twice."))
+            elif name in in_store and form.cleaned_data.get("own"):
+                form.add_error("name", say("The store has a colour of this name: add that one."))
+            seen.add(name)
+
+
+Hues = forms.formset_factory(
+    HueForm, formset=BaseHues, extra=0, max_num=MOST, absolute_max=MOST, validate_max=True
+)
+
+
+class WishForm(ActionForm):
+    """How the colours lie, and what a plan has to mind."""
+
+    pattern = forms.ChoiceField(label=_("Pattern"), choices=Pattern, widget=forms.RadioSelect)
+    apart = forms.BooleanField(required=False)
+    margin = forms.IntegerField(
+        label=_("Yarn kept in reserve, per cent"),
+        min_value=0,
+        max_value=100,
+        help_text=_("So much more than the squares take must be there of each."),
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        text = say("No two joined squares of one %(colour)s")
+        self.fields["apart"].label = text % {"colour": term("colour")}
+
+
+def told(asked: Wanted) -> dict[str, Any]:
+    """The forms' data for what is wanted already."""
+    rows: list[dict[str, Any]] = [
+        {
+            "name": hue.name,
+            "value": hue.value,
+            "own": "on" if hue.own else "",
+            "at_most": hue.at_most or "",
+        }
+        for hue in asked.palette
+    ]
+    apart = {"apart": "on"} if asked.apart else {}
+    return _data(rows) | {"pattern": asked.pattern.value, "margin": asked.margin} | apart
+
+
+def edited(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[str, Any]:
+    """The forms' data after the press of a button that adds, moves or leaves out a colour."""
+    rows = _rows(sent)
+    do, _colon, what = sent.get("do", "").partition(":")
+    at = int(what) if what.isdecimal() and int(what[:4]) < len(rows) else None
+    if do == "add" and what in stocks:
+        rows.append({"name": what, "value": stocks[what].yarns[0].value, "own": "", "at_most": ""})
+    elif do == "own":
+        rows.append({"name": "", "value": GREY, "own": "on", "at_most": ""})
+    elif do == "up" and at:
+        rows[at - 1 : at + 1] = rows[at], rows[at - 1]
+    elif do == "drop" and at is not None:
+        del rows[at]
+    rest = {name: sent[name] for name in ("pattern", "apart", "margin") if name in sent}
+    return _data(rows[:MOST]) | rest
+
+
+def asked(hues: "forms.BaseFormSet[HueForm]", wish: WishForm) -> Wanted:
+    """What valid forms tell."""
+    data = wish.cleaned_data
+    return Wanted(
+        tuple(_looking(form.hue) for form in hues.forms),
+        Laid(data["pattern"]),
+        data["apart"],
+        data["margin"],
+    )
+
+
+def _looking(hue: Hue) -> Hue:
+    """Left grey, a colour looks as its name says."""
+    return hue._replace(value=called(hue.name) or GREY) if hue.value == GREY else hue
+
+
+def _rows(sent: Mapping[str, str]) -> list[dict[str, Any]]:
+    count = sent.get(f"{PREFIX}-TOTAL_FORMS", "0")
+    fields = HueForm.base_fields
+    return [
+        {field: sent.get(f"{PREFIX}-{row}-{field}", "") for field in fields}
+        for row in range(min(int(count[:4]), MOST) if count.isdecimal() else 0)
+    ]
+
+
+def _data(rows: list[dict[str, Any]]) -> dict[str, Any]:
+    cells = {
+        f"{PREFIX}-{row}-{field}": value
+        for row, values in enumerate(rows)
+        for field, value in values.items()
+    }
+    return {f"{PREFIX}-TOTAL_FORMS": len(rows), f"{PREFIX}-INITIAL_FORMS": 0} | cells

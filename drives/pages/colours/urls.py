@@ -1,0 +1,15 @@
+"""Addresses of this room."""
+
+from django.urls import path
+
+from . import choose, colours, paint
+
+urlpatterns = [
+    path("blankets/<int:blanket_id>/colours/", colours.colours, name="colours"),
+    path("blankets/<int:blanket_id>/colours/paint/", paint.paint, name="paint"),
+    path(
+        "blankets/<int:blanket_id>/squares/<str:place>/colour/",
+        choose.square_colour,
+        name="square_colour",
+    ),
+]

@@ -1,0 +1,169 @@
+"""What an act would bring, in sentences, before it is done. Changes nothing."""
+
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives.actions import refusals
+from drives.craft.layout import states
+from drives.models import Claim, HandOver, Mode, Piece, Square, State
+from drives.readings.board import board
+from drives.readings.whereabouts import whereabouts
+
+
+def held(square: Square) -> Claim:
+    """The open claim on the square. Refused: not-taken."""
+    claim = Claim.objects.open().filter(square=square).select_related("member").first()
+    if claim is None:
+        raise refusals.not_taken(square.place)
+    return claim
+
+
+def finishing(square: Square) -> list[str]:
+    """Refused: not-taken."""
+    claim, shown = held(square), board(square.blanket)
+    told = [
+        _("%(place)s counts as finished from today, knitted by %(name)s.")
+        % {"place": square, "name": claim.member.name}
+    ]
+    freed = states.freed(shown.plan, square.place, finished=shown.finished)
+    if freed:
+        told.append(_("%(places)s can then be begun.") % {"places": refusals.listed(freed)})
+    return told
+
+
+def giving_back(square: Square) -> list[str]:
+    """Refused: not-taken."""
+    held(square)
+    return [
+        _("%(place)s is free again: anybody in the circle can claim it.") % {"place": square},
+        _("What is knitted of it so far does not count, and its row counter is gone."),
+    ]
+
+
+def releasing(square: Square) -> list[str]:
+    """Refused: not-taken."""
+    name = held(square).member.name
+    told = giving_back(square)
+    if square.blanket.drive.mode == Mode.TRAVELLING:
+        told.append(_("If %(name)s has knitting in hand, fetch it first.") % {"name": name})
+    return [*told, _("The site does not tell %(name)s: do it yourself.") % {"name": name}]
+
+
+def extending(square: Square) -> list[str]:
+    """Refused: not-taken."""
+    claim = held(square)
+    return [
+        _("%(name)s keeps %(place)s longer; so far it is due on %(date)s.")
+        % {
+            "name": claim.member.name,
+            "place": square,
+            "date": date_format(localtime(claim.due_at), "j F"),
+        },
+        _("The days count from that date, or from today if it has passed."),
+    ]
+
+
+def claiming(square: Square) -> list[str]:
+    """What claiming for somebody brings."""
+    drive = square.blanket.drive
+    return [
+        _("%(place)s is in their hands for %(days)d days.")
+        % {"place": square, "days": drive.claim_days},
+        _("Nobody else can claim it until it is finished, given back or released."),
+    ]
+
+
+def ripping(square: Square) -> list[str]:
+    """Refused: not-finished, others-stand-on-it."""
+    shown, place = board(square.blanket), square.place
+    if square.state != State.FINISHED:
+        raise refusals.not_finished(place)
+    above = states.rip_first(shown.plan, place, begun=shown.finished | shown.taken)
+    if above:
+        raise refusals.others_stand_on_it(place, above)
+    told = [
+        _("%(place)s is unfinished again, and can be claimed anew.") % {"place": place},
+        _("Its yarn comes out of the blanket down to the edges that it joins onto."),
+    ]
+    waiting = [other for other in shown.plan.carries[place] if shown.state(other) == "ready"]
+    if waiting:
+        told.append(
+            _("%(places)s cannot be begun until it is finished anew.")
+            % {"places": refusals.listed(waiting)}
+        )
+    return told
+
+
+def arranging(piece: Piece) -> list[str]:
+    """Refused: piece-is-no-more, hand-over-open."""
+    _require_live(piece)
+    already = piece.hand_overs.open().select_related("receiver").first()
+    if already is not None:
+        raise refusals.hand_over_open(piece, already.receiver.name)
+    told = []
+    line = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
+    if line:
+        told.append(_("In line for it, the first first: %(names)s.") % {"names": ", ".join(line)})
+    return [
+        *told,
+        _("Nobody else can be given it meanwhile."),
+        _("The two of you can then tell each other, and nobody else, how to reach you."),
+    ]
+
+
+def cancelling(hand_over: HandOver) -> list[str]:
+    """Refused: hand-over-ended."""
+    piece = hand_over.piece
+    if hand_over.ended_at is not None:
+        raise refusals.hand_over_ended(piece)
+    told = [_("What the two told each other is wiped at once.")]
+    if piece.holder:
+        stays = _("The piece %(piece)s stays with %(name)s.")
+        told.insert(0, stays % {"piece": piece.name, "name": piece.holder.name})
+    if piece.turns.waiting().filter(member=hand_over.receiver).exists():
+        told.append(_("%(name)s keeps their place in the line.") % {"name": hand_over.receiver})
+    return told
+
+
+def finding(piece: Piece) -> list[str]:
+    """Refused: piece-is-no-more."""
+    _require_live(piece)
+    told = [
+        _("From now on squares of the piece %(piece)s are theirs to knit.") % {"piece": piece.name},
+        _("If they were in line for it, their wait is over; the others stay in line."),
+    ]
+    if piece.holder:
+        so_far = _("So far it counts as being with %(name)s.") % {"name": piece.holder.name}
+        told.insert(0, so_far)
+    return told
+
+
+def losing(piece: Piece) -> list[str]:
+    """Refused: piece-is-no-more."""
+    _require_live(piece)
+    there = whereabouts(board(piece.blanket), {piece.pk})[0]
+    told = [
+        ngettext(
+            "%(places)s is unfinished again, and must be knitted anew.",
+            "%(places)s are unfinished again, and must be knitted anew.",
+            len(there.places),
+        )
+        % {"places": refusals.listed(there.places)}
+    ]
+    for claim in there.needles:
+        hangs = _("%(place)s, which %(name)s is knitting, hangs on it and is released.")
+        told.append(hangs % {"place": claim.square.place, "name": claim.member.name})
+    if there.line:
+        names = ", ".join(turn.member.name for turn in there.line)
+        told.append(_("Nobody waits for it any more: %(names)s.") % {"names": names})
+    if there.hand_over:
+        name = there.hand_over.receiver.name
+        told.append(_("The hand-over to %(name)s is cancelled.") % {"name": name})
+    return [*told, _("It cannot be undone. The plan starts again from what is left.")]
+
+
+def _require_live(piece: Piece) -> None:
+    if piece.ended_at is not None:
+        raise refusals.piece_is_no_more(piece)

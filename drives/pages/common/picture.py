@@ -1,0 +1,62 @@
+"""The map of a blanket in a page, and what its signs mean."""
+
+from collections.abc import Collection
+from datetime import datetime
+
+from django.urls import reverse
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from accounts.models import Member
+from drives.craft.places import Place
+from drives.drawing import describe, legend, map_svg
+from drives.pages.common.svg import drawn
+from drives.readings.board import Board
+from drives.readings.whereabouts import Whereabouts
+
+
+def picture(
+    shown: Board,
+    me: Member,
+    now: datetime,
+    pieces: Collection[Whereabouts] = (),
+    part: tuple[Place, Place] | None = None,
+) -> SafeString:
+    """The map with ``pieces`` outlined, or the ``part`` of it that holds them all.
+
+    Each square is a link to its card.
+    """
+    card = reverse("drives:square", args=[shown.blanket.pk, "A1"]).removesuffix("A1/")
+    late = frozenset(claim.square.place for claim in shown.late(now))
+    piece_at = {place: there.piece for there in pieces for place in there.places}
+    mine = frozenset(place for place, claim in shown.claims.items() if claim.member_id == me.pk)
+
+    def label(place: Place) -> str:
+        told = describe(shown.plan, place, shown.state_of[place])
+        if place in shown.claims:
+            told += ", " + _("with %(name)s") % {"name": shown.claims[place].member.name}
+        if place in piece_at:
+            told += ", " + _("in piece %(piece)s") % {"piece": piece_at[place].name}
+        return f"{told}, {_('late')}" if place in late else told
+
+    svg = map_svg(
+        shown.plan,
+        shown.state_of,
+        title=_("Map of %(blanket)s") % {"blanket": shown.blanket.name},
+        link=lambda place: f"{card}{place}/",
+        label=label,
+        late=late,
+        mine=mine,
+        colours=shown.colours,
+        pieces={there.piece.name: there.places for there in pieces},
+        part=part,
+    )
+    return drawn(svg)
+
+
+def signs(shown: Board, pieces: Collection[Whereabouts] = ()) -> list[tuple[str, SafeString]]:
+    """The legend: the words and the picture of each sign that this map can have."""
+    layout = shown.plan.layout
+    keys = ["waiting", "ready", "taken", "mine", "late", "finished"] + ["piece"] * bool(pieces)
+    keys += ["seam"] * bool(layout.seams) + ["missing"] * bool(layout.missing)
+    return [(sign.words, drawn(sign.svg)) for sign in legend(keys)]

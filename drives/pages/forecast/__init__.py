@@ -1,0 +1,1 @@
+"""When a blanket will be done, and where to cut it."""

@@ -1,0 +1,101 @@
+"""When will the blanket be done: in words, as a picture, as a table."""
+
+from datetime import date
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_safe
+
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import blanket_for
+from drives.actions.paper.sheets import request_sheet
+from drives.drawing.forecast import Expected, Reached, Words, forecast_svg, sign_svg
+from drives.models import Kind
+from drives.pages.common.svg import drawn
+from drives.pages.common.waiting import awaited, wait
+from drives.pages.forecast import words as words
+from drives.readings.foretold import Foretold
+from drives.readings.foretold import told as told_in
+
+ROWS = 12  # of the table of the days ahead, at most
+
+
+@require_safe
+@login_required
+def forecast(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """The forecast of the blanket as it stands; opening the page asks for it."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    sheet = awaited(request, blanket, Kind.FORECAST) or request_sheet(
+        blanket=blanket, by=me, kind=Kind.FORECAST, options={}, now=timezone.now()
+    )
+    facts: dict[str, object] = {
+        "blanket": blanket,
+        "drive": blanket.drive,
+        "me": me,
+        "heading": _("When will %(blanket)s be done?") % {"blanket": blanket},
+    }
+    address = reverse("drives:forecast", args=[blanket_id])
+    waiting = wait(request, sheet, address, facts)
+    if waiting is not None:
+        return waiting
+    try:
+        told: Foretold = told_in(sheet)
+    except FileNotFoundError:
+        raise Http404 from None
+    facts |= {
+        "sheet": sheet,
+        "told": told,
+        "answer": words.answer(told),
+        "held_back": words.held_back(told),
+        "changes": words.changes(told, blanket.drive.circle.units),
+        "rests_on": words.rests_on(told["rests_on"]),
+        "picture": _picture(told, blanket.name),
+        "signs": _signs(told),
+        "so_far": [(date.fromisoformat(each["day"]), each["finished"]) for each in told["so_far"]],
+        "ahead": [
+            (date.fromisoformat(each["day"]), each["low"], each["middle"], each["high"])
+            for each in told["ahead"][:: -(-len(told["ahead"]) // ROWS) or 1]
+        ],
+    }
+    return render(request, "drives/forecast/forecast.html", facts)
+
+
+def _picture(told: Foretold, name: str) -> SafeString:
+    """Progress over time; its description says what the sentences beside it say."""
+    today, wanted = told["today"], told["wanted"]
+    named = [today, told["dates"]["sure"], told["so_far"][0]["day"], wanted]
+    svg = forecast_svg(
+        [Reached(date.fromisoformat(each["day"]), each["finished"]) for each in told["so_far"]],
+        [
+            Expected(date.fromisoformat(each["day"]), each["low"], each["middle"], each["high"])
+            for each in told["ahead"]
+        ],
+        squares=told["squares"],
+        wanted=date.fromisoformat(wanted) if wanted else None,
+        day_names={
+            date.fromisoformat(each): words.short_day(each, today) for each in named if each
+        },
+        words=Words(
+            title=_("Finished squares of %(blanket)s over time") % {"blanket": name},
+            description=" ".join(words.answer(told)),
+            today=_("today"),
+            wanted=_("wanted"),
+        ),
+    )
+    return drawn(svg)
+
+
+def _signs(told: Foretold) -> list[tuple[str, SafeString]]:
+    """The lines of the picture in words."""
+    meanings = {"so-far": _("finished so far")}
+    if told["ahead"]:
+        meanings["middle"] = _("expected: as likely sooner as later")
+        meanings["band"] = _("the range that is kept in eight of ten cases")
+    if told["wanted"]:
+        meanings["wanted"] = _("the wanted day")
+    return [(text, drawn(sign_svg(key))) for key, text in meanings.items()]

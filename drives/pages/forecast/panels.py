@@ -1,0 +1,201 @@
+"""Cutting a blanket into panels: compare the ways, choose one, see what it means, cut."""
+
+from dataclasses import replace
+from typing import NamedTuple
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_http_methods, require_safe
+
+from accounts.access import require
+from accounts.models import Role
+from accounts.pages.confirm import confirm
+from accounts.pages.signed_in import SignedInRequest
+from drives import measures
+from drives.access import blanket_for
+from drives.actions.drives import blankets
+from drives.actions.paper.sheets import request_sheet
+from drives.actions.refusals import listed
+from drives.craft.layout.layout import InvalidLayout, Layout, Seam
+from drives.craft.layout.plan import Plan, plan
+from drives.craft.layout.sizing import side
+from drives.craft.places import Place
+from drives.drawing import cut_svg
+from drives.models import Kind
+from drives.pages.common.svg import drawn
+from drives.pages.common.waiting import awaited, wait
+from drives.pages.forecast import words as words
+from drives.pages.forecast.panels_form import PanelsForm
+from drives.pages.planning.notation import Marks, seams_in
+from drives.readings.board import Board, board
+from drives.readings.foretold import Panels, Proposed
+from drives.readings.foretold import told as told_in
+from shared.forms import ActionForm
+
+MOST_NAMED = 12  # squares in a sentence
+
+
+class Shown(NamedTuple):
+    """One proposal on the page; ``seams`` as the address of its confirmation has them."""
+
+    name: str
+    dates: str
+    kept: str
+    sewing: str
+    squares: float
+    days: float
+    unbeaten: bool
+    seams: str
+    picture: SafeString
+
+
+@require_safe
+@login_required
+def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Suppose people and days; the ways to cut then stand in a table."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    require(me, Role.ORGANISER)
+    asked = {name: request.GET[name] for name in PanelsForm.base_fields if name in request.GET}
+    form = PanelsForm(blanket, timezone.localdate(), asked or None)
+    facts: dict[str, object] = {
+        "blanket": blanket,
+        "drive": blanket.drive,
+        "form": form,
+        "heading": _("Panels for %(blanket)s") % {"blanket": blanket},
+    }
+    if not form.is_valid():
+        status = 422 if form.errors else 200
+        return render(request, "drives/forecast/panels.html", facts, status=status)
+    sheet = awaited(request, blanket, Kind.PANELS) or request_sheet(
+        blanket=blanket, by=me, kind=Kind.PANELS, options=form.options, now=timezone.now()
+    )
+    address = f"{reverse('drives:panels', args=[blanket_id])}?{urlencode(asked)}"
+    waiting = wait(request, sheet, address, facts)
+    if waiting is not None:
+        return waiting
+    try:
+        told: Panels = told_in(sheet)
+    except FileNotFoundError:
+        raise Http404 from None
+    facts |= {
+        "told": told,
+        "never": told["never"] and words.never(told["never"]),
+        "proposals": _shown(told, board(blanket)),
+    }
+    return render(request, "drives/forecast/panels.html", facts)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def cut(request: SignedInRequest, blanket_id: int, seams: str) -> HttpResponse:
+    """Say what cutting along these ``seams`` (``A–B,2–3``) means; a POST cuts."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    require(me, Role.ORGANISER)
+    there = board(blanket)
+    old = there.plan
+    try:
+        layout = _cut_at(old.layout, seams)
+        new = plan(layout)
+    except (ValueError, InvalidLayout):
+        raise Http404 from None
+    if layout == old.layout:
+        messages.info(request, _("The blanket is cut there already."))
+        return redirect("drives:blanket", blanket_id)
+    form = ActionForm(request.POST if request.method == "POST" else None)
+    changed = form.carry_out(
+        lambda: blankets.change_layout(blanket=blanket, by=me, layout=layout, now=timezone.now())
+    )
+    if changed:
+        messages.success(request, _("The blanket is cut; the seams stand on its map."))
+        return redirect("drives:blanket", blanket_id)
+    sewn = sum(not layout.missing.intersection(seam) for seam in layout.seams)
+    length = sewn * side(layout.stitches, float(blanket.gauge))
+    return confirm(
+        request,
+        form,
+        heading=_("Cut %(blanket)s into panels?") % {"blanket": blanket},
+        consequences=_meaning(old, new, measures.length(length, blanket.drive.circle.units)),
+        submit=_("Cut it"),
+        back=reverse("drives:panels", args=[blanket_id]),
+    )
+
+
+def _cut_at(layout: Layout, text: str) -> Layout:
+    """``layout`` with more seams; ValueError when the text is no seams of this grid."""
+    seams = seams_in(text, (layout.columns, layout.rows), layout.large)
+    return replace(layout, seams=layout.seams | seams)
+
+
+def _meaning(old: Plan, new: Plan, sewing: str) -> list[str]:
+    """What cutting changes, in sentences."""
+    layout = new.layout
+    seams = replace(Marks.of(layout), seams=layout.seams - old.layout.seams)
+    lines = seams.texts((layout.columns, layout.rows))["seams"]
+    changed = [place for place in new.places if old.foundation(place) != new.foundation(place)]
+    sooner = [place for place in changed if len(new.stands_on[place]) < len(old.stands_on[place])]
+    pieces = len(new.pieces())
+    told = [
+        _("It is cut along these lines: %(lines)s.") % {"lines": ", ".join(lines.split())},
+        ngettext("It is knitted as %(count)d panel.", "It is knitted as %(count)d panels.", pieces)
+        % {"count": pieces},
+        _("All in all, %(sewing)s are to be sewn when the panels are done.") % {"sewing": sewing},
+    ]
+    if sooner:
+        told.append(
+            _("Along the seams nothing is picked up any more: %(places)s are cast on there.")
+            % {"places": _some(sooner)}
+        )
+    told.append(_("Whatever is begun stays exactly as it is."))
+    return told
+
+
+def _some(places: list[Place]) -> str:
+    if len(places) <= MOST_NAMED:
+        return listed(places)
+    return ngettext("%(count)d square", "%(count)d squares", len(places)) % {"count": len(places)}
+
+
+def _shown(told: Panels, there: Board) -> list[Shown]:
+    return [_one(each, there, told["today"]) for each in told["proposals"]]
+
+
+def _one(proposed: Proposed, there: Board, today: str) -> Shown:
+    layout, circle = there.plan.layout, there.blanket.drive.circle
+    seams = frozenset(
+        Seam.between(Place.parse(one), Place.parse(other)) for one, other in proposed["seams"]
+    )
+    marks = replace(Marks.of(layout), seams=seams).texts((layout.columns, layout.rows))
+    dates = {
+        "early": words.day(proposed["early"], today),
+        "sure": words.day(proposed["sure"], today),
+    }
+    cut = plan(replace(layout, seams=layout.seams | seams))
+    return Shown(
+        name=_name(proposed),
+        dates=_("%(early)s – %(sure)s") % dates,
+        kept="" if proposed["kept"] is None else words.per_cent(proposed["kept"]),
+        sewing=measures.length(proposed["sewing"], circle.units),
+        squares=proposed["squares"],
+        days=proposed["days"],
+        unbeaten=proposed["unbeaten"],
+        seams=marks["seams"].replace(" ", ","),
+        picture=drawn(cut_svg(cut, there.finished)),
+    )
+
+
+def _name(proposed: Proposed) -> str:
+    facts = {"panels": proposed["panels"]}
+    match proposed["along"]:
+        case "columns":
+            return _("%(panels)d panels along the columns") % facts
+        case "rows":
+            return _("%(panels)d panels along the rows") % facts
+    return _("as it is")

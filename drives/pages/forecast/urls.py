@@ -1,0 +1,11 @@
+"""Addresses of this room."""
+
+from django.urls import path
+
+from . import forecast, panels
+
+urlpatterns = [
+    path("blankets/<int:blanket_id>/forecast/", forecast.forecast, name="forecast"),
+    path("blankets/<int:blanket_id>/panels/", panels.panels, name="panels"),
+    path("blankets/<int:blanket_id>/panels/<str:seams>/", panels.cut, name="cut"),
+]

@@ -1,0 +1,174 @@
+"""A forecast in sentences."""
+
+from datetime import date
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives import measures
+from drives.craft.forecast.causes import Cause
+from drives.craft.forecast.forecast import Never
+from drives.readings.foretold import Dates, Foretold, Ground, HeldBack
+
+MOST_HELD_BACK = 5
+
+
+def day(iso: str | None, today: str) -> str:
+    """A date as it is told; with its year where that is not today's."""
+    if iso is None:
+        return _("never")
+    same_year = iso[:4] == today[:4]
+    return date_format(date.fromisoformat(iso), "j F" if same_year else "j F Y")
+
+
+def short_day(iso: str, today: str) -> str:
+    """The same where there is little room."""
+    return date_format(date.fromisoformat(iso), "j M" if iso[:4] == today[:4] else "j M Y")
+
+
+def per_cent(share: float) -> str:
+    """A share in whole per cent; what is not quite nothing, or all, is not told as such."""
+    if 0 < share < 0.01:
+        return _("less than 1\u00a0%")
+    if 0.99 < share < 1:
+        return _("more than 99\u00a0%")
+    return _("%(number)d\u00a0%%") % {"number": round(share * 100)}
+
+
+def answer(told: Foretold) -> list[str]:
+    """When it is done; the wanted day stands in a sentence of its own."""
+    if told["finished"] == told["squares"]:
+        return [_("All squares are finished.")]
+    if told["never"]:
+        return [never(told["never"])]
+    dates, today = told["dates"], told["today"]
+    facts = {"half": day(dates["half"], today), "sure": day(dates["sure"], today)}
+    sentences = [_("It will be finished by %(half)s with 50 %%, by %(sure)s with 90 %%.") % facts]
+    if dates["kept"] is not None:
+        sentences.append(kept(dates["kept"], day(told["wanted"], today)))
+    return sentences
+
+
+def never(why: str) -> str:
+    if why == Never.NO_KNITTERS:
+        return _("Nobody in the circle knits so far, so there is no day to be told.")
+    return _("Whoever is needed is away for good, so there is no day to be told.")
+
+
+def kept(share: float, wanted: str) -> str:
+    """How likely the wanted day is."""
+    if share == 0:
+        return _("The wanted day, %(day)s, cannot be kept as things stand.") % {"day": wanted}
+    if share == 1:
+        return _("The wanted day, %(day)s, is as good as certain to be kept.") % {"day": wanted}
+    facts = {"day": wanted, "share": per_cent(share)}
+    return _("The wanted day, %(day)s, is kept with %(share)s.") % facts
+
+
+def in_short(told: Foretold, today: date) -> str:
+    """One line for the board; empty when there is nothing to say."""
+    half, then = told["dates"]["half"], told["today"]
+    if told["finished"] == told["squares"] or half is None:
+        return ""
+    facts = {"day": day(half, then), "then": day(then, today.isoformat())}
+    if then == today.isoformat():
+        return _("Done by about %(day)s") % facts
+    return _("Done by about %(day)s, as it stood on %(then)s") % facts
+
+
+def held_back(told: Foretold) -> list[str]:
+    """What the last chains of squares waited for, the most first."""
+    return [
+        _("%(what)s (%(share)s)") % {"what": _cause(each), "share": per_cent(each["share"])}
+        for each in told["held_back"][:MOST_HELD_BACK]
+    ]
+
+
+def _cause(held: HeldBack) -> str:
+    match held["cause"]:
+        case Cause.ORDER:
+            return _("The order of the work: squares wait for those that they join onto.")
+        case Cause.PIECE:
+            text = _("Piece %(piece)s: others work on it while somebody has nothing to do.")
+            return text % {"piece": held["piece"]}
+        case Cause.PEOPLE:
+            return _("Hands: squares could be begun, and nobody is free.")
+        case Cause.HAND_OVER:
+            return _("Hand-overs: a piece is on its way, or waits for the next meeting.")
+    if held["away"]:
+        return _("%(name)s is away for some days, or needs more days for a square than others.") % {
+            "name": held["member"]
+        }
+    return _("%(name)s needs more days for a square than others.") % {"name": held["member"]}
+
+
+def changes(told: Foretold, units: str) -> list[str]:
+    """What one more volunteer, and one more panel, would change."""
+    sentences = []
+    if volunteer := told["volunteer"]:
+        text = _("One more volunteer, as quick as most: %(change)s")
+        sentences.append(text % {"change": _change(told, volunteer)})
+    if panel := told["panel"]:
+        facts = {
+            "panels": panel["panels"],
+            "sewing": measures.length(panel["sewing"], units),
+            "change": _change(told, panel),
+        }
+        text = (
+            _("Cut into %(panels)d panels along the columns, %(sewing)s to be sewn: %(change)s")
+            if panel["along"] == "columns"
+            else _("Cut into %(panels)d panels along the rows, %(sewing)s to be sewn: %(change)s")
+        )
+        sentences.append(text % facts)
+    return sentences
+
+
+def _change(told: Foretold, other: Dates) -> str:
+    """The dates of ``other``, and by how many days the surer one differs."""
+    sure, before = other["sure"], told["dates"]["sure"]
+    if sure is None:
+        return _("still no day can be told.")
+    facts = {"half": day(other["half"], told["today"]), "sure": day(sure, told["today"])}
+    dates = _("by %(half)s with 50 %%, by %(sure)s with 90 %%") % facts
+    if before is None:
+        return f"{dates}."
+    days = (date.fromisoformat(before) - date.fromisoformat(sure)).days
+    if days > 0:
+        more = ngettext("%(days)d day sooner.", "%(days)d days sooner.", days)
+    elif days < 0:
+        more = ngettext("%(days)d day later.", "%(days)d days later.", -days)
+    else:
+        more = _("that changes nothing.")
+    return f"{dates}; {more % {'days': abs(days)} if days else more}"
+
+
+def rests_on(ground: Ground) -> list[str]:
+    """What is known, and what is assumed."""
+    squares, hand_overs = ground["squares"], ground["hand_overs"]
+    told = [
+        ngettext(
+            "%(count)d square finished by those who knit now tells their paces.",
+            "%(count)d squares finished by those who knit now tell their paces.",
+            squares,
+        )
+        % {"count": squares}
+        if squares
+        else _("Nobody who knits now has finished a square yet: the paces are a guess."),
+        _("Whoever is in the middle takes %(days)s days for a square.")
+        % {"days": f"{ground['days_a_square']:g}"},
+    ]
+    if ground["days_a_hand_over"] is not None:
+        told.append(
+            ngettext(
+                "%(count)d hand-over is known so far; one is reckoned with %(days)s days.",
+                "%(count)d hand-overs are known so far; one is reckoned with %(days)s days.",
+                hand_overs,
+            )
+            % {"count": hand_overs, "days": f"{ground['days_a_hand_over']:g}"}
+        )
+    told.append(
+        _("What is assumed beforehand weighs as much as %(count)d of somebody’s own squares.")
+        % {"count": ground["weight"]}
+    )
+    return told

@@ -1,0 +1,9 @@
+"""Addresses of this room."""
+
+from django.urls import path
+
+from . import gauge
+
+urlpatterns = [
+    path("blankets/<int:blanket_id>/gauge/", gauge.gauge, name="gauge"),
+]

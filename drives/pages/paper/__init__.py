@@ -1,0 +1,1 @@
+"""Printed documents, and where the codes on them lead."""

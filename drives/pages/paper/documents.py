@@ -1,0 +1,115 @@
+"""Documents to print: asking for one, watching it being made, opening it."""
+
+from django.contrib.auth.decorators import login_required
+from django.http import FileResponse, Http404, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.text import slugify
+from django.views.decorators.http import require_POST, require_safe
+
+from accounts.access import may, require
+from accounts.models import Member, Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import blanket_for, sheet_for
+from drives.actions.paper.documents import EVERYWHERE, for_anybody, request_document
+from drives.models import Blanket, Sheet, Status
+from drives.pages.common.opened import opened
+from drives.pages.paper.print_form import PrintForm, offered
+
+NOT_CHANGED = 204  # htmx then leaves the page as it is
+
+
+@require_safe
+@login_required
+def print_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Every document that the reader may ask for, with its choices; ``places`` may be given."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    squares = request.GET.get("places", "")[:20]
+    return _ask(request, blanket, me, PrintForm(request, blanket, places=squares))
+
+
+@require_POST
+@login_required
+def request_sheet(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Ask for a document; the one of this very state opens at once if it is there."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    form = PrintForm(request, blanket)
+    if form.is_valid():
+        kind, options = form.cleaned_data["kind"], form.options()
+        if not for_anybody(blanket, me, kind, options):
+            require(me, Role.COORDINATOR)
+        sheet = form.carry_out(
+            lambda: request_document(
+                blanket=blanket, by=me, kind=kind, options=options, now=timezone.now()
+            )
+        )
+        if sheet:
+            form.remember(request)
+            return opened(sheet)
+    return _ask(request, blanket, me, form)
+
+
+def _ask(request: SignedInRequest, blanket: Blanket, me: Member, form: PrintForm) -> HttpResponse:
+    looks_after = may(me, Role.COORDINATOR)
+    facts = {
+        "form": form,
+        "common": [form[name] for name in EVERYWHERE],
+        "offered": list(offered(form, all_kinds=looks_after)),
+        "looks_after": looks_after,
+        "blanket": blanket,
+        "drive": blanket.drive,
+    }
+    return render(request, "drives/paper/ask.html", facts, status=form.status)
+
+
+@require_safe
+@login_required
+def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
+    """How far the document is.
+
+    htmx asks again with ``seen``, the standing that it shows, gets 204 while that is the same, and
+    in the end is sent on to the file.
+    """
+    sheet, me = _sheet(request, sheet_id)
+    seen = request.GET.get("seen")
+    if seen is not None and sheet.status == Status.DONE:
+        return HttpResponse(headers={"HX-Redirect": reverse("drives:sheet_file", args=[sheet_id])})
+    standing = f"{sheet.status}-{sheet.progress}"
+    if seen == standing:
+        return HttpResponse(status=NOT_CHANGED)
+    blanket = sheet.blanket
+    facts = {
+        "sheet": sheet,
+        "standing": standing,
+        "unfinished": sheet.unfinished,
+        "looks_after": may(me, Role.COORDINATOR),
+        "blanket": blanket,
+        "drive": blanket.drive,
+    }
+    template = "drives/paper/sheet.html" + ("" if seen is None else "#standing")
+    return render(request, template, facts)
+
+
+@require_safe
+@login_required
+def sheet_file(request: SignedInRequest, sheet_id: int) -> FileResponse:
+    """The PDF, to be shown by the browser."""
+    sheet, _me = _sheet(request, sheet_id)
+    try:
+        file = sheet.file.open() if sheet.status == Status.DONE else None
+    except FileNotFoundError:
+        file = None
+    if file is None:
+        raise Http404
+    day = timezone.localdate(sheet.requested_at)
+    name = f"{slugify(sheet.blanket.name) or 'blanket'}-{sheet.kind}-{day.isoformat()}.pdf"
+    headers = {"Cache-Control": "private, no-cache"}
+    return FileResponse(file, filename=name, content_type="application/pdf", headers=headers)
+
+
+def _sheet(request: SignedInRequest, sheet_id: int) -> tuple[Sheet, Member]:
+    sheet, me = sheet_for(request.user, sheet_id)
+    if not sheet.for_anybody:
+        require(me, Role.COORDINATOR)
+    return sheet, me

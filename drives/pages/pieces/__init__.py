@@ -1,0 +1,1 @@
+"""Pieces and how they pass from hand to hand."""

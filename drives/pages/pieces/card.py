@@ -1,0 +1,153 @@
+"""A piece as one member sees it: where it is, who waits for it, what they may do about it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.utils.safestring import SafeString
+
+from accounts.access import may
+from accounts.models import Member, Role
+from drives.actions.refusals import listed
+from drives.craft.places import Place
+from drives.models import Mode, Piece, Square, Turn
+from drives.pages.common.picture import picture
+from drives.readings.board import Board, board
+from drives.readings.whereabouts import Whereabouts, whereabouts
+from shared.refusals import Refused
+
+
+@dataclass(frozen=True)
+class PieceCard:
+    """What is shown of a live piece to ``me``, and which presses they may make."""
+
+    there: Whereabouts
+    me: Member
+    today: date
+
+    @property
+    def piece(self) -> Piece:
+        return self.there.piece
+
+    @property
+    def squares(self) -> str:
+        return listed(self.there.places)
+
+    @property
+    def travels(self) -> bool:
+        return self.piece.blanket.drive.mode == Mode.TRAVELLING
+
+    @property
+    def looks_after(self) -> bool:
+        return may(self.me, Role.COORDINATOR)
+
+    @property
+    def mine(self) -> bool:
+        return self.piece.holder_id == self.me.pk
+
+    @property
+    def my_turn(self) -> int:
+        return self.there.turn_of(self.me)
+
+    @property
+    def line(self) -> list[tuple[Turn, date]]:
+        """Those who wait, each with about when the piece may come to them at the earliest."""
+        return [
+            (turn, self.there.expected(number, self.today))
+            for number, turn in enumerate(self.there.line, 1)
+        ]
+
+    @property
+    def may_arrange(self) -> bool:
+        return self.travels and (self.mine or self.my_turn > 0 or self.looks_after)
+
+    @property
+    def gives(self) -> bool:
+        """Whether the reader is the giver of the hand-over under way."""
+        return self.there.hand_over is not None and self.there.hand_over.giver_id == self.me.pk
+
+    @property
+    def gets(self) -> bool:
+        """Whether the reader is its receiver."""
+        return self.there.hand_over is not None and self.there.hand_over.receiver_id == self.me.pk
+
+    @property
+    def may_send(self) -> bool:
+        under_way = self.there.hand_over
+        return bool(under_way and not under_way.sent_at and (self.gives or self.looks_after))
+
+    @property
+    def may_receive(self) -> bool:
+        return bool(self.there.hand_over and (self.gets or self.looks_after))
+
+    @property
+    def may_cancel(self) -> bool:
+        return bool(self.there.hand_over and (self.gives or self.gets or self.looks_after))
+
+    @property
+    def my_contact(self) -> str:
+        """What the reader told the other."""
+        return self._contacts[0]
+
+    @property
+    def their_contact(self) -> str:
+        """What the other told the reader."""
+        return self._contacts[1]
+
+    @property
+    def _contacts(self) -> tuple[str, str]:
+        """The reader's and the other's; nothing for anybody but the two."""
+        under_way = self.there.hand_over
+        if under_way is None or not (self.gives or self.gets):
+            return "", ""
+        told = under_way.giver_contact, under_way.receiver_contact
+        return told if self.gives else told[::-1]
+
+
+def cards(shown: Board, me: Member, pieces: Iterable[int] | None = None) -> list[PieceCard]:
+    """The live pieces of a blanket, or those with these ids."""
+    ids = None if pieces is None else set(pieces)
+    today = timezone.localdate()
+    return [PieceCard(there, me, today) for there in whereabouts(shown, ids)]
+
+
+def page(
+    request: HttpRequest, piece: Piece, me: Member, refused: Refused | None = None
+) -> HttpResponse:
+    """The piece as it is now, or what became of it; ``refused`` is told first, as a 409."""
+    shown = board(piece.blanket)
+    card = next(iter(cards(shown, me, [piece.pk])), None)
+    facts = {
+        "refused": refused,
+        "me": me,
+        "piece": piece,
+        "blanket": piece.blanket,
+        "drive": piece.blanket.drive,
+        "card": card,
+        "map": _map(shown, card, me) if card else "",
+        "now_in": None if card else _now_in(piece),
+    }
+    return render(request, "drives/pieces/piece.html", facts, status=409 if refused else 200)
+
+
+def _map(shown: Board, card: PieceCard, me: Member) -> SafeString:
+    """The piece with the squares around it."""
+    layout, places, size = shown.plan.layout, card.there.places, shown.plan.size
+    first = Place(
+        max(min(place.column for place in places) - 1, 1),
+        max(min(place.row for place in places) - 1, 1),
+    )
+    last = Place(
+        min(max(place.column + size[place] for place in places), layout.columns),
+        min(max(place.row + size[place] for place in places), layout.rows),
+    )
+    return picture(shown, me, timezone.now(), [card.there], part=(first, last))
+
+
+def _now_in(piece: Piece) -> Piece | None:
+    """The piece that one which ended now belongs to, if its first square is still finished."""
+    square = Square.objects.filter(blanket=piece.blanket).at(Place.parse(piece.name)).first()
+    return square.piece if square else None

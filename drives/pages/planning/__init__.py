@@ -1,0 +1,1 @@
+"""From the wanted size to a layout."""

@@ -1,0 +1,126 @@
+"""Drawing the layout of a new blanket, changing that of one that is there, and what it takes."""
+
+from decimal import Decimal, InvalidOperation
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from accounts.access import require
+from accounts.models import Role
+from accounts.pages.signed_in import SignedInRequest
+from drives import measures
+from drives.access import blanket_for, drive_for
+from drives.actions.drives import blankets
+from drives.pages.planning import sketch
+from drives.pages.planning.layout_form import BlanketForm, LayoutForm, edited, state_of
+from drives.pages.planning.needs_form import NeedsForm
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
+    """Draw the layout on the grid chosen before; saving makes the blanket."""
+    drive, me = drive_for(request.user, drive_id)
+    require(me, Role.ORGANISER)
+    units = drive.circle.units
+    sent = (request.POST if request.method == "POST" else request.GET).dict()
+    saving = request.POST.get("do") == "save"
+    form = LayoutForm(edited(sent))
+    naming = BlanketForm(sent if saving else None, initial={"gauge": 20} | sent)
+    needs = NeedsForm(sent, units=units)
+    layout = form.layout if form.is_valid() else None
+    if layout and saving:
+        made = naming.carry_out(
+            lambda: blankets.plan_blanket(
+                drive=drive,
+                by=me,
+                name=naming.cleaned_data["name"],
+                gauge=measures.to_gauge(naming.cleaned_data["gauge"], units),
+                layout=layout,
+                now=timezone.now(),
+            )
+        )
+        if made:
+            messages.success(request, _("%(blanket)s is planned.") % {"blanket": made})
+            return redirect("drives:blanket", made.pk)
+    named = {name: naming[name].value() or "" for name in naming.fields} | needs.state
+    facts = {
+        "drive": drive,
+        "naming": naming,
+        "form": form,
+        "needs": needs,
+        "map": sketch.pressable(form, named),
+        "sketch": form.planned
+        and sketch.summary(form.planned, _gauge(naming, units), needs, drive),
+    }
+    status = max(form.status, naming.status) if saving else 200
+    response = render(request, "drives/planning/new_blanket.html", facts, status=status)
+    response["HX-Push-Url"] = f"?{urlencode(form.state | named)}"
+    return response
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """Draw another layout for a blanket; what is begun must stay as it is."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    require(me, Role.ORGANISER)
+    sent = (request.POST if request.method == "POST" else request.GET).dict()
+    saving = request.POST.get("do") == "save"
+    form = LayoutForm(edited(sent or state_of(blanket.layout())))
+    layout = form.layout if form.is_valid() else None
+    if layout and saving:
+        changed = form.carry_out(
+            lambda: blankets.change_layout(
+                blanket=blanket, by=me, layout=layout, now=timezone.now()
+            )
+        )
+        if changed:
+            messages.success(request, _("The layout is changed."))
+            return redirect("drives:blanket", blanket_id)
+    needs = NeedsForm(sent, units=blanket.drive.circle.units)
+    facts = {
+        "drive": blanket.drive,
+        "blanket": blanket,
+        "me": me,
+        "form": form,
+        "needs": needs,
+        "map": sketch.pressable(form, needs.state),
+        "sketch": form.planned
+        and sketch.summary(form.planned, blanket.gauge, needs, blanket.drive, blanket),
+    }
+    status = form.status if saving else 200
+    response = render(request, "drives/planning/change_layout.html", facts, status=status)
+    response["HX-Push-Url"] = f"?{urlencode(form.state | needs.state)}"
+    return response
+
+
+@require_safe
+@login_required
+def what_it_takes(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """The same summary of a blanket that is made, for all who are in the circle."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    form = NeedsForm(request.GET.dict(), units=blanket.drive.circle.units)
+    facts = {
+        "drive": blanket.drive,
+        "blanket": blanket,
+        "me": me,
+        "needs": form,
+        "sketch": sketch.summary(blanket.plan(), blanket.gauge, form, blanket.drive, blanket),
+    }
+    return render(request, "drives/planning/what_it_takes.html", facts)
+
+
+def _gauge(naming: BlanketForm, units: str) -> Decimal | None:
+    """The gauge typed so far, over 10 cm; None while it is no usable number."""
+    try:
+        gauge = Decimal(str(naming["gauge"].value()))
+    except InvalidOperation:
+        return None
+    return measures.to_gauge(gauge, units) if 1 <= gauge <= 99 else None

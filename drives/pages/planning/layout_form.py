@@ -1,0 +1,169 @@
+"""The form in which a layout is drawn: the grid, and the marks on it."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as say
+from django.utils.translation import gettext_lazy as _
+
+from drives.craft.layout.layout import SIZES, STITCHES, InvalidLayout, Layout, Mitre
+from drives.craft.layout.plan import Plan, plan
+from drives.craft.places import LIMIT
+from drives.pages.planning.notation import Marks, Unreadable
+from shared.forms import ActionForm
+from shared.words import term
+
+MOST_UNDONE = 20  # presses that can be taken back
+MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones
+
+
+def _mitres() -> list[tuple[str, str]]:
+    return [(Mitre.PAIRED.value, say("paired")), (Mitre.CENTRED.value, term("centred"))]
+
+
+class LayoutForm(ActionForm):
+    """A layout. ``layout`` is there once it can be drawn, ``planned`` once it can be knitted."""
+
+    stitches = forms.IntegerField(
+        label=_("Stitches along one side"),
+        min_value=STITCHES[0],
+        max_value=STITCHES[-1],
+        help_text=_("Of the smallest square."),
+    )
+    columns = forms.IntegerField(label=_("Squares across"), min_value=1, max_value=LIMIT)
+    rows = forms.IntegerField(label=_("Squares up"), min_value=1, max_value=LIMIT)
+    mitre = forms.ChoiceField(
+        label=_("Decreases"),
+        choices=_mitres,
+        widget=forms.RadioSelect,
+        help_text=_(
+            "In pairs: two stitches together on either side of a marker. "
+            "Otherwise: three together, on the middle stitch."
+        ),
+    )
+    corner_trade = forms.BooleanField(
+        label=_("Corner trade"),
+        required=False,
+        help_text=_(
+            "One stitch fewer is cast on and one more picked up, so that the edge lies straight. "
+            "For paired decreases."
+        ),
+    )
+    missing = forms.CharField(
+        label=_("Places taken out"), required=False, help_text=_("For example: B2 C3")
+    )
+    large = forms.CharField(
+        label=_("Large squares"),
+        required=False,
+        help_text=_("For example A1×2: two units wide, with its bottom left corner at A1"),
+    )
+    seams = forms.CharField(
+        label=_("Seams"),
+        required=False,
+        help_text=_(
+            "For example A1–B1: between A1 and B1. A–B is the whole line between these columns, "
+            "2–3 the whole line between these rows."
+        ),
+    )
+    brush = forms.TypedChoiceField(
+        label=_("A press on a place"),
+        coerce=int,
+        choices=[
+            (1, _("takes it out, or puts it back")),
+            *((size, _("makes a square %d units wide") % size) for size in SIZES[1:]),
+        ],
+    )
+    past = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    START: dict[str, Any] = {
+        "stitches": 20, "columns": 3, "rows": 3, "mitre": Mitre.PAIRED.value, "brush": 1,
+        "corner_trade": "on", "missing": "", "large": "", "seams": "", "past": "",
+    }  # fmt: skip
+
+    layout: Layout | None = None
+    planned: Plan | None = None
+
+    def clean(self) -> dict[str, Any]:
+        """Read the marks, then think the layout through; every problem stands at its field."""
+        data: dict[str, Any] = self.cleaned_data
+        if self.errors:
+            return data
+        try:
+            marks = Marks.read(data, (data["columns"], data["rows"]))
+        except Unreadable as wrong:
+            self.add_error(wrong.field, str(wrong))
+            return data
+        self.layout = Layout(
+            columns=data["columns"],
+            rows=data["rows"],
+            stitches=data["stitches"],
+            mitre=Mitre(data["mitre"]),
+            missing=marks.missing,
+            large=marks.large,
+            seams=marks.seams,
+            corner_trade=data["corner_trade"],
+        )
+        try:
+            self.planned = plan(self.layout)
+        except InvalidLayout as invalid:
+            for problem in invalid.problems[:MOST_TOLD]:
+                self.add_error(problem.field, problem.detail)
+        return data
+
+    @property
+    def state(self) -> dict[str, object]:
+        """What a link must carry so that this form comes back."""
+        return {name: self[name].value() or "" for name in self.fields}
+
+
+class BlanketForm(ActionForm):
+    """What a new blanket needs besides its layout; the gauge as the circle tells it."""
+
+    name = forms.CharField(label=_("Name of the blanket"), max_length=100)
+    gauge = forms.DecimalField(
+        label=_("Stitches over 10 cm (4 inches)"),
+        min_value=Decimal(4),
+        max_value=Decimal(60),
+        max_digits=4,
+        decimal_places=1,
+        help_text=_("In garter stitch; the size follows from it."),
+    )
+
+
+def state_of(layout: Layout) -> dict[str, Any]:
+    """The form's data for a layout that is there already."""
+    return LayoutForm.START | {
+        "stitches": layout.stitches,
+        "columns": layout.columns,
+        "rows": layout.rows,
+        "mitre": layout.mitre.value,
+        "corner_trade": "on" if layout.corner_trade else "",
+        **Marks.of(layout).texts((layout.columns, layout.rows)),
+    }
+
+
+def edited(sent: Mapping[str, str]) -> dict[str, Any]:
+    """The form's data after the ``press`` or the ``undo`` that is asked for.
+
+    What is not from the form itself (no ``brush``) fills in an untouched one. A press that
+    cannot be understood changes nothing.
+    """
+    data: dict[str, Any] = {name: sent[name] for name in sent if name in LayoutForm.base_fields}
+    if "brush" not in data:
+        data = LayoutForm.START | data
+    past = data.get("past", "").split()
+    if "undo" in sent and past:
+        word, past = past[-1], past[:-1]
+    elif "press" in sent:
+        word = sent["press"]
+        past = [*past, word][-MOST_UNDONE:]
+    else:
+        return data
+    try:
+        grid = (int(data["columns"]), int(data["rows"]))
+        marks = Marks.read(data, grid).toggled(word)
+    except (KeyError, ValueError):
+        return data
+    return data | marks.texts(grid) | {"past": " ".join(past)}

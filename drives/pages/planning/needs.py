@@ -1,0 +1,101 @@
+"""What a blanket takes: stitches, hours, yarn and a border, each with what it rests on."""
+
+from decimal import Decimal
+from typing import Any
+
+from django.utils.formats import number_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives import measures
+from drives.craft.layout.border import border
+from drives.craft.layout.layout import Layout
+from drives.craft.layout.plan import Plan
+from drives.craft.layout.rows import worked
+from drives.craft.layout.sizing import side, stitches_worked
+from drives.craft.numbers.ranges import Range
+from drives.craft.yarn import hours as pace
+from drives.craft.yarn.enough import estimate
+from drives.craft.yarn.weighing import PerStitch
+from drives.craft.yarn.yarn import CATEGORIES, Estimate, from_category, from_weighed
+from drives.pages.planning.needs_form import NeedsForm
+
+
+def needs(
+    plan: Plan, gauge: Decimal | None, form: NeedsForm, weighed: PerStitch | None = None
+) -> dict[str, object]:
+    """The answers in words; without a usable ``gauge`` (to 10 cm) only those that need none.
+
+    ``weighed``: what the blanket's own squares weigh, which counts unless a weight is told.
+    """
+    form.is_valid()  # what is told rightly counts, what is not is said at its field
+    told, units = form.cleaned_data, form.units
+    minutes, hours_rest_on = _minutes(plan.layout, told.get("minutes"))
+    yarn = _yarn(plan, gauge, told, units, weighed)
+    ridges = told.get("border")
+    return {
+        "stitches": number_format(stitches_worked(plan), force_grouping=True),
+        "hours": measures.between(pace.hours(plan, minutes)),
+        "hours_rest_on": hours_rest_on,
+        "weight": yarn and measures.weight(yarn.grams, units),
+        "length": yarn and yarn.metres and measures.yarn(yarn.metres, units),
+        "yarn_rests_on": yarn and yarn.rests_on,
+        "ridges": ridges,
+        "border": border(plan.layout) if ridges else None,
+        "bordered": gauge and ridges and size(plan.layout, gauge, units, ridges),
+    }
+
+
+def size(layout: Layout, gauge: Decimal, units: str, ridges: int = 0) -> str:
+    """Both sides of the whole grid in words, with a border of so many ``ridges``."""
+    unit, around = (side(stitches, float(gauge)) for stitches in (layout.stitches, 2 * ridges))
+    return measures.size(unit * layout.columns + around, unit * layout.rows + around, units)
+
+
+def _minutes(layout: Layout, told: list[Decimal] | None) -> tuple[Range, str]:
+    """For the smallest square, and what that rests on."""
+    if not told:
+        rests_on = _(
+            "It rests on a usual pace of %(low)d to %(high)d stitches a minute; "
+            "one square by the clock tells more."
+        )
+        return pace.usual(layout.stitches, layout.mitre), rests_on % pace.USUAL._asdict()
+    rests_on = ngettext(
+        "It rests on %(count)d square by the clock; other hands are quicker or slower.",
+        "It rests on %(count)d squares by the clock, from the quickest to the slowest.",
+        len(told),
+    )
+    return pace.measured([float(each) for each in told]), rests_on % {"count": len(told)}
+
+
+def _yarn(
+    plan: Plan,
+    gauge: Decimal | None,
+    told: dict[str, Any],
+    units: str,
+    weighed: PerStitch | None,
+) -> Estimate | None:
+    blanket = stitches_worked(plan)
+    length = told.get("length")
+    metres = measures.to_metres(length, units) if length else None
+    if weights := told.get("weights"):
+        # The scale's steps are those of the figures that were read off it.
+        step = 10.0 ** max(weight.as_tuple().exponent for weight in weights)
+        swatch = told.get("swatch")
+        stitches = plan.layout.stitches
+        return from_weighed(
+            [measures.to_grams(float(weight), units) for weight in weights],
+            swatch[0] * swatch[1] if swatch else worked(stitches, plan.layout.mitre),
+            blanket,
+            scale=measures.to_grams(step, units),
+            metres_per_100_grams=metres,
+            what="swatch" if swatch else "square",
+        )
+    if weighed:
+        sizes, layout = plan.size.values(), plan.layout
+        squares = [worked(size * layout.stitches, layout.mitre) for size in sizes]
+        return estimate(weighed, squares, metres)
+    category = told.get("category")
+    if category is None or gauge is None:
+        return None
+    return from_category(CATEGORIES[category], float(gauge), blanket)

@@ -1,0 +1,102 @@
+"""What an organiser may tell so that yarn and hours become better than a guess."""
+
+import re
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Units
+from drives.craft.yarn.yarn import CATEGORIES
+
+
+class Numbers(forms.Field):
+    """One number or several, as typed; ``[]`` where nothing is."""
+
+    widget = forms.TextInput
+
+    def to_python(self, value: Any) -> list[Decimal]:
+        found = []
+        for word in str(value or "").replace(";", " ").split():
+            # Short enough for any square, and no other way of writing numbers.
+            if not re.fullmatch(r"\d{1,4}(\.\d{1,2})?", word, re.ASCII) or not Decimal(word):
+                raise forms.ValidationError(_("Write numbers like 8 or 8.5, a space between them."))
+            found.append(Decimal(word))
+        return found
+
+
+class Swatch(forms.Field):
+    """Stitches × rows, cleaned to both; None where nothing is typed."""
+
+    widget = forms.TextInput
+
+    def to_python(self, value: Any) -> tuple[int, int] | None:
+        if not value:
+            return None
+        sides = re.fullmatch(r"\s*([1-9]\d{0,3})\s*[×x*]\s*([1-9]\d{0,3})\s*", value, re.ASCII)
+        if sides is None:
+            raise forms.ValidationError(_("Write its stitches and its rows like 30 × 60."))
+        return int(sides[1]), int(sides[2])
+
+
+class NeedsForm(forms.Form):
+    """Everything in it is optional; weights and lengths are in the circle's units."""
+
+    border = forms.IntegerField(
+        label=_("Ridges of a border"),
+        required=False,
+        min_value=1,
+        max_value=100,
+        help_text=_("Two rows are one ridge. Empty: no border."),
+    )
+    minutes = Numbers(
+        label=_("Minutes for one square"),
+        required=False,
+        help_text=_("By the clock, for the smallest square; of several squares for example 40 45."),
+    )
+    weights = Numbers(label=_("Weight of one square"), required=False)
+    swatch = Swatch(
+        label=_("Stitches and rows, if it is a swatch that was weighed"),
+        required=False,
+        help_text=_("For example 30 × 60."),
+    )
+    length = forms.IntegerField(required=False, min_value=20, max_value=3000)
+    category = forms.TypedChoiceField(
+        label=_("Category of the yarn"),
+        required=False,
+        coerce=int,
+        empty_value=None,
+        choices=[
+            ("", _("not known")),
+            *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
+        ],
+        help_text=_(
+            "Its number in the Craft Yarn Council’s Standard Yarn Weight System. "
+            "It serves where nothing is weighed."
+        ),
+    )
+
+    def __init__(self, data: dict[str, Any], *, units: str) -> None:
+        super().__init__(data)
+        self.units = units
+        inches = units == Units.INCH
+        self.fields["weights"].help_text = (
+            _("In ounces, of the smallest square; of several for example 0.3 0.35.")
+            if inches
+            else _("In grams, of the smallest square; of several for example 8 8.5.")
+        )
+        self.fields["length"].label = _("Yards to 100 g") if inches else _("Metres to 100 g")
+        self.fields["length"].help_text = _("From the ball band.")
+
+    def clean(self) -> dict[str, Any]:
+        data: dict[str, Any] = self.cleaned_data
+        if data.get("swatch") and not self.errors and len(data["weights"]) != 1:
+            self.add_error("weights", _("Tell what the swatch weighs, in one number."))
+        return data
+
+    @property
+    def state(self) -> dict[str, object]:
+        """What a link must carry so that what is told comes back."""
+        told = {name: self[name].value() for name in self.fields}
+        return {name: value for name, value in told.items() if value}

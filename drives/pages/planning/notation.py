@@ -1,0 +1,161 @@
+"""What an organiser marks on the grid: places taken out, large squares, seams.
+
+A mark is written ``B2`` (taken out), ``A1×2`` (a large square) or ``A1–B1`` (a seam). ``A–B``
+and ``2–3`` are the seams all along between two columns or two rows.
+"""
+
+import re
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Self
+
+from django.utils.translation import gettext as _
+
+from drives.craft.layout.layout import Large, Layout, Seam
+from drives.craft.places import LIMIT, Place, letters
+
+
+class Unreadable(ValueError):
+    """Something typed in ``field`` is no mark; the text says what, for the organiser."""
+
+    def __init__(self, field: str, detail: str) -> None:
+        super().__init__(detail)
+        self.field = field
+
+
+@dataclass(frozen=True)
+class Marks:
+    """All marks on a grid."""
+
+    missing: frozenset[Place] = frozenset()
+    large: frozenset[Large] = frozenset()
+    seams: frozenset[Seam] = frozenset()
+
+    @classmethod
+    def of(cls, layout: Layout) -> Self:
+        return cls(layout.missing, layout.large, layout.seams)
+
+    @classmethod
+    def read(cls, texts: Mapping[str, str], grid: tuple[int, int]) -> Self:
+        """As typed for a grid of columns and rows; raises Unreadable."""
+        try:
+            field = "missing"
+            missing = missing_in(texts.get(field, ""))
+            field = "large"
+            large = large_in(texts.get(field, ""))
+            field = "seams"
+            return cls(missing, large, seams_in(texts.get(field, ""), grid, large))
+        except ValueError as wrong:
+            raise Unreadable(field, str(wrong)) from wrong
+
+    def toggled(self, word: str) -> Self:
+        """With the mark ``word`` made, or taken back; ValueError when it is none."""
+        if "×" in word:
+            return type(self)(self.missing, self.large ^ large_in(word), self.seams)
+        if "–" in word:
+            return type(self)(self.missing, self.large, self.seams ^ seams_in(word, (0, 0), ()))
+        return type(self)(self.missing ^ missing_in(word), self.large, self.seams)
+
+    def texts(self, grid: tuple[int, int]) -> dict[str, str]:
+        """As they are typed on a grid of columns and rows; what is a whole line is told as one."""
+        words = []
+        rest = set(self.seams)
+        owner = _owners(self.large)
+        touched = {_line_of(seam) for seam in rest}
+        for name, line in _lines(grid).items():
+            seams = _along(line, grid, owner) if line in touched else frozenset()
+            if seams and rest.issuperset(seams):
+                rest -= seams
+                words.append(name)
+        words += [f"{seam.first}–{seam.second}" for seam in sorted(rest)]
+        return {
+            "missing": " ".join(str(place) for place in sorted(self.missing)),
+            "large": " ".join(f"{square.at}×{square.size}" for square in sorted(self.large)),
+            "seams": " ".join(words),
+        }
+
+
+def missing_in(text: str) -> frozenset[Place]:
+    """Places as typed; ValueError says which word is none."""
+    return frozenset(Place.parse(word) for word in _words(text))
+
+
+def large_in(text: str) -> frozenset[Large]:
+    """Large squares as typed; ValueError says which word is none."""
+    squares = set()
+    for word in _words(text):
+        parts = re.fullmatch(r"(\w+?)[×x*:](\d{1,3})", word, re.ASCII)
+        if parts is None:
+            raise ValueError(
+                _("“%(word)s” is not a large square; write A1×2 for one two units wide.")
+                % {"word": word[:20]}
+            )
+        squares.add(Large(Place.parse(parts[1]), int(parts[2])))
+    # Every unit of them is visited, so what cannot fit anyhow is refused before.
+    if sum(square.size**2 for square in squares) > LIMIT * LIMIT:
+        raise ValueError(_("Together the large squares do not fit into the largest blanket."))
+    return frozenset(squares)
+
+
+def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> frozenset[Seam]:
+    """Seams as typed for a grid of columns and rows; ValueError says which word is none."""
+    lines, owner = _lines(grid), _owners(large)
+    seams: set[Seam] = set()
+    for word in dict.fromkeys(_words(text)):
+        parts = re.fullmatch(r"(\w+)[-–|](\w+)", word, re.ASCII)
+        if parts is None:
+            raise ValueError(
+                _("“%(word)s” is not a seam; write A1–B1 for the one between A1 and B1.")
+                % {"word": word[:20]}
+            )
+        if parts[1].isalpha() or parts[1].isdigit():
+            name = f"{parts[1].upper()}–{parts[2].upper()}"
+            if name not in lines:
+                raise ValueError(
+                    _("There is no line between two neighbours called “%(word)s”.")
+                    % {"word": word[:20]}
+                )
+            seams |= _along(lines[name], grid, owner)
+        else:
+            seams.add(Seam.between(Place.parse(parts[1]), Place.parse(parts[2])))
+    return frozenset(seams)
+
+
+Line = tuple[str, int]  # "|" between this column and the next, or "–" between two rows
+
+
+def _lines(grid: tuple[int, int]) -> dict[str, Line]:
+    """Every line through the grid by its name."""
+    columns, rows = (min(side, LIMIT) for side in grid)
+    upright = {f"{letters(each)}–{letters(each + 1)}": ("|", each) for each in range(1, columns)}
+    return upright | {f"{each}–{each + 1}": ("–", each) for each in range(1, rows)}
+
+
+def _line_of(seam: Seam) -> Line:
+    upright = seam.first.row == seam.second.row
+    return ("|", seam.first.column) if upright else ("–", seam.first.row)
+
+
+def _owners(large: Iterable[Large]) -> dict[Place, Place]:
+    return {unit: square.at for square in large for unit in square.units()}
+
+
+def _along(line: Line, grid: tuple[int, int], owner: Mapping[Place, Place]) -> frozenset[Seam]:
+    """The seams of a line, less those that would cut a large square."""
+    way, number = line
+    columns, rows = (min(side, LIMIT) for side in grid)
+    if way == "|":
+        pairs = [(Place(number, row), Place(number + 1, row)) for row in range(1, rows + 1)]
+    else:
+        pairs = [
+            (Place(column, number), Place(column, number + 1)) for column in range(1, columns + 1)
+        ]
+    return frozenset(
+        Seam(one, other)
+        for one, other in pairs
+        if one not in owner or owner[one] != owner.get(other)
+    )
+
+
+def _words(text: str) -> list[str]:
+    return text.replace(",", " ").replace(";", " ").split()

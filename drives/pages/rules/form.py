@@ -1,0 +1,172 @@
+"""The form in which the receiver's rules are written down."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from accounts.models import Circle, Units
+from drives import measures
+from drives.craft.fibre.fibres import Fibre, fibre_name
+from drives.craft.knitter import English
+from drives.craft.receivers.rules import Rules, contradictions
+from drives.craft.receivers.typical import TEMPLATES, Kind
+from drives.models import Drive, Receiver
+from drives.pages.rules.countries import countries
+from drives.pages.rules.words import FIBRES, QUESTIONS, SIZES, TEMPERATURE, WASHING
+from shared.forms import ActionForm
+
+ANSWERS = [
+    ("yes", gettext_lazy("Yes")),
+    ("no", gettext_lazy("No")),
+    ("", gettext_lazy("Not told")),
+]
+ASKED = WASHING | QUESTIONS
+LARGEST = 1000  # cm
+
+
+class RulesForm(ActionForm):
+    """All the rules, and who told them; everything may be left open. Lengths as the circle says."""
+
+    kind = forms.ChoiceField(
+        choices=[("", ""), *((kind.value, kind.value) for kind in Kind)],
+        required=False,
+        widget=forms.HiddenInput,
+    )
+    temperature = forms.IntegerField(min_value=20, max_value=95, required=False)
+    country = forms.ChoiceField(
+        label=gettext_lazy("Country of the receiver"),
+        choices=lambda: [("", _("Not told")), *countries()],
+        required=False,
+        help_text=gettext_lazy("What is advised for safe sleep differs by country."),
+    )
+    told_by = forms.CharField(
+        label=gettext_lazy("Who told them"),
+        max_length=100,
+        required=False,
+        help_text=gettext_lazy(
+            "Somebody at the receiver’s, by name or by what they do there. "
+            "Without them and the day the rules count as not confirmed."
+        ),
+    )
+    told_on = forms.DateField(
+        label=gettext_lazy("When"),
+        required=False,
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    )
+
+    def __init__(self, sent: Any, *, circle: Circle, initial: dict[str, Any]) -> None:
+        super().__init__(sent, initial=initial)
+        self.units = circle.units
+        inches = self.units == Units.INCH
+        sources = TEMPLATES[Kind(kind)].sources if (kind := initial.get("typical")) else {}
+        for name, label in SIZES.items():
+            self.fields[name] = forms.FloatField(
+                label=_("%(side)s, in inches" if inches else "%(side)s, in cm") % {"side": label},
+                min_value=1,
+                max_value=LARGEST / 2.54 if inches else LARGEST,
+                required=False,
+                widget=forms.NumberInput(attrs={"step": "any"}),
+            )
+        self.fields["temperature"].label = _("%(question)s, in °C") % {"question": TEMPERATURE}
+        english = English(circle.english)
+        for name, label in FIBRES.items():
+            self.fields[name] = forms.MultipleChoiceField(
+                label=label,
+                choices=[(fibre.value, fibre_name(fibre, english)) for fibre in Fibre],
+                required=False,
+                widget=forms.CheckboxSelectMultiple,
+            )
+        for name, label in ASKED.items():
+            self.fields[name] = forms.TypedChoiceField(
+                label=label,
+                choices=ANSWERS,
+                required=False,
+                coerce=lambda told: told == "yes",
+                empty_value=None,
+                widget=forms.RadioSelect,
+            )
+        self.fields["for_babies"].help_text = _("Not told: as the drive’s settings say.")
+        for name, source in sources.items():
+            told = _("Typical, to be confirmed. Source: %(source)s.") % {"source": source}
+            self.fields[name].help_text = told
+
+    @property
+    def parts(self) -> list[tuple[str, list[forms.BoundField]]]:
+        """Its fields as the page groups them, each part with a heading."""
+        return [
+            (heading, [self[name] for name in names])
+            for heading, names in (
+                (_("Sizes"), SIZES),
+                (_("Fibres"), FIBRES),
+                (_("Washing and drying"), [*WASHING, "temperature"]),
+                (_("What else they ask"), QUESTIONS),
+                (_("Who told them"), ["told_by", "told_on", "country"]),
+            )
+        ]
+
+    def clean_told_on(self) -> date | None:
+        day: date | None = self.cleaned_data["told_on"]
+        if day and day > timezone.localdate():
+            raise forms.ValidationError(_("This day is still to come."))
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        """Who told them and when go together; what no blanket could keep is said."""
+        data: dict[str, Any] = self.cleaned_data
+        if self.errors:
+            return data
+        if bool(data["told_by"]) != bool(data["told_on"]):
+            missing = "told_on" if data["told_by"] else "told_by"
+            self.add_error(missing, _("Tell both who told them and when, or neither."))
+        for contradiction in contradictions(self.rules()):
+            self.add_error(None, contradiction)
+        return data
+
+    def rules(self) -> Rules:
+        """What the form tells, in cm."""
+        data = self.cleaned_data
+        told: dict[str, Any] = {name: data[name] for name in (*ASKED, "temperature")}
+        told |= {name: _cm(data[name], self.units) for name in SIZES}
+        told |= {name: frozenset(map(Fibre, data[name])) or None for name in FIBRES}
+        return Rules(**told)
+
+
+def initial(drive: Drive, receiver: Receiver | None, typical: str) -> dict[str, Any]:
+    """The form for what is known, or for what is ``typical`` of a kind of receiver."""
+    if typical:
+        known = _answers(TEMPLATES[Kind(typical)].rules, drive.circle.units)
+        return known | {"kind": typical, "typical": typical, "country": drive.country}
+    if receiver is None:
+        return _answers(Rules(), drive.circle.units) | {"country": drive.country}
+    return _answers(receiver.rules, drive.circle.units) | {
+        "kind": receiver.kind,
+        "told_by": receiver.told_by,
+        "told_on": receiver.told_on,
+        "country": drive.country,
+    }
+
+
+def _answers(rules: Rules, units: str) -> dict[str, Any]:
+    answers = {None: "", True: "yes", False: "no"}
+    return {
+        **{name: _shown(getattr(rules, name), units) for name in SIZES},
+        **{name: sorted(getattr(rules, name) or ()) for name in FIBRES},
+        **{name: answers[getattr(rules, name)] for name in ASKED},
+        "temperature": rules.temperature,
+    }
+
+
+def _cm(length: float | None, units: str) -> float | None:
+    return None if length is None else round(measures.to_cm(length, units), 2)
+
+
+def _shown(cm: float | None, units: str) -> float | None:
+    """To the tenth; a typical length in inches is a whole number of them again."""
+    if cm is None:
+        return None
+    length = round(cm / measures.to_cm(1, units), 1)
+    return int(length) if length.is_integer() else length

@@ -1,0 +1,163 @@
+"""The receiver of a drive: what they ask, what goes against it, and what is overruled."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.http import require_http_methods, require_POST
+
+from accounts.access import require
+from accounts.models import Event, Member, Role, Topic
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import drive_for
+from drives.actions.drives import rules as receivers
+from drives.craft.receivers.typical import NAMES, Kind
+from drives.models import Drive, Receiver
+from drives.pages.common.log_words import event_line
+from drives.pages.rules.form import RulesForm, initial
+from drives.pages.rules.words import kinds, told
+from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
+from shared.forms import ActionForm
+
+VERBS = ("rules-noted", "overruled", "upheld")
+NEWEST = 10  # lines of the log
+
+
+class OverruleForm(ActionForm):
+    """Why a conflict does not count; the hidden fields name it."""
+
+    reason = forms.CharField(label=gettext_lazy("Why it does not count"), max_length=300)
+    subject = forms.CharField(widget=forms.HiddenInput)
+    code = forms.CharField(widget=forms.HiddenInput)
+    about = forms.CharField(required=False, widget=forms.HiddenInput)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
+    """What the receiver asks, for every member; organisers write it down."""
+    drive, me = drive_for(request.user, drive_id)
+    if request.method != "POST":
+        return _page(request, drive, me)
+    require(me, Role.ORGANISER)
+    form = RulesForm(request.POST, circle=drive.circle, initial={})
+    noted = form.carry_out(
+        lambda: receivers.note_rules(
+            drive=drive,
+            by=me,
+            now=timezone.now(),
+            rules=form.rules(),
+            **{name: form.cleaned_data[name] for name in ("kind", "country", "told_by", "told_on")},
+        )
+    )
+    if noted is None:
+        return _page(request, drive, me, form=form)
+    if noted.confirmed:
+        messages.success(request, _("The receiver’s rules are written down."))
+    else:
+        messages.warning(request, _("Written down, to be confirmed: ask the receiver."))
+    return redirect("drives:rules", drive_id)
+
+
+@require_POST
+@login_required
+def overrule(request: SignedInRequest, drive_id: int) -> HttpResponse:
+    """One conflict does not count, for a reason."""
+    drive, me = drive_for(request.user, drive_id)
+    require(me, Role.ORGANISER)
+    form, check = OverruleForm(request.POST), _named(request, drive)
+    if check:
+        overruled = form.carry_out(
+            lambda: receivers.overrule(
+                drive=drive,
+                by=me,
+                check=check,
+                reason=form.cleaned_data["reason"],
+                now=timezone.now(),
+            )
+        )
+        if overruled is None:
+            return _page(request, drive, me, refused=form)
+    return _to_conflicts(drive)
+
+
+@require_POST
+@login_required
+def uphold(request: SignedInRequest, drive_id: int) -> HttpResponse:
+    """It counts again."""
+    drive, me = drive_for(request.user, drive_id)
+    require(me, Role.ORGANISER)
+    if check := _named(request, drive):
+        receivers.uphold(drive=drive, by=me, check=check, now=timezone.now())
+    return _to_conflicts(drive)
+
+
+def _named(request: SignedInRequest, drive: Drive) -> Check | None:
+    """The conflict that was pressed, unless it is mended by now."""
+    key = tuple(request.POST.get(name, "") for name in ("subject", "code", "about"))
+    checks = drive_checks(drive, whole_store=True)
+    found = next((check for check in checks if check.key == key), None)
+    if found is None:
+        messages.info(request, _("This does not go against the rules any more."))
+    return found
+
+
+def _to_conflicts(drive: Drive) -> HttpResponse:
+    return redirect(reverse("drives:rules", args=[drive.pk]) + "#conflicts")
+
+
+def _page(
+    request: SignedInRequest,
+    drive: Drive,
+    me: Member,
+    *,
+    form: RulesForm | None = None,
+    refused: OverruleForm | None = None,
+) -> HttpResponse:
+    """``form`` or ``refused`` is the one that was sent and is not right."""
+    receiver: Receiver | None = getattr(drive, "receiver", None)
+    typical = request.GET.get("typical", "")
+    typical = typical if typical in tuple(Kind) else ""
+    writes = me.is_organiser
+    shown = form or RulesForm(None, circle=drive.circle, initial=initial(drive, receiver, typical))
+    events = Event.objects.about(Topic.DRIVE, drive.pk).filter(verb__in=VERBS)
+    facts = {
+        "drive": drive,
+        "me": me,
+        "receiver": receiver,
+        "told": told(drive, rules_of(drive), receiver),
+        "began_with": NAMES[Kind(receiver.kind)] if receiver and receiver.kind else "",
+        "form": shown if writes else None,
+        "open": form is not None or typical or receiver is None,
+        "typical": NAMES[Kind(typical)] if typical else "",
+        "kinds": kinds(),
+        "checks": _with_forms(drive_checks(drive, whole_store=True), refused, writes=writes),
+        "cautions": cautions_of(drive),
+        "events": [(each, event_line(each)) for each in events.select_related("by")[:NEWEST]],
+    }
+    status = max(each.status if each else 200 for each in (form, refused))
+    return render(request, "drives/rules/rules.html", facts, status=status)
+
+
+def _with_forms(
+    checks: Sequence[Check], refused: OverruleForm | None, *, writes: bool
+) -> list[tuple[Check, Any]]:
+    """Each conflict with the form to overrule it, for those who may."""
+    asked = refused and tuple(refused[name].value() or "" for name in ("subject", "code", "about"))
+    return [
+        (check, writes and (refused if check.key == asked else _form(number, check)))
+        for number, check in enumerate(checks)
+    ]
+
+
+def _form(number: int, check: Check) -> OverruleForm:
+    named = dict(zip(("subject", "code", "about"), check.key, strict=True))
+    return OverruleForm(initial=named, auto_id=f"conflict-{number}-%s")

@@ -1,0 +1,11 @@
+"""Addresses of this room."""
+
+from django.urls import path
+
+from . import page
+
+urlpatterns = [
+    path("drives/<int:drive_id>/rules/", page.rules, name="rules"),
+    path("drives/<int:drive_id>/rules/overrule/", page.overrule, name="overrule"),
+    path("drives/<int:drive_id>/rules/uphold/", page.uphold, name="uphold"),
+]

@@ -1,0 +1,127 @@
+"""The receiver's rules in words."""
+
+from collections.abc import Callable, Iterable, Mapping
+from math import isclose
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from drives import measures
+from drives.craft.fibre.fibres import Fibre, fibre_name
+from drives.craft.knitter import English
+from drives.craft.receivers.rules import Rules
+from drives.craft.receivers.typical import NAMES, TEMPLATES, Kind
+from drives.models import Drive, Receiver
+from drives.readings.checks import rules_of
+
+SIZES = {
+    "shorter_from": gettext_lazy("Shorter side, at least"),
+    "shorter_to": gettext_lazy("Shorter side, at most"),
+    "longer_from": gettext_lazy("Longer side, at least"),
+    "longer_to": gettext_lazy("Longer side, at most"),
+}
+FIBRES = {
+    "wanted": gettext_lazy("Fibres wanted, and no others"),
+    "refused": gettext_lazy("Fibres refused"),
+}
+TEMPERATURE = gettext_lazy("Washed at")
+WASHING = {
+    "machine_wash": gettext_lazy("Do they wash it in the machine?"),
+    "tumble": gettext_lazy("Do they tumble dry it?"),
+    "washed": gettext_lazy("Should it be washed before it is given?"),
+}
+QUESTIONS = {
+    "fringe": gettext_lazy("May it have a fringe?"),
+    "holes": gettext_lazy("May it have holes?"),
+    "smoke_free": gettext_lazy("Must it come from homes without smoke?"),
+    "pet_free": gettext_lazy("Must it be free from pet hair?"),
+    "label": gettext_lazy("Do they want a label with fibres and care?"),
+    "for_babies": gettext_lazy("Is it for babies?"),
+    "for_wheelchairs": gettext_lazy("Is it for people in wheelchairs?"),
+}
+
+
+class Told(NamedTuple):
+    """One rule in words; ``source``: who says that it is typical, where nobody confirmed it."""
+
+    question: str
+    answer: str
+    source: str = ""
+
+
+def told(drive: Drive, rules: Rules, receiver: Receiver | None) -> list[Told]:
+    """Every rule that was told, or is typical."""
+    sources = typical_sources(receiver)
+    return [
+        Told(question, answer, sources.get(name, ""))
+        for name, question, answer in _answers(drive, rules)
+        if answer
+    ]
+
+
+def asked_of_yarn(drive: Drive) -> list[Told]:
+    """What whoever brings yarn of their own has to know; of yarns in the store checks tell."""
+    names = {*FIBRES, "machine_wash", "temperature", "tumble"}
+    answers = _answers(drive, rules_of(drive))
+    return [Told(ask, answer) for name, ask, answer in answers if answer and name in names]
+
+
+def typical_sources(receiver: Receiver | None) -> Mapping[str, str]:
+    """By rule, who says what is typical, as far as unconfirmed rules are still the typical ones."""
+    if receiver is None or receiver.confirmed or not receiver.kind:
+        return {}
+    template = TEMPLATES[Kind(receiver.kind)]
+    rules = receiver.rules
+    return {
+        name: source
+        for name, source in template.sources.items()
+        if _same(getattr(rules, name), getattr(template.rules, name))
+    }
+
+
+def _same(told: object, typical: object) -> bool:
+    """Lengths as far as a form shows them."""
+    if isinstance(told, int | float) and isinstance(typical, float):
+        return isclose(told, typical, abs_tol=0.15)
+    return told == typical
+
+
+def kinds() -> list[tuple[str, str]]:
+    """What one can begin with."""
+    return [(kind.value, NAMES[kind]) for kind in Kind]
+
+
+def fibres(found: Iterable[Fibre], english: English) -> str:
+    return ", ".join(fibre_name(fibre, english) for fibre in sorted(found))
+
+
+def _answers(drive: Drive, rules: Rules) -> list[tuple[str, str, str]]:
+    units, english = drive.circle.units, English(drive.circle.english)
+
+    def size(cm: float | None) -> str:
+        return "" if cm is None else measures.fine(float(cm), units)
+
+    def names(found: frozenset[Fibre] | None) -> str:
+        return fibres(found or (), english)
+
+    def degrees(found: int | None) -> str:
+        return "" if found is None else f"{found} °C"
+
+    def rows(
+        questions: Mapping[str, object], say: Callable[..., str]
+    ) -> list[tuple[str, str, str]]:
+        return [(name, str(ask), say(getattr(rules, name))) for name, ask in questions.items()]
+
+    return [
+        *rows(SIZES, size),
+        *rows(FIBRES, names),
+        *rows(WASHING, yes_or_no),
+        *rows({"temperature": TEMPERATURE}, degrees),
+        *rows(QUESTIONS, yes_or_no),
+    ]
+
+
+def yes_or_no(answer: bool | None) -> str:
+    """Empty where nobody told."""
+    return {None: "", True: _("yes"), False: _("no")}[answer]

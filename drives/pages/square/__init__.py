@@ -1,0 +1,1 @@
+"""A square’s card and what is done with it."""

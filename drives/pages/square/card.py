@@ -1,0 +1,157 @@
+"""The square card: how to begin, knit and finish one square, for the hand that knits it."""
+
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from accounts.access import may
+from accounts.models import Circle, Member, Role
+from drives.craft.knitter import English, Hand
+from drives.craft.layout.foundation import total
+from drives.craft.layout.layout import Mitre
+from drives.craft.layout.rows import Row, compact, rows
+from drives.craft.layout.states import State
+from drives.craft.layout.words import begin_line, foundation_lines, glossary, marker_line
+from drives.craft.receivers.cautions import FIBRES, HANDS
+from drives.drawing import square_svg
+from drives.models import Claim, Drive, Square
+from drives.pages.common.svg import drawn
+from drives.pages.pieces.card import PieceCard, cards
+from drives.pages.square import finished
+from drives.readings.board import Board, board
+from drives.readings.checks import Check, cautions_of, colour_checks
+from drives.readings.supply import yarn_warning
+from shared.forms import ActionForm
+from shared.refusals import Refused
+from shared.words import speak
+
+_OTHER = {English.BRITISH: English.AMERICAN, English.AMERICAN: English.BRITISH}
+
+
+def page(
+    request: HttpRequest,
+    square: Square,
+    me: Member,
+    refused: Refused | None = None,
+    sent: ActionForm | None = None,
+) -> HttpResponse:
+    """The card as the square stands now; ``refused`` is told first, as a 409.
+
+    ``sent`` is a form on it that was not right: a 422.
+    """
+    shown = board(square.blanket)
+    claim = shown.claims.get(square.place)
+    mine = claim is not None and claim.member_id == me.pk
+    state = shown.state(square.place)
+    hand = _hand(request, claim.member if claim else me)
+    drive = square.blanket.drive
+    english = _english(request, drive.circle)
+    speak(english)
+    elsewhere = _elsewhere(shown, square, me) if state is State.READY else []
+    facts = {
+        "refused": refused,
+        "me": me,
+        "square": square,
+        "place": square.place,
+        "blanket": square.blanket,
+        "drive": drive,
+        "state": state,
+        "claim": claim,
+        "mine": mine,
+        "late": claim is not None and claim.late(timezone.now()),
+        "colour": shown.colours.get(square.place, ""),
+        "elsewhere": elsewhere,
+        "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
+        "may_claim": state is State.READY and may(me, Role.VOLUNTEER),
+        "looks_after": may(me, Role.COORDINATOR),
+        "waits_for": [
+            other
+            for other in shown.plan.stands_on[square.place]
+            if shown.state(other) is not State.FINISHED
+        ],
+        "carries": [(other, shown.state(other)) for other in shown.plan.carries[square.place]],
+        "hand": hand,
+        "english": english,
+        "other_hand": _query(Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT, english),
+        "other_english": _query(hand, _OTHER[english]),
+        **_instructions(shown, square, hand, english),
+        **(counter(claim, square) if mine and claim else {}),
+        **finished.facts(square, me, sent),
+        "checks": [] if state is State.FINISHED else _against(drive, square.colour),
+        "cautions": cautions_of(drive),
+        "usual": (*FIBRES, *HANDS),
+        "yarn_line": _yarn_line(square, state, mine=mine),
+    }
+    status = 409 if refused else sent.status if sent else 200
+    return render(request, "drives/square/square.html", facts, status=status)
+
+
+def _against(drive: Drive, colour: str) -> list[Check]:
+    """What the receiver would refuse of the square's yarn."""
+    return colour_checks([drive], [colour]).get((drive.pk, colour), [])
+
+
+def counter(claim: Claim, square: Square) -> dict[str, object]:
+    """Where the knitter is: the rows done, and the row that comes next."""
+    every, done = _rows(square), claim.rows_done
+    return {
+        "rows_all": len(every),
+        "rows_done": done,
+        "one_more": done + 1,
+        "one_less": done - 1,
+        "next_row": every[done] if done < len(every) else None,
+    }
+
+
+def _elsewhere(shown: Board, square: Square, me: Member) -> list[PieceCard]:
+    """The pieces that one must have for the square, and that others have."""
+    if not square.blanket.drive.one_pair_of_hands:
+        return []
+    supports = shown.plan.stands_on[square.place]
+    needed = cards(shown, me, {shown.piece_of[at] for at in supports}) if supports else []
+    return [needs for needs in needed if needs.piece.holder_id not in (me.pk, None)]
+
+
+def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
+    """The warning before the last square that the yarn of its colour surely suffices for."""
+    if not square.colour or not (mine or state is State.READY):
+        return ""
+    return yarn_warning(square)
+
+
+def _instructions(shown: Board, square: Square, hand: Hand, english: English) -> dict[str, object]:
+    """Everything that is to be knitted, in the order of work for ``hand``."""
+    plan, place, blanket = shown.plan, square.place, square.blanket
+    steps, mitre = plan.foundation(place, hand), plan.layout.mitre
+    return {
+        "drawing": drawn(square_svg(plan, place, hand, state_of=shown.state_of)),
+        "steps": foundation_lines(plan, place, hand),
+        "marker": marker_line(steps, mitre),
+        "begin": begin_line(steps),
+        "total": total(steps),
+        "stretches": compact(square.size * blanket.stitches, mitre),
+        "rows": _rows(square),
+        "glossary": glossary(mitre, english),
+    }
+
+
+def _rows(square: Square) -> tuple[Row, ...]:
+    return rows(square.size * square.blanket.stitches, Mitre(square.blanket.mitre))
+
+
+def _hand(request: HttpRequest, knitter: Member) -> Hand:
+    """The hand that was asked for, else the knitter's."""
+    asked = request.GET.get("hand")
+    return Hand(asked if asked in tuple(Hand) else knitter.hand)
+
+
+def _english(request: HttpRequest, circle: Circle) -> English:
+    """The terms that were asked for, else the circle's."""
+    asked = request.GET.get("english")
+    return English(asked if asked in tuple(English) else circle.english)
+
+
+def _query(hand: Hand, english: English) -> str:
+    return urlencode({"hand": hand, "english": english})

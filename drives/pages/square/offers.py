@@ -1,0 +1,125 @@
+"""What a knitter could begin now, best first, and why."""
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from django.db.models import Exists, OuterRef
+from django.utils.translation import gettext as _
+
+from accounts.models import Member
+from drives.craft.layout.states import Offer, offers
+from drives.craft.layout.words import short_line
+from drives.craft.places import Place
+from drives.models import Blanket, Claim, Piece, Turn
+from drives.pages.common.log_words import elsewhere, reasons
+from drives.readings.board import Board, boards
+from drives.readings.checks import Check, colour_checks
+
+MOST_A_BLANKET = 3
+Against = Mapping[tuple[int, str], list[Check]]
+
+
+class Held(NamedTuple):
+    """A piece that somebody has, and whether the reader waits for it."""
+
+    piece_id: int
+    holder_id: int
+    name: str
+    in_line: bool
+
+
+class Suggestion(NamedTuple):
+    """One square that can be begun, in words.
+
+    Taking it puts one in line for the pieces that are ``elsewhere``, if there are any.
+    """
+
+    place: Place
+    colour: str
+    line: str
+    reasons: list[str]
+    elsewhere: list[Held]
+    against: list[Check]  # what the receiver would refuse of its yarn
+
+    @property
+    def in_line(self) -> bool:
+        return bool(self.elsewhere) and all(each.in_line for each in self.elsewhere)
+
+
+class Suggested(NamedTuple):
+    """The best squares of one blanket; ``ready`` counts all that can be begun."""
+
+    blanket: Blanket
+    ready: int
+    best: list[Suggestion]
+
+
+def suggested(
+    blankets: Sequence[Blanket], in_hand: Iterable[Claim], members: Collection[Member]
+) -> list[Suggested]:
+    """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
+
+    ``members`` are the knitter in each of their circles. Five queries for all blankets at most,
+    and two for each plan not yet known.
+    """
+    counts = Counter(claim.square.blanket.drive_id for claim in in_hand)
+    room = [each for each in blankets if counts[each.drive_id] < each.drive.claim_limit]
+    shown = [each for each in boards(room) if each.offers]
+    me = {member.circle_id: member.pk for member in members}
+    held = _held([each for each in shown if each.blanket.drive.one_pair_of_hands], me.values())
+    drives = [board.blanket.drive for board in shown]
+    against = colour_checks(drives, {name for board in shown for name in board.colours.values()})
+    return [_best(board, held, me[board.blanket.drive.circle_id], against) for board in shown]
+
+
+def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Offer]:
+    """What can be begun, best first for the member ``asks``; ``holder_of``: members by piece."""
+    holders = {at: holder_of[pk] for at, pk in board.piece_of.items() if pk in holder_of}
+    return (
+        offers(board.plan, finished=board.finished, taken=board.taken, holders=holders, asks=asks)
+        if holders
+        else board.offers
+    )
+
+
+def _best(board: Board, held: Mapping[int, Held], asks: int, against: Against) -> Suggested:
+    """The best few, and among them at least one that can be begun at once, if there is any."""
+    ordered = best_first(board, {pk: piece.holder_id for pk, piece in held.items()}, asks)
+    best = ordered[:MOST_A_BLANKET]
+    at_once = next((offer for offer in ordered if not offer.hand_overs), None)
+    if at_once and at_once not in best:
+        best[-1] = at_once
+    told = [_told(board, each, held, asks, against) for each in best]
+    return Suggested(board.blanket, len(ordered), told)
+
+
+def _told(
+    board: Board, offer: Offer, held: Mapping[int, Held], asks: int, against: Against
+) -> Suggestion:
+    under = {board.piece_of[support] for support in board.plan.stands_on[offer.place]}
+    needed = [held[pk] for pk in under if pk in held]
+    lacking = [piece for piece in needed if piece.holder_id != asks]
+    where = [elsewhere(piece.name, in_line=piece.in_line) for piece in lacking]
+    if needed and not lacking:
+        where = [_("You have what it is knitted onto.")]
+    colour = board.colours.get(offer.place, "")
+    checks = against.get((board.blanket.drive_id, colour), [])
+    return Suggestion(
+        place=offer.place,
+        colour=colour,
+        line=short_line(board.plan.foundation(offer.place)),
+        reasons=[*reasons(offer), *where],
+        elsewhere=lacking,
+        against=[check for check in checks if check.overruled is None],
+    )
+
+
+def _held(travelling: Sequence[Board], mine: Collection[int]) -> dict[int, Held]:
+    """The pieces of these blankets that somebody has, by their ids; ``mine``: who waits."""
+    if not travelling:
+        return {}
+    live = Piece.objects.live().filter(blanket__in=[board.blanket for board in travelling])
+    in_line = Exists(Turn.objects.waiting().filter(piece=OuterRef("pk"), member__in=mine))
+    rows = live.exclude(holder=None).values_list("pk", "holder_id", "holder__name", in_line)
+    return {row[0]: Held(*row) for row in rows}

@@ -1,0 +1,47 @@
+"""A square in a knitter's hands: its card, taking it, counting its rows."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+
+from accounts.access import require
+from accounts.models import Member, Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.actions.squares import claims
+from drives.models import Square
+from drives.pages.square import card
+from drives.pages.square.decorator import on_square
+
+
+@on_square("GET", "HEAD")
+def square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+    """The card."""
+    return card.page(request, square, me)
+
+
+@on_square("POST")
+def claim(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+    """Take the square."""
+    require(me, Role.VOLUNTEER)
+    claim, _new = claims.claim(square=square, member=me, by=me, now=timezone.now())
+    due = date_format(localtime(claim.due_at), "j F")
+    told = _("%(place)s is yours until %(due)s. Happy knitting!")
+    messages.success(request, told % {"place": square, "due": due})
+    return redirect("drives:square", square.blanket_id, square.place)
+
+
+@on_square("POST")
+def rows(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+    """Set the row counter to what was sent; what is no number changes nothing."""
+    sent = request.POST.get("rows_done", "")
+    if sent.isdecimal():
+        held = claims.count_rows(square=square, by=me, rows_done=int(sent[:6]))
+        if request.headers.get("HX-Request"):
+            facts = {"square": square, "place": square.place, **card.counter(held, square)}
+            return render(request, "drives/square/square.html#counter", facts)
+    return redirect(reverse("drives:square", args=[square.blanket_id, square.place]) + "#counter")

@@ -1,0 +1,1 @@
+"""The yarn store, and the yarn of a blanket."""

@@ -1,0 +1,67 @@
+"""The yarn store to a file, and from one."""
+
+from tempfile import SpooledTemporaryFile
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import FileResponse, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.text import slugify
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from accounts.access import member_of, require
+from accounts.models import Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.actions.yarn.import_file import Imported, import_yarns
+from drives.exports.forms import FORMS, IN_MEMORY
+from drives.exports.yarn_file import COLUMNS, write_yarns
+from drives.models import Yarn
+from drives.pages.yarn.file_rows import FileForm
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def yarn_file(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """What the file looks like, and bringing one: all of it is taken, or none."""
+    me = member_of(request.user, circle_id)
+    require(me, Role.COORDINATOR)
+    sent = request.method == "POST"
+    form = FileForm(request.POST, request.FILES) if sent else FileForm()
+    done = form.carry_out(
+        lambda: import_yarns(
+            circle=me.circle, rows=form.rows, note=_("from a file"), by=me, now=timezone.now()
+        )
+    )
+    if done is not None:
+        messages.success(request, _told(done))
+        return redirect("drives:yarns", circle_id)
+    facts = {"me": me, "form": form, "columns": COLUMNS.items()}
+    return render(request, "drives/yarn/file.html", facts, status=form.status)
+
+
+@require_safe
+@login_required
+def yarn_csv(request: SignedInRequest, circle_id: int) -> FileResponse:
+    """The store as it is, in the form in which it can be brought again."""
+    me = member_of(request.user, circle_id)
+    require(me, Role.COORDINATOR)
+    file = SpooledTemporaryFile(IN_MEMORY)  # noqa: SIM115 - the response closes it
+    write_yarns(Yarn.objects.filter(circle=me.circle), file)
+    file.seek(0)
+    name = f"{slugify(me.circle.name) or 'circle'}-yarn-{timezone.localdate().isoformat()}.csv"
+    return FileResponse(
+        file,
+        as_attachment=True,
+        filename=name,
+        content_type=FORMS["csv"][0],
+        headers={"Cache-Control": "private, no-store"},
+    )
+
+
+def _told(done: Imported) -> str:
+    if not done.added and not done.changed:
+        return _("The store was as the file says already: nothing has changed.")
+    told = _("Read: %(added)d new, %(changed)d changed.")
+    return told % done._asdict()

@@ -1,0 +1,240 @@
+"""What a form asks about a yarn, in the units of its circle; a file of yarns is read by it too."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from accounts.models import Units
+from drives import measures
+from drives.actions.yarn.store import YarnSettings
+from drives.craft.fibre.care import HEADINGS, Care
+from drives.craft.fibre.fibres import Fibres, fibres_line, parse
+from drives.craft.knitter import English
+from drives.craft.yarn.weighing import Swatch
+from drives.craft.yarn.yarn import CATEGORIES
+from drives.drawing.colours import yarn as colour_called
+from drives.models import Yarn
+from drives.models.told_care import KINDS
+from drives.pages.yarn.amounts import amount_label, whole_grams
+from shared.forms import ActionForm
+from shared.words import term
+
+NOT_CHOSEN = "#808080"  # a picker of colours cannot be empty
+CARE = dict(zip(KINDS, HEADINGS, strict=True))
+CATEGORY_CHOICES = [
+    ("", gettext_lazy("Not known")),
+    *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
+    (6, "6 super bulky"),
+    (7, "7 jumbo"),
+]
+FAST_CHOICES = [
+    ("", gettext_lazy("Never tried")),
+    ("yes", gettext_lazy("Tried: its dye stays in")),
+    ("no", gettext_lazy("Tried: its dye runs")),
+]
+
+
+class YarnForm(ActionForm):
+    """Everything but the grams, which the ledger alone changes."""
+
+    not_chosen = NOT_CHOSEN
+
+    colour = forms.CharField(
+        max_length=40,
+        help_text=gettext_lazy("Its name, as on the band. Blankets find their yarn by it."),
+    )
+    value = forms.RegexField(
+        r"^#[0-9a-fA-F]{6}$",
+        label=gettext_lazy("How it looks"),
+        required=False,
+        widget=forms.TextInput(attrs={"type": "color"}),
+        help_text=gettext_lazy("Left grey, it is drawn as its name says: navy, rose, moss …"),
+    )
+    dye_lot = forms.CharField(
+        max_length=40,
+        label=gettext_lazy("Dye lot"),
+        required=False,
+        help_text=gettext_lazy("From the band. Each dye lot is a yarn of its own."),
+    )
+    category = forms.TypedChoiceField(
+        label=gettext_lazy("Yarn weight category"),
+        choices=CATEGORY_CHOICES,
+        required=False,
+        coerce=int,
+        empty_value=None,
+    )
+    fibres = forms.CharField(
+        max_length=300,
+        label=gettext_lazy("Fibres"),
+        required=False,
+        help_text=gettext_lazy(
+            "As on the band: “80 % acrylic, 20 % wool”. Empty: not known. Do not guess."
+        ),
+    )
+    metres_per_100_grams = forms.IntegerField(min_value=1, max_value=5000, required=False)
+    fast = forms.TypedChoiceField(
+        choices=FAST_CHOICES,
+        required=False,
+        coerce=lambda told: told == "yes",
+        empty_value=None,
+        help_text=gettext_lazy("Soak a swatch on a white cloth for an hour."),
+    )
+    swatch_stitches = forms.IntegerField(
+        label=gettext_lazy("Stitches in it"), min_value=1, max_value=1000, required=False
+    )
+    swatch_rows = forms.IntegerField(
+        label=gettext_lazy("Rows in it"),
+        min_value=1,
+        max_value=1000,
+        required=False,
+        help_text=gettext_lazy("A ridge is two rows."),
+    )
+    swatch_grams = forms.DecimalField(min_value=0, max_digits=7, decimal_places=3, required=False)
+    given_by = forms.CharField(
+        max_length=100,
+        label=gettext_lazy("Given by"),
+        required=False,
+        help_text=gettext_lazy("Only if they agreed that all members see it; else leave it empty."),
+    )
+    agreed = forms.BooleanField(label=gettext_lazy("They agreed"), required=False)
+    place = forms.CharField(max_length=100, label=gettext_lazy("Where it is"), required=False)
+
+    def __init__(self, sent: Any, *, units: str, initial: dict[str, Any] | None = None) -> None:
+        super().__init__(sent, initial={"value": NOT_CHOSEN} | (initial or {}))
+        self.units = units
+        inches = units == Units.INCH
+        labels = {
+            "colour": term("Colour"),
+            "fast": _("%(colour)s-fast") % {"colour": term("Colour")},
+            "metres_per_100_grams": _("Yards in 100 g (3½ oz)") if inches else _("Metres in 100 g"),
+            "swatch_grams": _("Its weight in ounces") if inches else _("Its weight in grams"),
+        }
+        for name, kind in KINDS.items():
+            self.fields[name] = forms.ChoiceField(
+                label=CARE[name],
+                choices=[("", _("Not told")), *((one.name, one.sentence) for one in kind)],
+                required=False,
+            )
+        for name, label in labels.items():
+            self.fields[name].label = label
+
+    @property
+    def parts(self) -> list[tuple[str, list[forms.BoundField]]]:
+        """Its fields as a page groups them, each part with a heading."""
+        parts: dict[str, list[forms.BoundField]] = {
+            _("What it is"): [],
+            _("How it is cared for"): [],
+            _("A weighed swatch"): [],
+            _("Where it comes from, and where it is"): [],
+        }
+        what, care, swatch, origin = parts.values()
+        for field in self:
+            if field.name in KINDS or field.name == "fast":
+                care.append(field)
+            elif field.name.startswith("swatch"):
+                swatch.append(field)
+            else:
+                (origin if field.name in ("given_by", "agreed", "place") else what).append(field)
+        return list(parts.items())
+
+    def clean(self) -> dict[str, Any]:
+        told = self.cleaned_data
+        for name in ("colour", "dye_lot", "given_by", "place"):
+            told[name] = " ".join(told.get(name, "").split())
+        if told["colour"] and told.get("value", "").lower() in ("", self.not_chosen):
+            told["value"] = colour_called(told["colour"])
+            if told["value"] is None:
+                self.add_error("value", _("No usual one is called so; choose how it looks."))
+        if told["given_by"] and not told.get("agreed"):
+            self.add_error("agreed", _("Without their consent, leave the name out."))
+        swatch = [told.get(f"swatch_{name}") for name in ("stitches", "rows", "grams")]
+        if any(swatch) and not all(swatch):
+            sentence = _("A swatch is told by its stitches, its rows and its weight together.")
+            self.add_error("swatch_grams", sentence)
+        return told
+
+    def clean_fibres(self) -> Fibres | None:
+        try:
+            return parse(self.cleaned_data["fibres"])
+        except ValueError as wrong:
+            raise forms.ValidationError(str(wrong)) from None
+
+    def clean_metres_per_100_grams(self) -> int | None:
+        """In metres."""
+        told = self.cleaned_data["metres_per_100_grams"]
+        return told and round(measures.to_metres(told, self.units))
+
+    def clean_swatch_grams(self) -> Decimal | None:
+        """In grams, to the tenth."""
+        told = self.cleaned_data["swatch_grams"]
+        if told is None:
+            return None
+        return Decimal(measures.to_grams(float(told), self.units)).quantize(Decimal("0.1"))
+
+    def settings(self) -> YarnSettings:
+        """What a valid form tells."""
+        told = self.cleaned_data
+        swatch = (told["swatch_stitches"], told["swatch_rows"], told["swatch_grams"])
+        care = {name: kind[told[name]] for name, kind in KINDS.items() if told[name]}
+        return YarnSettings(
+            colour=told["colour"],
+            value=told["value"].lower(),
+            dye_lot=told["dye_lot"],
+            category=told["category"],
+            fibres=told["fibres"],
+            metres_per_100_grams=told["metres_per_100_grams"],
+            care=Care(**care),  # type: ignore[arg-type]
+            fast=told["fast"],
+            swatch=Swatch(swatch[0], swatch[1], float(swatch[2])) if all(swatch) else None,
+            given_by=told["given_by"],
+            place=told["place"],
+        )
+
+
+class NewYarnForm(YarnForm):
+    """A yarn with its first grams."""
+
+    grams = forms.DecimalField(min_value=0, max_digits=8, decimal_places=2)
+    field_order = ("colour", "value", "dye_lot", "grams")
+
+    def __init__(self, sent: Any, *, units: str) -> None:
+        super().__init__(sent, units=units)
+        self.fields["grams"].label = amount_label(units)
+
+    def clean_grams(self) -> int:
+        return whole_grams(self.cleaned_data["grams"], self.units)
+
+
+def told(yarn: Yarn, units: str) -> dict[str, Any]:
+    """The yarn as its form shows it."""
+    metres, swatch = yarn.metres_per_100_grams, yarn.swatch_grams
+    english = English(yarn.circle.english)
+    return {
+        "colour": yarn.colour,
+        "value": yarn.value,
+        "dye_lot": yarn.dye_lot,
+        "category": yarn.category,
+        "fibres": "" if yarn.fibres is None else fibres_line(yarn.told_fibres, english),
+        "metres_per_100_grams": metres and round(measures.from_metres(metres, units)),
+        "fast": fast_told(yarn),
+        "swatch_stitches": yarn.swatch_stitches,
+        "swatch_rows": yarn.swatch_rows,
+        "swatch_grams": swatch and measures.from_grams(swatch, units, places=3),
+        "given_by": yarn.given_by,
+        "agreed": bool(yarn.given_by),
+        "place": yarn.place,
+        **yarn.care,
+    }
+
+
+def fast_told(yarn: Yarn) -> str:
+    """As the form's choice has it."""
+    return {None: "", True: "yes", False: "no"}[yarn.fast]
+
+
+def category_words(number: int | None) -> str:
+    """``4 medium``; empty where it is not known."""
+    return {value: str(words) for value, words in CATEGORY_CHOICES if value != ""}.get(number, "")

@@ -1,0 +1,96 @@
+"""How yarn moves, as forms on its page: what each asks and which action it calls."""
+
+from collections.abc import Callable, Sequence
+from typing import Any, NamedTuple
+
+from django import forms
+from django.utils.functional import Promise
+from django.utils.translation import gettext as say
+from django.utils.translation import gettext_lazy as _
+
+from accounts.models import Member
+from drives.actions.yarn import ledger
+from drives.models import Move
+from drives.pages.yarn.amounts import amount_label, balance_label, whole_grams
+from shared.forms import ActionForm
+
+
+class Way(NamedTuple):
+    """One way of moving: its words, and what its form asks."""
+
+    heading: str | Promise
+    button: str | Promise
+    act: Callable[..., Move | None]
+    who: str | Promise = ""  # the label of whom is asked for; empty: nobody
+    holders: bool = False  # of those who have some alone, else of the whole circle
+    store: bool = False  # whether it may be the store too
+    note: bool = False
+    counts: bool = False  # whether the amount is a balance, which may be 0
+
+
+WAYS = {
+    "receive": Way(_("More has come"), _("Note what came"), ledger.receive, note=True),
+    "hand-out": Way(
+        _("Hand some out"), _("Hand it out"), ledger.hand_out, who=_("To whom")
+    ),
+    "take-back": Way(
+        _("Some comes back"), _("Note what came back"), ledger.take_back,
+        who=_("From whom"), holders=True,
+    ),
+    "knit-up": Way(
+        _("Some is knitted up"), _("Take it off the books"), ledger.knit_up,
+        who=_("Out of whose hands"), holders=True, store=True,
+    ),
+    "count": Way(
+        _("Count again"), _("Note what there is"), ledger.count_again,
+        who=_("What is counted"), store=True, note=True, counts=True,
+    ),
+}  # fmt: skip
+STORE = "store"
+OWN = "knit-up"  # what members note for themselves
+
+
+class MoveForm(ActionForm):
+    """An amount, and whom it concerns; ``seen``: the newest line of the ledger on the page."""
+
+    member = forms.TypedChoiceField()
+    amount = forms.DecimalField(min_value=0, max_digits=8, decimal_places=2)
+    note = forms.CharField(label=_("Note"), max_length=200, required=False)
+    seen = forms.IntegerField(widget=forms.HiddenInput, required=False, min_value=0)
+
+    def __init__(
+        self, sent: Any, *, slug: str, units: str, people: Sequence[Member] | None, seen: int
+    ) -> None:
+        """``people``: whom it may concern; None where it concerns the reader alone."""
+        super().__init__(sent, initial={"seen": seen}, auto_id=f"id_{slug}_%s")
+        self.slug, self.way, self.units = slug, WAYS[slug], units
+        self.fields["amount"].label = (balance_label if self.way.counts else amount_label)(units)
+        if not self.way.note:
+            del self.fields["note"]
+        if self.way.counts:
+            del self.fields["seen"]  # to count twice changes nothing anyhow
+        if not self.way.who or people is None:
+            del self.fields["member"]
+        else:
+            self._ask_for(people)
+
+    def _ask_for(self, people: Sequence[Member]) -> None:
+        by_id: dict[str, Member | None] = {str(member.pk): member for member in people}
+        choices = [(pk, str(member)) for pk, member in by_id.items()]
+        member = self.fields["member"]
+        assert isinstance(member, forms.TypedChoiceField)
+        member.label, member.coerce = str(self.way.who), {STORE: None, **by_id}.__getitem__
+        member.choices = [
+            (STORE, say("The store")) if self.way.store else ("", "---------"),
+            *choices,
+        ]
+
+    def clean_amount(self) -> int:
+        """In grams."""
+        least = 0 if self.way.counts else 1
+        return whole_grams(self.cleaned_data["amount"], self.units, least)
+
+    def told(self) -> dict[str, Any]:
+        """What a valid form tells the action."""
+        told = dict(self.cleaned_data)
+        return {"grams": told.pop("amount")} | told

@@ -1,0 +1,79 @@
+"""The yarn of a blanket: what each colour still takes, what there is, whether it will be enough."""
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from accounts.pages.signed_in import SignedInRequest
+from drives import measures
+from drives.access import blanket_for
+from drives.actions.refusals import listed
+from drives.craft.numbers.ranges import Range
+from drives.readings.supply import Supply, supplies
+from drives.readings.weights import weighed_so_far
+
+
+@require_safe
+@login_required
+def blanket_yarn(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """For all who are in the circle."""
+    blanket, _me = blanket_for(request.user, blanket_id)
+    found, units = supplies(blanket), blanket.drive.circle.units
+    left = [each for each in found if each.left]
+    odd = sorted(place for each in found for place in each.odd)
+    facts = {
+        "blanket": blanket,
+        "drive": blanket.drive,
+        "colours": [_row(each, units) for each in left],
+        "total": _total(left, units),
+        "weighed": weighed_so_far(blanket),
+        "odd": listed(odd),
+        "uncoloured": [each.colour for each in found] == [""],
+        "left": sum(len(each.left) for each in left),
+    }
+    return render(request, "drives/yarn/of_blanket.html", facts)
+
+
+def _row(supply: Supply, units: str) -> dict[str, object]:
+    takes, stock = supply.takes, supply.stock
+    return {
+        "colour": supply.colour,
+        "left": len(supply.left),
+        "begun": supply.begun,
+        "takes": takes and _amount(takes.grams, takes.metres, units),
+        "rests_on": takes and takes.rests_on,
+        "stored": stock and measures.balance(stock.stored, units),
+        "held": stock and stock.held and measures.balance(stock.held, units),
+        "others": _shown(supply.demand.others, units),
+        "knitted": _shown(supply.demand.knitted, units),
+        "line": supply.line,
+        "due": supply.due,
+        "short": supply.enough and supply.enough.short,
+    }
+
+
+def _shown(grams: float, units: str) -> str:
+    """An estimate of what is gone; empty where a scale would hardly show it."""
+    return measures.weighed(round(grams), units) if grams >= 1 else ""
+
+
+def _total(left: list[Supply], units: str) -> str:
+    """Of all colours together; empty unless each is known."""
+    known = [each.takes for each in left if each.takes]
+    if not known or len(known) < len(left):
+        return ""
+    metres = [each.metres for each in known if each.metres]
+    together = _sum(metres) if len(metres) == len(known) else None
+    return _amount(_sum([each.grams for each in known]), together, units)
+
+
+def _sum(ranges: list[Range]) -> Range:
+    return Range(sum(each.low for each in ranges), sum(each.high for each in ranges))
+
+
+def _amount(grams: Range, metres: Range | None, units: str) -> str:
+    told = [measures.weight(grams, units)]
+    if metres:
+        told.append(measures.yarn(metres, units))
+    return ", ".join(told)

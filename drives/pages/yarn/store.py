@@ -1,0 +1,86 @@
+"""The yarn store of a circle: what there is, and what is known of it."""
+
+from collections import Counter
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from accounts.access import may, member_of, require
+from accounts.models import Role
+from accounts.pages.signed_in import SignedInRequest
+from drives.access import yarn_for
+from drives.actions.yarn.store import add_yarn, change_yarn
+from drives.models import Yarn
+from drives.models.yarn import with_hands
+from drives.pages.yarn.form import NewYarnForm, YarnForm, told
+from drives.pages.yarn.words import balances, facts_of, receivers_words
+
+
+@require_safe
+@login_required
+def yarns(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """What the circle has, and what of it the reader has."""
+    me = member_of(request.user, circle_id)
+    found = list(with_hands(Yarn.objects.filter(circle=me.circle), me))
+    for yarn in found:
+        yarn.circle = me.circle
+    receivers = receivers_words(me.circle, found)
+    lots = Counter(yarn.colour for yarn in found)
+    facts = {
+        "me": me,
+        "drives": receivers["drives"],
+        "yarns": [
+            {**facts_of(yarn), **balances(yarn), "refused": receivers["refused"][yarn.pk]}
+            for yarn in found
+        ],
+        "several": [colour for colour, count in lots.items() if count > 1],
+        "looks_after": may(me, Role.COORDINATOR),
+    }
+    return render(request, "drives/yarn/store.html", facts)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """Note a yarn that is not in the store yet."""
+    me = member_of(request.user, circle_id)
+    require(me, Role.COORDINATOR)
+    form = NewYarnForm(_sent(request), units=me.circle.units)
+    added = form.carry_out(
+        lambda: add_yarn(
+            circle=me.circle,
+            grams=form.cleaned_data["grams"],
+            by=me,
+            now=timezone.now(),
+            **form.settings(),
+        )
+    )
+    if added:
+        messages.success(request, _("“%(yarn)s” is in the store.") % {"yarn": added})
+        return redirect("drives:yarn", added.pk)
+    return render(request, "drives/yarn/new.html", {"me": me, "form": form}, status=form.status)
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def change(request: SignedInRequest, yarn_id: int) -> HttpResponse:
+    """Change what is known of it."""
+    yarn, me = yarn_for(request.user, yarn_id)
+    require(me, Role.COORDINATOR)
+    units = yarn.circle.units
+    form = YarnForm(_sent(request), units=units, initial=told(yarn, units))
+    if form.carry_out(lambda: change_yarn(yarn=yarn, by=me, now=timezone.now(), **form.settings())):
+        messages.success(request, _("The changes are kept."))
+        return redirect("drives:yarn", yarn.pk)
+    facts = {"me": me, "yarn": yarn, "form": form}
+    return render(request, "drives/yarn/change.html", facts, status=form.status)
+
+
+def _sent(request: SignedInRequest) -> Any:
+    return request.POST if request.method == "POST" else None

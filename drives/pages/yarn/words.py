@@ -1,0 +1,100 @@
+"""A yarn and the lines of its ledger in words."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django.db.models import Exists, OuterRef
+from django.utils.translation import gettext as _
+
+from accounts.models import Circle, Units
+from drives import measures
+from drives.craft.fibre.care import care_lines
+from drives.craft.fibre.fibres import fibres_line
+from drives.craft.knitter import English
+from drives.models import Blanket, Drive, Move, Square, State, Yarn, YarnWay
+from drives.pages.yarn.form import FAST_CHOICES, category_words, fast_told
+from drives.readings.checks import refusing
+
+
+def facts_of(yarn: Yarn) -> dict[str, Any]:
+    """What is known of it; what is not is empty, but for what must not be overlooked."""
+    metres = yarn.metres_per_100_grams
+    units, care = yarn.circle.units, yarn.told_care
+    return {
+        "yarn": yarn,
+        "category": category_words(yarn.category),
+        "fibres": fibres_line(yarn.told_fibres, English(yarn.circle.english)),
+        "length": metres and _length(metres, units),
+        "care": [each for each, told in zip(care_lines(care), care, strict=True) if told],
+        "fast": dict(FAST_CHOICES)[fast_told(yarn)],
+        "swatch": _swatch(yarn, units),
+    }
+
+
+def balances(yarn: Yarn) -> dict[str, Any]:
+    """Of a yarn read ``with_hands``: what is in the store, in hands, and with the reader."""
+    found: Any = yarn
+    units = yarn.circle.units
+    return {
+        "stored": measures.balance(yarn.grams, units),
+        "in_hands": found.in_hands and measures.balance(found.in_hands, units),
+        "own": found.own and measures.balance(found.own, units),
+    }
+
+
+def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
+    """The ``drives`` that still need yarn, and which of them refuse what of it, by its id, and why.
+
+    Two queries.
+    """
+    left = Square.objects.filter(blanket__drive=OuterRef("pk")).exclude(state=State.FINISHED)
+    planned = Blanket.objects.filter(drive=OuterRef("pk"))
+    drives = Drive.objects.filter(Exists(left) | ~Exists(planned), circle=circle)
+    found = list(drives.select_related("circle", "receiver"))
+    return {"drives": found, "refused": refusing(found, yarns)}
+
+
+def _length(metres: int, units: str) -> str:
+    told = {"length": round(measures.from_metres(metres, units))}
+    if units == Units.INCH:
+        return _("%(length)d yards in 100 g") % told
+    return _("%(length)d metres in 100 g") % told
+
+
+def _swatch(yarn: Yarn, units: str) -> str:
+    swatch = yarn.swatch
+    if swatch is None:
+        return ""
+    return _("%(stitches)d stitches × %(rows)d rows weigh %(weight)s") % {
+        "stitches": swatch.stitches,
+        "rows": swatch.rows,
+        "weight": measures.weighed(swatch.grams, units),
+    }
+
+
+def line(move: Move, units: str) -> str:
+    """What moved, without who noted it and when."""
+    told = {
+        "weight": measures.balance(abs(move.held or move.grams), units),
+        "name": move.member.name if move.member else "",
+    }
+    return _sentence(move) % told
+
+
+def _sentence(move: Move) -> str:
+    match move.way:
+        case YarnWay.RECEIVED:
+            return _("%(weight)s came in")
+        case YarnWay.HANDED_OUT:
+            return _("%(weight)s handed out to %(name)s")
+        case YarnWay.RETURNED:
+            return _("%(weight)s brought back by %(name)s")
+        case YarnWay.KNITTED if move.member:
+            return _("%(weight)s knitted up by %(name)s")
+        case YarnWay.KNITTED:
+            return _("%(weight)s knitted up, straight from the store")
+    if move.member:
+        more = _("counted again: %(weight)s more with %(name)s")
+        return more if move.held > 0 else _("counted again: %(weight)s less with %(name)s")
+    more = _("counted again: %(weight)s more in the store")
+    return more if move.grams > 0 else _("counted again: %(weight)s less in the store")

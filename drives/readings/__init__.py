@@ -1,0 +1,1 @@
+"""Many rows read at once. Nothing here writes."""

@@ -1,0 +1,193 @@
+"""What the colours of a blanket are to be, and what a colour plan has to mind."""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import NamedTuple
+
+from drives.craft.colours.kept import forgiving, kept_short
+from drives.craft.colours.plan import Coloured, GaveUp, Impossible, colour_plan, still_possible
+from drives.craft.colours.wish import Pattern, Wish
+from drives.craft.layout.plan import Plan
+from drives.craft.places import Place
+from drives.models.blanket import Blanket
+from drives.models.square import Square, State
+
+from .stock import Stock, left_for, stock, suffices_for, yarns_in
+from .weights import Weights, weights
+
+EFFORT = 80_000  # for somebody waits: three seconds at the very most, of 24 × 30 squares
+EFFORT_FOR_ONE = 20_000  # for each colour of one square: beside the plan that there is, it is quick
+
+Answer = Coloured | Impossible | GaveUp
+
+
+class Hue(NamedTuple):
+    """One row of the palette; see ``Colour``."""
+
+    name: str
+    value: str
+    own: bool = False
+    at_most: int | None = None
+
+
+class Wanted(NamedTuple):
+    """The palette in its order and the rules of the plan; ``margin`` in per cent."""
+
+    palette: tuple[Hue, ...]
+    pattern: Pattern
+    apart: bool
+    margin: int
+
+    def hue(self, name: str) -> Hue | None:
+        """The colour of this name, in capitals or not."""
+        return next((hue for hue in self.palette if hue.name.casefold() == name.casefold()), None)
+
+
+def wanted(blanket: Blanket) -> Wanted:
+    """As it is stored; one query."""
+    rows = blanket.palette.values_list("name", "value", "own", "at_most")
+    return Wanted(
+        tuple(Hue(*row) for row in rows),
+        Pattern(blanket.pattern),
+        blanket.apart,
+        blanket.colour_margin,
+    )
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A colour plan in the making.
+
+    ``known``: what a stitch weighs, by colour; ``grams``: how much of the ``stocks`` is there for
+    this blanket.
+    """
+
+    blanket: Blanket
+    plan: Plan
+    squares: Sequence[Square]
+    wanted: Wanted
+    stocks: Mapping[str, Stock]
+    known: Weights
+    grams: Mapping[str, float]
+
+    @cached_property
+    def rooms(self) -> dict[str, int | None]:
+        """The units that each colour of the store suffices for; None where nothing is known."""
+        return suffices_for(self.blanket, self.known, self.grams, self.wanted.margin)
+
+    @cached_property
+    def kept(self) -> dict[Place, str]:
+        """What no plan changes: coloured squares that are begun, or whose colour was chosen."""
+        return {
+            square.place: square.colour
+            for square in self.squares
+            if square.colour and (square.colour_fixed or square.state != State.OPEN)
+        }
+
+    @property
+    def colours(self) -> dict[Place, str]:
+        """Of the squares as they stand, those that have one."""
+        return {square.place: square.colour for square in self.squares if square.colour}
+
+    @property
+    def unknown(self) -> list[str]:
+        """The colours taken to be enough, as nothing is known of what a square of them weighs."""
+        return [
+            hue.name
+            for hue in self.wanted.palette
+            if not hue.own and self.rooms.get(hue.name, 0) is None
+        ]
+
+    def wanting(self, wanted: Wanted) -> "Draft":
+        """The same blanket and yarn, with something else wanted."""
+        return replace(self, wanted=wanted)
+
+    @property
+    def lacks(self) -> bool:
+        """Whether all colours together suffice for fewer squares than are to be knitted."""
+        rooms = [self.room(hue) for hue in self.wanted.palette]
+        units = sum(each.size**2 for each in self.squares if each.state != State.FINISHED)
+        return None not in rooms and sum(filter(None, rooms)) < units
+
+    def room(self, hue: Hue) -> int | None:
+        return None if hue.own else self.rooms.get(hue.name, 0)
+
+    def answer(self, effort: int = EFFORT) -> Answer:
+        """A plan for all squares that are not kept."""
+        knitted = {square.place for square in self.squares if square.state == State.FINISHED}
+        wish = forgiving(self.plan, self._wish(self.kept, {}), knitted & self.kept.keys())
+        return self._answer(self.kept, list(self._needed(self.kept)), wish, effort)
+
+    def repaired(self, place: Place, name: str) -> Answer:
+        """The plan around ``place`` in that colour: as few other squares as can be change."""
+        kept = {**self.kept, place: name}
+        wish = forgiving(self.plan, self._wish(kept, self.colours), kept.keys() - {place})
+        return self._answer(kept, [name], wish, EFFORT)
+
+    def possible(self, place: Place) -> list[str]:
+        """The colours of the palette that the square, not finished, may have."""
+        kept = {other: name for other, name in self.kept.items() if other != place}
+        wish = forgiving(self.plan, self._wish(kept, self.colours), kept)
+        return still_possible(self.plan, wish, place, effort=EFFORT_FOR_ONE)
+
+    def _answer(
+        self, kept: Mapping[Place, str], told: Sequence[str], wish: Wish, effort: int
+    ) -> Answer:
+        """``told``: the colours that must suffice for what is kept."""
+        needed, rooms = (
+            self._needed(kept),
+            {hue.name: self.room(hue) for hue in self.wanted.palette},
+        )
+        short = list(kept_short({name: needed[name] for name in told}, rooms))
+        if short:
+            return Impossible(short)
+        return colour_plan(self.plan, wish, effort=effort)
+
+    def _needed(self, kept: Mapping[Place, str]) -> Counter[str]:
+        """The units of each colour that kept squares still take."""
+        needed: Counter[str] = Counter()
+        for square in self.squares:
+            if square.place in kept and square.state != State.FINISHED:
+                needed[kept[square.place]] += square.size**2
+        return needed
+
+    def _wish(self, kept: Mapping[Place, str], near: Mapping[Place, str]) -> Wish:
+        """Yarn that somebody brought for their own square alone is no part of the pattern.
+
+        Nobody knows in which yarn a finished square without a colour was knitted.
+        """
+        unknown = {
+            square.place: f"? {square.place}"
+            for square in self.squares
+            if square.state == State.FINISHED and not square.colour
+        }
+        needed, used = self._needed(kept), Counter(kept.values())
+        colours = {}
+        for hue in self.wanted.palette:
+            if hue.own and hue.at_most is not None and hue.at_most <= used[hue.name]:
+                continue
+            units = self.room(hue)
+            colours[hue.name] = None if units is None else max(units - needed[hue.name], 0)
+        return Wish(
+            pattern=self.wanted.pattern,
+            colours=colours,
+            at_most={
+                hue.name: hue.at_most for hue in self.wanted.palette if hue.at_most is not None
+            },
+            apart=self.wanted.apart,
+            kept={**unknown, **kept},
+            near={place: name for place, name in near.items() if place not in kept},
+        )
+
+
+def draft(blanket: Blanket, wanted: Wanted, squares: Sequence[Square] | None = None) -> Draft:
+    """Of the blanket with ``squares``, read if not given; about six queries for the yarn."""
+    plan = blanket.plan()
+    if squares is None:
+        squares = list(blanket.squares.order_by("pk"))
+    stocks = stock(blanket.drive.circle)
+    known = weights(blanket, yarns_in(stocks))
+    grams = left_for(blanket, stocks, known)
+    return Draft(blanket, plan, squares, wanted, stocks, known, grams)

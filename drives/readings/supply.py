@@ -1,0 +1,125 @@
+"""Whether the yarn of each colour will be enough for what a blanket still needs of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from drives.craft.places import Place
+from drives.craft.yarn import enough as reckon
+from drives.craft.yarn.enough import Enough
+from drives.craft.yarn.weighing import PerStitch
+from drives.craft.yarn.yarn import Estimate
+from drives.models.blanket import Blanket
+from drives.models.square import Square, State
+
+from .stock import Demand, Stock, demands, stock, yarns_in
+from .weights import stitches, weights
+
+
+@dataclass(frozen=True)
+class Supply:
+    """One colour of a blanket: the squares ``left`` in it, and the yarn for them.
+
+    ``left``: the stitches worked in each unfinished square, the ``begun`` ones first. ``known``:
+    what a stitch weighs. ``stock`` is None where the circle has no yarn of that name; some of it
+    may be gone by ``demand``. ``odd``: weighed squares that are far from the others.
+    """
+
+    colour: str
+    left: tuple[int, ...]
+    begun: int
+    known: PerStitch | None
+    stock: Stock | None
+    demand: Demand
+    odd: tuple[Place, ...]
+
+    @property
+    def takes(self) -> Estimate | None:
+        """What the squares that are left take; None where nothing is known of their weight."""
+        return self.known and reckon.estimate(self.known, self.left, self._metres)
+
+    @cached_property
+    def enough(self) -> Enough | None:
+        """None where it cannot be said: no weight is known, or no yarn is written down."""
+        if self.known is None or self.stock is None:
+            return None
+        return reckon.enough(self.known, self.left, self.grams)
+
+    @property
+    def grams(self) -> float:
+        """What is there for these squares."""
+        there = self.stock.grams if self.stock else 0
+        return max(there - self.demand.others - self.demand.knitted, 0.0)
+
+    @property
+    def due(self) -> bool:
+        """The moment to warn: what is in hand, or the next one, takes all that surely suffices."""
+        if self.enough is None or not self.enough.short:
+            return False
+        return self.enough.suffices_for <= max(self.begun, 1)
+
+    @property
+    def line(self) -> str:
+        """The warning, or how sure it is; empty where it cannot be said."""
+        line = self.enough.line(self.colour) if self.enough else ""
+        return line[:1].upper() + line[1:]
+
+    @property
+    def _metres(self) -> float | None:
+        """To 100 g, as the first yarn of the colour tells that has them told."""
+        told = [yarn.metres_per_100_grams for yarn in self.stock.yarns] if self.stock else []
+        return next(filter(None, told), None)
+
+
+def yarn_warning(square: Square) -> str:
+    """The warning when the square may be the last that the yarn of its colour surely suffices for.
+
+    Empty when there is no need for one, or when nothing is known.
+    """
+    of_colour = (each for each in supplies(square.blanket) if each.colour == square.colour)
+    return next((each.line for each in of_colour if each.due), "")
+
+
+def supplies(blanket: Blanket) -> list[Supply]:
+    """By colour in alphabetical order; squares without one come first, under an empty name.
+
+    At most seven queries.
+    """
+    stocks = stock(blanket.drive.circle)
+    known = weights(blanket, yarns_in(stocks))
+    gone = demands(blanket, stocks, known)
+    colours, unfinished = _squares(blanket)
+    return [
+        Supply(
+            colour=name,
+            left=tuple(size for _begun, size in unfinished.get(name, ())),
+            begun=sum(begun for begun, _size in unfinished.get(name, ())),
+            known=known[name],
+            stock=stocks.get(name),
+            demand=gone.get(name, Demand()),
+            odd=_odd(known[name], name, colours),
+        )
+        for name in sorted(set(colours.values()))
+    ]
+
+
+def _squares(blanket: Blanket) -> tuple[dict[Place, str], dict[str, list[tuple[bool, int]]]]:
+    """The colour of each square, and of each colour the unfinished ones: begun, and stitches."""
+    colours: dict[Place, str] = {}
+    unfinished: dict[str, list[tuple[bool, int]]] = {}
+    for column, row, size, colour, state in blanket.squares.order_by("row", "column").values_list(
+        "column", "row", "size", "colour", "state"
+    ):
+        colours[Place(column, row)] = colour
+        if state != State.FINISHED:
+            facts = state == State.TAKEN, stitches(blanket, size)
+            unfinished.setdefault(colour, []).append(facts)
+    for each in unfinished.values():
+        each.sort(key=lambda facts: not facts[0])
+    return colours, unfinished
+
+
+def _odd(known: PerStitch | None, name: str, colours: Mapping[Place, str]) -> tuple[Place, ...]:
+    """Few squares of a colour are judged among all; those of other colours are not its own."""
+    far = known.left_out if known else ()
+    return tuple(each.place for each in far if colours[each.place] == name)

@@ -1,0 +1,100 @@
+"""Drift of one knitter's squares, against a published regression and against chance."""
+
+from datetime import date, timedelta
+from math import sqrt
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drives.craft.gauge.drift import Made, drift
+from tests.craft.situations import often
+
+FIRST = date(2026, 11, 2)
+# Anscombe, Graphs in statistical analysis, The American Statistician 27 (1973), first set, by x:
+# y = 3.00 + 0.500 x, standard error 0.118, t = 4.24
+ANSCOMBE = [4.26, 5.68, 7.24, 4.82, 6.95, 8.81, 8.04, 8.33, 10.84, 7.58, 9.96]
+some_sides = st.lists(st.integers(16, 40).map(lambda halves: halves / 2), min_size=1, max_size=30)
+
+
+def made(sides: list[float]) -> list[Made]:
+    return [Made(FIRST + timedelta(days=day), side) for day, side in enumerate(sides)]
+
+
+def test_a_published_regression() -> None:
+    found = drift(made(ANSCOMBE))
+    assert found.squares == 11
+    assert found.mean == pytest.approx(7.501, abs=0.001)
+    assert found.spread == pytest.approx(sqrt(4.127), abs=0.001)
+    assert found.trend == pytest.approx(0.500, abs=0.001)
+    assert found.shown
+    assert found.change == pytest.approx(10 * 0.500 / 7.501, abs=0.001)
+
+
+def test_a_trend_is_shown_from_its_critical_value_on() -> None:
+    # t with 9 degrees of freedom and 0.975 is 2.262 (Abramowitz and Stegun, table 26.10); a trend
+    # taken away or added leaves the standard error, 0.1179, as it is
+    for trend, shown in ((2.25, False), (2.28, True), (-2.25, False), (-2.28, True)):
+        change = trend * 0.1179 - 0.5001
+        sides = [side + change * index for index, side in enumerate(ANSCOMBE)]
+        assert drift(made(sides)).shown is shown
+
+
+def test_squares_are_taken_in_the_order_of_their_days() -> None:
+    squares = made([10, 10.5, 11, 11.5, 12])
+    found = drift([squares[3], squares[0], squares[4], squares[2], squares[1]])
+    assert found.trend == pytest.approx(0.5)
+    assert found.line == "The squares grow: the last of 5 is about 18\u00a0% larger than the first."
+
+
+def test_squares_that_shrink() -> None:
+    found = drift(made([12, 11.5, 11, 10.5, 10]))
+    assert (
+        found.line == "The squares shrink: the last of 5 is about 18\u00a0% smaller than the first."
+    )
+
+
+def test_squares_that_vary_and_do_not_drift() -> None:
+    found = drift(made([10, 11, 10, 9, 10, 11, 10, 9]))
+    assert not found.shown
+    assert found.line == "8 squares differ by about 8\u00a0% and drift neither way."
+
+
+def test_what_the_tape_hides_is_no_drift() -> None:
+    # a quarter of a centimetre over five squares, in steps of half a centimetre
+    sides = [10.0, 10.06, 10.12, 10.19, 10.25]
+    assert not drift(made(sides)).shown
+    assert drift(made(sides), tape=0.01).shown
+
+
+def test_too_few_to_tell() -> None:
+    assert drift(made([10])).line == (
+        "One square is measured; with three, a drift can begin to show."
+    )
+    two = drift(made([10, 12]))
+    assert (two.mean, two.trend, two.shown) == (11, None, False)
+    assert two.spread == pytest.approx(sqrt(2))
+    assert two.line.replace("\u00a0", " ") == (
+        "2 squares differ by about 13 %; with three, a drift can begin to show."
+    )
+
+
+def test_chance_alone_is_shown_once_in_twenty_times() -> None:
+    random = Random(6)
+    shown = sum(
+        drift(made([random.gauss(10, 0.5) for _ in range(8)]), tape=0).shown for _ in range(800)
+    )
+    assert 0.035 <= shown / 800 <= 0.065
+
+
+@often
+@given(some_sides, st.floats(0.2, 5))
+def test_scale_and_direction(sides: list[float], factor: float) -> None:
+    found = drift(made(sides), tape=0.5)
+    scaled = drift(made([side * factor for side in sides]), tape=0.5 * factor)
+    back = drift(made(sides[::-1]), tape=0.5)
+    assert scaled.change == pytest.approx(found.change, abs=1e-9)
+    assert scaled.mean == pytest.approx(found.mean * factor)
+    assert back.change == pytest.approx(-found.change, abs=1e-9)
+    assert back.shown == scaled.shown == found.shown

@@ -1,0 +1,153 @@
+"""The page of the forecast: asked for by opening it, told in words, a picture and a table."""
+
+import re
+from pathlib import Path
+
+import pytest
+from django.utils import timezone
+from pytest_django import DjangoAssertNumQueries, Settings
+
+from drives.actions.circles import calendar
+from drives.models import Kind, Sheet, Status
+from drives.sheets.tasks import render_sheet
+from tests.cast import Cast
+from tests.desk import DAY, Desk
+from tests.pages.conftest import Plan, Reader
+
+
+@pytest.fixture(autouse=True)
+def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
+    settings.MEDIA_ROOT = tmp_path
+
+
+def path(desk: Desk) -> str:
+    return f"/blankets/{desk.blanket.pk}/forecast/"
+
+
+def made(desk: Desk, reader: Reader) -> str:
+    """The words of the page once the worker has done its part."""
+    reader.get(path(desk))
+    for sheet in Sheet.objects.filter(status=Status.QUEUED):
+        render_sheet(sheet_id=sheet.pk)
+    return reader.read(path(desk))
+
+
+def test_from_opening_it_to_the_answer_without_scripts(plan: Plan, vera: Reader) -> None:
+    desk = plan(3, 3, deadline=timezone.localdate() + 300 * DAY)
+    page = vera.get(path(desk)).content.decode()
+    sheet = Sheet.objects.get()
+    again = f"{path(desk)}?sheet={sheet.pk}"
+    assert "It waits for its turn." in page
+    assert f'<noscript><meta http-equiv="refresh" content="3; url={again}"></noscript>' in page
+    render_sheet(sheet_id=sheet.pk)
+    assert vera.get(again)["Location"] == path(desk)
+    told = vera.read(path(desk))
+    assert re.search(r"finished by \d+ \w+( \d+)? with 50 %, by \d+ \w+( \d+)? with 90 %", told)
+    assert "is as good as certain to be kept." in told
+    assert "0 of 9 squares are finished." in told
+    assert "What holds it back" in told
+    assert "One more volunteer, as quick as most:" in told
+    assert Sheet.objects.count() == 1
+
+
+def test_scripts_fetch_only_what_has_changed(plan: Plan, vera: Reader) -> None:
+    desk = plan()
+    vera.get(path(desk))
+    sheet = Sheet.objects.get()
+    shown = {"sheet": str(sheet.pk), "seen": "queued-0"}
+    assert vera.get(path(desk), shown).status_code == 204
+    Sheet.objects.update(status=Status.RENDERING, progress=45)
+    part = vera.get(path(desk), shown).content.decode()
+    assert 'value="45"' in part
+    assert f'hx-get="{path(desk)}?sheet={sheet.pk}&amp;seen=rendering-45"' in part
+    assert "<html" not in part
+    Sheet.objects.update(status=Status.QUEUED)
+    render_sheet(sheet_id=sheet.pk)
+    assert vera.get(path(desk), shown)["HX-Redirect"] == path(desk)
+
+
+def test_a_failure_is_told_and_not_tried_again_by_itself(plan: Plan, vera: Reader) -> None:
+    desk = plan()
+    vera.get(path(desk))
+    sheet = Sheet.objects.get()
+    Sheet.objects.update(status=Status.FAILED, error="It took too long to make.")
+    told = vera.read(path(desk), {"sheet": str(sheet.pk)})
+    assert "It took too long to make." in told
+    assert Sheet.objects.count() == 1
+    assert "It waits for its turn." in vera.read(path(desk))
+    assert Sheet.objects.count() == 2
+
+
+def test_a_finished_square_moves_it(plan: Plan, cast: Cast, vera: Reader) -> None:
+    desk = plan(3, 3)
+    before = made(desk, vera)
+    now = timezone.now()
+    desk.claim("A1", cast.vera, at=now - DAY)
+    desk.finish("A1", cast.vera, at=now)
+    after = made(desk, vera)
+    assert "1 of 9 squares are finished." in after
+    assert "1 square finished by those who knit now tells their paces." in after
+    assert after.partition("It will be")[2][:60] != before.partition("It will be")[2][:60]
+
+
+def test_who_is_away_is_told_as_the_reason(plan: Plan, cast: Cast, vera: Reader) -> None:
+    desk = plan(3, 3, mode="travelling")
+    desk.knit("A1", cast.vera)
+    desk.claim("B1", cast.vera, at=timezone.now())
+    today = timezone.localdate()
+    assert "Vera is away" not in made(desk, vera)
+    calendar.add_absence(
+        member=cast.vera, first=today, last=today + 60 * DAY, by=cast.vera, now=timezone.now()
+    )
+    assert "Vera is away for some days" in made(desk, vera)
+
+
+def test_the_picture_says_in_words_what_it_shows(plan: Plan, vera: Reader) -> None:
+    desk = plan(3, 3)
+    made(desk, vera)
+    page = vera.get(path(desk)).content.decode()
+    assert '<title id="forecast-title">Finished squares of Blanket over time</title>' in page
+    assert '<desc id="forecast-desc">It will be finished by' in page
+
+
+def test_a_done_blanket_has_no_forecast(plan: Plan, cast: Cast, vera: Reader) -> None:
+    desk = plan(1, 1)
+    desk.knit("A1", cast.vera)
+    told = made(desk, vera)
+    assert "All squares are finished." in told
+    assert "What would change it" not in told
+
+
+def test_the_board_tells_it_in_one_line(plan: Plan, cast: Cast, vera: Reader) -> None:
+    desk = plan()
+    board = f"/blankets/{desk.blanket.pk}/"
+    assert "When will it be done?" in vera.read(board)
+    made(desk, vera)
+    assert re.search(r"Done by about \d+ \w+( \d+)?: the whole forecast", vera.read(board))
+    Sheet.objects.get().file.storage.delete(Sheet.objects.get().file.name or "")
+    assert "When will it be done?" in vera.read(board)
+
+
+def test_another_kind_or_blanket_is_not_waited_for(plan: Plan, vera: Reader, olga: Reader) -> None:
+    first, second = plan(), plan()
+    olga.get(f"/blankets/{first.blanket.pk}/panels/", {"volunteers": 2})
+    vera.get(path(first))
+    panels, forecast = (Sheet.objects.get(kind=kind) for kind in (Kind.PANELS, Kind.FORECAST))
+    Sheet.objects.filter(pk__in=[panels.pk, forecast.pk]).update(status=Status.FAILED, error="No.")
+    for desk, sheet in ((first, panels), (second, forecast)):
+        assert "No." not in vera.read(path(desk), {"sheet": str(sheet.pk)})
+
+
+@pytest.mark.parametrize("side", [2, 6])
+def test_it_costs_the_same_queries_at_every_size(
+    plan: Plan,
+    cast: Cast,
+    vera: Reader,
+    side: int,
+    django_assert_num_queries: DjangoAssertNumQueries,
+) -> None:
+    desk = plan(side, side)
+    desk.knit("A1 B1", cast.vera)
+    made(desk, vera)
+    with django_assert_num_queries(15):
+        vera.get(path(desk))

@@ -1,0 +1,123 @@
+"""Comparing panels and choosing one: nothing is cut without being asked."""
+
+from pathlib import Path
+
+import pytest
+from django.utils import timezone
+from pytest_django import Settings
+
+from drives.craft.layout.layout import Large, Layout
+from drives.craft.places import Place
+from drives.models import Blanket, Meeting, Sheet, Status
+from drives.sheets.tasks import render_sheet
+from tests.cast import Cast
+from tests.desk import DAY, Desk
+from tests.pages.conftest import Plan, Reader
+
+
+@pytest.fixture(autouse=True)
+def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
+    settings.MEDIA_ROOT = tmp_path
+
+
+def path(desk: Desk, seams: str = "") -> str:
+    return f"/blankets/{desk.blanket.pk}/panels/{seams and seams + '/'}"
+
+
+def compared(desk: Desk, reader: Reader, **supposed: object) -> str:
+    """The words of the page once the worker has done its part."""
+    reader.get(path(desk), supposed)
+    for sheet in Sheet.objects.filter(status=Status.QUEUED):
+        render_sheet(sheet_id=sheet.pk)
+    return reader.read(path(desk), supposed)
+
+
+def test_it_asks_first_with_what_is_so_now(plan: Plan, olga: Reader) -> None:
+    deadline = timezone.localdate() + 40 * DAY
+    desk = plan(mode="travelling", deadline=deadline)
+    meeting = timezone.localdate() + 3 * DAY
+    for days in (0, 14):
+        Meeting.objects.create(drive=desk.blanket.drive, day=meeting + days * DAY)
+    page = olga.get(path(desk)).content.decode()
+    for value in (deadline.isoformat(), meeting.isoformat(), "14", "3"):
+        assert f'value="{value}"' in page
+    assert "hand_over_days" in page
+    assert not Sheet.objects.exists()
+    assert "hand_over_days" not in olga.get(path(plan())).content.decode()
+
+
+def test_the_ways_stand_in_a_table(plan: Plan, olga: Reader) -> None:
+    wanted = timezone.localdate() + 300 * DAY
+    told = compared(plan(3, 3), olga, volunteers=3, wanted=wanted.isoformat())
+    assert "as it is" in told
+    assert "2 panels along the columns" in told
+    assert "3 panels along the rows" in told
+    assert "30 cm" in told
+    assert "3.0 squares in" in told
+    assert "unbeaten" in told
+    assert "100 %" in told
+    assert Sheet.objects.get().options["wanted"] == wanted.isoformat()
+
+
+def test_what_is_supposed_changes_the_answer(plan: Plan, olga: Reader) -> None:
+    desk = plan(3, 3, mode="travelling")
+    quick = compared(desk, olga, volunteers=3, pace=1)
+    slow = compared(desk, olga, volunteers=3, pace=20)
+    posted = compared(desk, olga, volunteers=3, pace=1, hand_over_days=30)
+    day = timezone.localdate() + DAY
+    meeting = compared(desk, olga, volunteers=3, pace=1, meeting=day.isoformat(), every=60)
+    assert len({quick, slow, posted, meeting}) == 4
+    assert Sheet.objects.count() == 4
+    compared(desk, olga, volunteers=3, pace=1)
+    assert Sheet.objects.count() == 4
+
+
+def test_nonsense_is_refused_in_words(plan: Plan, olga: Reader) -> None:
+    response = olga.get(path(plan()), {"volunteers": "0"})
+    assert response.status_code == 422
+    assert "Something here needs another look." in response.content.decode()
+    assert not Sheet.objects.exists()
+
+
+def test_choosing_says_what_it_means_and_cuts_only_then(
+    plan: Plan, olga: Reader, cast: Cast
+) -> None:
+    desk = plan(3, 2)
+    desk.knit("A1", cast.vera)
+    compared(desk, olga, volunteers=3)
+    page = olga.get(path(desk), {"volunteers": 3}).content.decode()
+    assert f'href="{path(desk, "B%E2%80%93C")}"' in page
+    told = olga.read(path(desk, "B–C"))
+    assert "It is cut along these lines: B–C." in told
+    assert "It is knitted as 2 panels." in told
+    assert "20 cm are to be sewn" in told
+    assert "C1 and C2 are cast on there." in told
+    assert Blanket.objects.get().seams == []
+    assert "The blanket is cut" in olga.press(path(desk, "B–C"))
+    assert Blanket.objects.get().seams == [["B1", "C1"], ["B2", "C2"]]
+    assert desk.states() == {"A1": "finished"}
+    assert "The blanket is cut there already." in olga.press(path(desk, "B–C"))
+
+
+def test_what_is_begun_is_not_cut(plan: Plan, olga: Reader, cast: Cast) -> None:
+    desk = plan(3, 2)
+    desk.knit("A1 B1", cast.vera)
+    response = olga.post(path(desk, "A–B"))
+    assert response.status_code == 409
+    assert "The layout can change only where nothing is begun" in response.content.decode()
+    assert Blanket.objects.get().seams == []
+
+
+def test_seams_that_cannot_be_are_not_found(plan: Plan, olga: Reader) -> None:
+    layout = Layout(3, 3, 20, large=frozenset({Large(Place(1, 1), 2)}))
+    desk = plan(layout=layout)
+    for seams in ("A1–B1", "C–D", "nonsense", "A9–B9"):
+        assert olga.get(path(desk, seams)).status_code == 404
+
+
+def test_others_may_not(plan: Plan, cora: Reader, vera: Reader, stan: Reader) -> None:
+    desk = plan()
+    for reader, status in ((cora, 403), (vera, 403), (stan, 404)):
+        assert reader.get(path(desk), {"volunteers": 3}).status_code == status
+        assert reader.post(path(desk, "A–B")).status_code == status
+    assert not Sheet.objects.exists()

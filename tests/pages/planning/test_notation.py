@@ -1,0 +1,83 @@
+"""Marks on the grid, as they are typed and pressed."""
+
+import pytest
+
+from drives.craft.layout.layout import Large, Seam
+from drives.craft.places import Place
+from drives.pages.planning.notation import Marks, Unreadable
+
+A1, B1, A2, B2 = (Place.parse(name) for name in ("A1", "B1", "A2", "B2"))
+GRID = (3, 3)
+
+
+def read(**texts: str) -> Marks:
+    return Marks.read(texts, GRID)
+
+
+def test_marks_are_read_as_people_type_them() -> None:
+    found = read(missing="b2, C3;A1", large="a1x2", seams="A1-B1 b2|a2")
+    assert found.missing == {B2, Place(3, 3), A1}
+    assert found.large == {Large(A1, 2)}
+    assert found.seams == {Seam(A1, B1), Seam(A2, B2)}
+
+
+def test_a_whole_line_is_every_seam_along_it() -> None:
+    assert read(seams="A–B").seams == {Seam(Place(1, row), Place(2, row)) for row in (1, 2, 3)}
+    assert read(seams="2–3").seams == {Seam(Place(col, 2), Place(col, 3)) for col in (1, 2, 3)}
+
+
+def test_a_whole_line_does_not_cut_a_large_square() -> None:
+    assert read(large="A1×2", seams="A–B").seams == {Seam(Place(1, 3), Place(2, 3))}
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        {"missing": "A1 C3", "large": "", "seams": "A–B"},
+        {"missing": "", "large": "A1×2", "seams": "A–B B1–C1"},
+        {"missing": "", "large": "A1×2 C3×3", "seams": "1–2 A1–B1"},
+    ],
+)
+def test_what_is_written_reads_back_the_same(texts: dict[str, str]) -> None:
+    marks = Marks.read(texts, GRID)
+    assert Marks.read(marks.texts(GRID), GRID) == marks
+
+
+def test_a_line_is_written_as_one_word() -> None:
+    line = frozenset(Seam(Place(1, row), Place(2, row)) for row in (1, 2, 3))
+    assert Marks(seams=line).texts(GRID)["seams"] == "A–B"
+
+
+def test_a_seam_inside_a_large_square_is_written_as_it_is() -> None:
+    marks = Marks(large=frozenset({Large(A1, 3)}), seams=frozenset({Seam(A1, B1)}))
+    assert marks.texts(GRID)["seams"] == "A1–B1"
+
+
+@pytest.mark.parametrize("word", ["B2", "A1×2", "A1–B1"])
+def test_a_mark_pressed_twice_is_gone(word: str) -> None:
+    none = Marks()
+    once = none.toggled(word)
+    assert once != none
+    assert once.toggled(word) == none
+
+
+@pytest.mark.parametrize(
+    ("field", "word"),
+    [
+        ("missing", "B0"),
+        ("missing", "hole"),
+        ("large", "A1"),
+        ("large", "A1×x"),
+        ("seams", "A1"),
+        ("seams", "A–C"),
+        ("seams", "3–4"),
+        ("seams", "A1–9"),
+        ("seams", "ſ–T"),
+        ("large", "A1×150 A2×2"),
+    ],
+)
+def test_what_is_no_mark_is_named_with_its_field(field: str, word: str) -> None:
+    with pytest.raises(Unreadable) as wrong:
+        read(**{field: word})
+    assert wrong.value.field == field
+    assert len(str(wrong.value)) > 10
