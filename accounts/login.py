@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django import forms
 from django.http import HttpRequest
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import User
 
@@ -13,9 +13,9 @@ class SignUpForm(forms.Form):
     """Put by allauth under its own sign-up form, which asks for e-mail and password."""
 
     name = forms.CharField(
-        label=_("Your name"),
+        label=gettext_lazy("Your name"),
         max_length=100,
-        help_text=_("As the others in your circle know you."),
+        help_text=gettext_lazy("As the others in your circle know you."),
         widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )
 

@@ -1,32 +1,34 @@
 """A group of people who make blankets together."""
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 
 class Units(models.TextChoices):
     """What lengths are told in."""
 
-    CM = "cm", _("centimetres and grams")
-    INCH = "in", _("inches, ounces and yards")
+    CM = "cm", gettext_lazy("centimetres and grams")
+    INCH = "in", gettext_lazy("inches, ounces and yards")
 
 
 class English(models.TextChoices):
     """Whose words of the trade are used."""
 
-    BRITISH = "british", _("British (mitred, tension, cast off)")
-    AMERICAN = "american", _("American (mitered, gauge, bind off)")
+    BRITISH = "british", gettext_lazy("British (mitred, tension, cast off)")
+    AMERICAN = "american", gettext_lazy("American (mitered, gauge, bind off)")
 
 
 class Circle(models.Model):
     """A knitting circle, its language, units, English and clock."""
 
-    name = models.CharField(_("name"), max_length=100)
-    language = models.CharField(_("language"), max_length=10, default="en")
-    units = models.CharField(_("units"), max_length=2, choices=Units, default=Units.CM)
-    english = models.CharField(_("English"), max_length=8, choices=English, default=English.BRITISH)
-    time_zone = models.CharField(_("time zone"), max_length=64, default="Europe/London")
-    created_at = models.DateTimeField(_("made"))
+    name = models.CharField(gettext_lazy("name"), max_length=100)
+    language = models.CharField(gettext_lazy("language"), max_length=10, default="en")
+    units = models.CharField(gettext_lazy("units"), max_length=2, choices=Units, default=Units.CM)
+    english = models.CharField(
+        gettext_lazy("English"), max_length=8, choices=English, default=English.BRITISH
+    )
+    time_zone = models.CharField(gettext_lazy("time zone"), max_length=64, default="Europe/London")
+    created_at = models.DateTimeField(gettext_lazy("made"))
 
     class Meta:
         ordering = ["name", "id"]

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Any, NoReturn
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models.circle import Circle
 from accounts.models.member import Member
@@ -16,9 +16,9 @@ from accounts.models.member import Member
 class Topic(models.TextChoices):
     """The kind of row that an event is about."""
 
-    CIRCLE = "circle", _("circle")
-    DRIVE = "drive", _("drive")
-    BLANKET = "blanket", _("blanket")
+    CIRCLE = "circle", gettext_lazy("circle")
+    DRIVE = "drive", gettext_lazy("drive")
+    BLANKET = "blanket", gettext_lazy("blanket")
 
 
 class EventQuerySet(models.QuerySet["Event"]):
@@ -64,11 +64,11 @@ class Event(models.Model):
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="events")
     by = models.ForeignKey(Member, models.PROTECT, related_name="events", null=True)
-    verb = models.SlugField(_("verb"))
+    verb = models.SlugField(gettext_lazy("verb"))
     topic = models.CharField(max_length=8, choices=Topic)
     topic_id = models.BigIntegerField()
     facts = models.JSONField(default=dict)
-    at = models.DateTimeField(_("when"))
+    at = models.DateTimeField(gettext_lazy("when"))
 
     objects = EventQuerySet.as_manager()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models.circle import Circle
 from accounts.models.member import Member
@@ -17,20 +17,20 @@ from shared.refusals import Refused
 class Standing(models.TextChoices):
     """Whether an invitation still lets somebody in, and if not, why."""
 
-    OPEN = "open", _("open")
-    USED = "used", _("used")
-    REVOKED = "revoked", _("revoked")
-    EXPIRED = "expired", _("expired")
+    OPEN = "open", gettext_lazy("open")
+    USED = "used", gettext_lazy("used")
+    REVOKED = "revoked", gettext_lazy("revoked")
+    EXPIRED = "expired", gettext_lazy("expired")
 
 
 CLOSED = {
-    Standing.USED: _(
+    Standing.USED: gettext_lazy(
         "This invitation has been used already, and it was for one person: ask for another."
     ),
-    Standing.REVOKED: _(
+    Standing.REVOKED: gettext_lazy(
         "This invitation has been taken back. Ask the person who invited you for another."
     ),
-    Standing.EXPIRED: _(
+    Standing.EXPIRED: gettext_lazy(
         "This invitation is too old by now. Ask the person who invited you for another."
     ),
 }
@@ -56,17 +56,17 @@ class Invitation(RoleHolder):
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="invitations")
-    email = models.EmailField(_("e-mail address"), blank=True)
+    email = models.EmailField(gettext_lazy("e-mail address"), blank=True)
     member = models.ForeignKey(
         Member, models.PROTECT, related_name="invitations", null=True, blank=True
     )
     digest = models.CharField(max_length=64, unique=True)
     invited_by = models.ForeignKey(Member, models.PROTECT, related_name="invited")
-    created_at = models.DateTimeField(_("made"))
-    expires_at = models.DateTimeField(_("expires"))
-    mailed_at = models.DateTimeField(_("e-mailed"), null=True, blank=True)
-    revoked_at = models.DateTimeField(_("revoked"), null=True, blank=True)
-    accepted_at = models.DateTimeField(_("accepted"), null=True, blank=True)
+    created_at = models.DateTimeField(gettext_lazy("made"))
+    expires_at = models.DateTimeField(gettext_lazy("expires"))
+    mailed_at = models.DateTimeField(gettext_lazy("e-mailed"), null=True, blank=True)
+    revoked_at = models.DateTimeField(gettext_lazy("revoked"), null=True, blank=True)
+    accepted_at = models.DateTimeField(gettext_lazy("accepted"), null=True, blank=True)
 
     objects = InvitationQuerySet.as_manager()
 

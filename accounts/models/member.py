@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models.circle import Circle
 from accounts.models.roles import ANY_ROLE, Role, RoleHolder
@@ -13,8 +13,8 @@ from accounts.models.user import User
 class Hand(models.TextChoices):
     """The hand that works the yarn; it decides the order of a square's foundation."""
 
-    RIGHT = "right", _("right-handed")
-    LEFT = "left", _("left-handed")
+    RIGHT = "right", gettext_lazy("right-handed")
+    LEFT = "left", gettext_lazy("left-handed")
 
 
 class MemberQuerySet(models.QuerySet["Member"]):
@@ -44,12 +44,12 @@ class Member(RoleHolder):
     user = models.ForeignKey(
         User, models.PROTECT, related_name="memberships", null=True, blank=True
     )
-    name = models.CharField(_("name"), max_length=100)
-    note = models.CharField(_("how to reach them"), max_length=200, blank=True)
-    hand = models.CharField(_("hand"), max_length=5, choices=Hand, default=Hand.RIGHT)
-    may_be_named = models.BooleanField(_("may be named to receivers"), default=False)
-    joined_at = models.DateTimeField(_("joined"))
-    left_at = models.DateTimeField(_("left"), null=True, blank=True)
+    name = models.CharField(gettext_lazy("name"), max_length=100)
+    note = models.CharField(gettext_lazy("how to reach them"), max_length=200, blank=True)
+    hand = models.CharField(gettext_lazy("hand"), max_length=5, choices=Hand, default=Hand.RIGHT)
+    may_be_named = models.BooleanField(gettext_lazy("may be named to receivers"), default=False)
+    joined_at = models.DateTimeField(gettext_lazy("joined"))
+    left_at = models.DateTimeField(gettext_lazy("left"), null=True, blank=True)
 
     objects = MemberQuerySet.as_manager()
 

@@ -6,24 +6,23 @@ from collections.abc import Collection
 
 from django.db import models
 from django.utils.text import get_text_list
-from django.utils.translation import gettext
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext, gettext_lazy
 
 
 class Role(models.TextChoices):
     """What somebody does in a circle; one person may have several."""
 
-    ORGANISER = "organiser", _("organiser")
-    COORDINATOR = "coordinator", _("coordinator")
-    VOLUNTEER = "volunteer", _("volunteer")
+    ORGANISER = "organiser", gettext_lazy("organiser")
+    COORDINATOR = "coordinator", gettext_lazy("coordinator")
+    VOLUNTEER = "volunteer", gettext_lazy("volunteer")
 
 
 class RoleHolder(models.Model):
     """A row that carries roles: a member, or an invitation that gives them."""
 
-    is_organiser = models.BooleanField(_("organiser"), default=False)
-    is_coordinator = models.BooleanField(_("coordinator"), default=False)
-    is_volunteer = models.BooleanField(_("volunteer"), default=False)
+    is_organiser = models.BooleanField(gettext_lazy("organiser"), default=False)
+    is_coordinator = models.BooleanField(gettext_lazy("coordinator"), default=False)
+    is_volunteer = models.BooleanField(gettext_lazy("volunteer"), default=False)
 
     class Meta:
         abstract = True

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models.user import User
 
@@ -34,12 +34,12 @@ class ApiToken(models.Model):
     """A key to the API; ``prefix`` is what its owner recognises it by."""
 
     user = models.ForeignKey(User, models.CASCADE, related_name="api_tokens")
-    name = models.CharField(_("what it is for"), max_length=100)
+    name = models.CharField(gettext_lazy("what it is for"), max_length=100)
     digest = models.CharField(max_length=64, unique=True)
-    prefix = models.CharField(_("begins with"), max_length=12)
-    created_at = models.DateTimeField(_("made"))
-    last_used_at = models.DateTimeField(_("last used"), null=True, blank=True)
-    revoked_at = models.DateTimeField(_("revoked"), null=True, blank=True)
+    prefix = models.CharField(gettext_lazy("begins with"), max_length=12)
+    created_at = models.DateTimeField(gettext_lazy("made"))
+    last_used_at = models.DateTimeField(gettext_lazy("last used"), null=True, blank=True)
+    revoked_at = models.DateTimeField(gettext_lazy("revoked"), null=True, blank=True)
 
     objects = ApiTokenQuerySet.as_manager()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 
 class UserManager(BaseUserManager["User"]):
@@ -26,9 +26,9 @@ class UserManager(BaseUserManager["User"]):
 class User(AbstractBaseUser):
     """Signs in with an e-mail address and a password; may be in several circles."""
 
-    email = models.EmailField(_("e-mail address"), unique=True)
-    name = models.CharField(_("name"), max_length=100)
-    is_active = models.BooleanField(_("may sign in"), default=True)
+    email = models.EmailField(gettext_lazy("e-mail address"), unique=True)
+    name = models.CharField(gettext_lazy("name"), max_length=100)
+    is_active = models.BooleanField(gettext_lazy("may sign in"), default=True)
 
     objects = UserManager()
 

@@ -7,7 +7,7 @@ from zoneinfo import available_timezones
 
 from django import forms
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import ApiToken, Circle, English, Hand, Member, Role, Units, User
 from shared.forms import ActionForm
@@ -36,28 +36,37 @@ def length(model: type[models.Model], field: str) -> int | None:
 def hand_field() -> forms.ChoiceField:
     """The hand somebody knits with."""
     return forms.ChoiceField(
-        label=_("Knits with"),
+        label=gettext_lazy("Knits with"),
         choices=Hand.choices,
         initial=Hand.RIGHT,
         widget=forms.RadioSelect,
-        help_text=_("The hand that makes the stitches. It decides the order of the steps."),
+        help_text=gettext_lazy(
+            "The hand that makes the stitches. It decides the order of the steps."
+        ),
     )
 
 
 class CircleForm(ActionForm):
     """A circle's settings."""
 
-    name = forms.CharField(label=_("Name of the circle"), max_length=length(Circle, "name"))
+    name = forms.CharField(
+        label=gettext_lazy("Name of the circle"), max_length=length(Circle, "name")
+    )
     units = forms.ChoiceField(
-        label=_("Measures"), choices=Units.choices, initial=Units.CM, widget=forms.RadioSelect
+        label=gettext_lazy("Measures"),
+        choices=Units.choices,
+        initial=Units.CM,
+        widget=forms.RadioSelect,
     )
     english = forms.ChoiceField(
-        label=_("Words of the trade"),
+        label=gettext_lazy("Words of the trade"),
         choices=English.choices,
         initial=English.BRITISH,
         widget=forms.RadioSelect,
     )
-    time_zone = forms.ChoiceField(label=_("Time zone"), choices=time_zones, initial="Europe/London")
+    time_zone = forms.ChoiceField(
+        label=gettext_lazy("Time zone"), choices=time_zones, initial="Europe/London"
+    )
 
 
 class NewCircleForm(CircleForm):
@@ -69,18 +78,22 @@ class NewCircleForm(CircleForm):
 class PaperMemberForm(ActionForm):
     """Somebody without a login."""
 
-    name = forms.CharField(label=_("Name"), max_length=length(Member, "name"))
+    name = forms.CharField(label=gettext_lazy("Name"), max_length=length(Member, "name"))
     reach = forms.CharField(
-        label=_("How to reach them"),
+        label=gettext_lazy("How to reach them"),
         max_length=length(Member, "note"),
         required=False,
-        help_text=_("For example a telephone number. Only organisers and coordinators see it."),
+        help_text=gettext_lazy(
+            "For example a telephone number. Only organisers and coordinators see it."
+        ),
     )
     hand = hand_field()
     may_be_named = forms.BooleanField(
-        label=_("They agreed that receivers read their name"),
+        label=gettext_lazy("They agreed that receivers read their name"),
         required=False,
-        help_text=_("On the gift record of a blanket that they helped to knit; else they count."),
+        help_text=gettext_lazy(
+            "On the gift record of a blanket that they helped to knit; else they count."
+        ),
     )
 
 
@@ -88,12 +101,12 @@ class RolesForm(ActionForm):
     """What somebody does in the circle."""
 
     roles = forms.TypedMultipleChoiceField(
-        label=_("Roles"),
+        label=gettext_lazy("Roles"),
         choices=Role.choices,
         coerce=Role,
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": _("Choose at least one role.")},
-        help_text=_(
+        error_messages={"required": gettext_lazy("Choose at least one role.")},
+        help_text=gettext_lazy(
             "Organisers plan and decide everything; coordinators hand out squares and print; "
             "volunteers knit."
         ),
@@ -104,16 +117,20 @@ class InviteForm(RolesForm):
     """Whom to let in, as what and for how long; only roles that ``by`` may give are offered."""
 
     email = forms.EmailField(
-        label=_("Email address"),
+        label=gettext_lazy("Email address"),
         required=False,
-        help_text=_(
+        help_text=gettext_lazy(
             "The invitation is sent there and works once. Without an address you get a link "
             "that you can give to several people."
         ),
     )
     days = forms.TypedChoiceField(
-        label=_("Open for"),
-        choices=[(3, _("3 days")), (14, _("2 weeks")), (60, _("2 months"))],
+        label=gettext_lazy("Open for"),
+        choices=[
+            (3, gettext_lazy("3 days")),
+            (14, gettext_lazy("2 weeks")),
+            (60, gettext_lazy("2 months")),
+        ],
         coerce=int,
         initial=14,
     )
@@ -137,14 +154,14 @@ class JoinForm(ActionForm):
 class PersonForm(ActionForm):
     """A person with a login, in all their circles."""
 
-    name = forms.CharField(label=_("Your name"), max_length=length(User, "name"))
+    name = forms.CharField(label=gettext_lazy("Your name"), max_length=length(User, "name"))
     hand = hand_field()
     named_in = forms.TypedMultipleChoiceField(
-        label=_("Receivers may read my name"),
+        label=gettext_lazy("Receivers may read my name"),
         coerce=int,
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text=_(
+        help_text=gettext_lazy(
             "On the gift record of a blanket that you helped to knit. Where you do not tick, you "
             "are counted and not named."
         ),
@@ -155,7 +172,7 @@ class PersonForm(ActionForm):
         named_in = self.fields["named_in"]
         assert isinstance(named_in, forms.TypedMultipleChoiceField)
         named_in.choices = [
-            (member.circle_id, _("Blankets of %(circle)s") % {"circle": member.circle})
+            (member.circle_id, gettext_lazy("Blankets of %(circle)s") % {"circle": member.circle})
             for member in memberships
         ]
         named_in.initial = [member.circle_id for member in memberships if member.may_be_named]
@@ -167,7 +184,7 @@ class TokenForm(ActionForm):
     """A new key to the API."""
 
     name = forms.CharField(
-        label=_("What is it for?"),
+        label=gettext_lazy("What is it for?"),
         max_length=length(ApiToken, "name"),
-        help_text=_("So that you know later which one to revoke."),
+        help_text=gettext_lazy("So that you know later which one to revoke."),
     )

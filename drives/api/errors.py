@@ -9,7 +9,7 @@ from typing import Any
 from django.core.exceptions import PermissionDenied, RequestDataTooBig
 from django.core.signals import got_request_exception
 from django.http import Http404, HttpResponse
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 from rest_framework import exceptions
 
 from drives.craft.layout.layout import InvalidLayout
@@ -24,17 +24,26 @@ BODY = "body"
 
 # The framework's own code: ours, and the sentence for it.
 FRAMEWORK = {
-    "not_authenticated": ("not-signed-in", _("Please sign in, or send a key to the API.")),
-    "not_found": ("not-found", _("There is nothing here, or it is not yours to see.")),
-    "method_not_allowed": ("method-not-allowed", _("This address does not take this method.")),
-    "not_acceptable": ("not-acceptable", _("This call cannot answer in the format asked for.")),
+    "not_authenticated": (
+        "not-signed-in",
+        gettext_lazy("Please sign in, or send a key to the API."),
+    ),
+    "not_found": ("not-found", gettext_lazy("There is nothing here, or it is not yours to see.")),
+    "method_not_allowed": (
+        "method-not-allowed",
+        gettext_lazy("This address does not take this method."),
+    ),
+    "not_acceptable": (
+        "not-acceptable",
+        gettext_lazy("This call cannot answer in the format asked for."),
+    ),
     "unsupported_media_type": (
         "unsupported-media-type",
-        _("Please send the body as application/json."),
+        gettext_lazy("Please send the body as application/json."),
     ),
     "throttled": (
         "too-many-requests",
-        _("That were a lot of calls; please wait a little and go on then."),
+        gettext_lazy("That were a lot of calls; please wait a little and go on then."),
     ),
 }
 
@@ -50,7 +59,7 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
             errors = ({"field": each.field, "detail": each.detail} for each in error.problems)
             return _invalid(invalid, errors)
         case exceptions.ParseError():
-            detail = _("The body cannot be read as JSON.")
+            detail = gettext_lazy("The body cannot be read as JSON.")
             return _invalid(invalid, iter([{"field": BODY, "detail": str(detail)}]))
         case exceptions.ValidationError():
             return _invalid(invalid, _flat(error.detail))
@@ -59,12 +68,14 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
         case Http404():
             return problem(*FRAMEWORK["not_found"])
         case RequestDataTooBig():
-            return problem("too-large", _("The body is too large."))
+            return problem("too-large", gettext_lazy("The body is too large."))
         case exceptions.APIException():
             return _of_framework(error)
     log.error("%s: %s", type(view).__name__, error, exc_info=error)
     got_request_exception.send(sender=type(view), request=context["request"])
-    return problem("internal-error", _("Something went wrong on our side; please try again."))
+    return problem(
+        "internal-error", gettext_lazy("Something went wrong on our side; please try again.")
+    )
 
 
 def _of_framework(error: exceptions.APIException) -> HttpResponse:

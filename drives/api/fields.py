@@ -4,8 +4,8 @@ from collections.abc import Hashable, Iterable
 from typing import Any, ClassVar
 
 from django.utils.text import format_lazy
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
@@ -20,7 +20,7 @@ class Whole(serializers.IntegerField):
 
     def __init__(self, low: int, high: int, **kwargs: Any) -> None:
         sentence = format_lazy(
-            _("This must be a whole number from {low} to {high}."), low=low, high=high
+            gettext_lazy("This must be a whole number from {low} to {high}."), low=low, high=high
         )
         messages: dict[str, Any]
         messages = dict.fromkeys(("invalid", "min_value", "max_value"), sentence)
@@ -35,7 +35,7 @@ class Whole(serializers.IntegerField):
 class Truth(serializers.BooleanField):
     """``true`` or ``false`` and nothing that only resembles them."""
 
-    default_error_messages = {"invalid": _("This must be true or false.")}
+    default_error_messages = {"invalid": gettext_lazy("This must be true or false.")}
 
     def to_internal_value(self, data: Any) -> bool:
         if not isinstance(data, bool):
@@ -48,7 +48,9 @@ class OneOf(serializers.ChoiceField):
 
     def __init__(self, words: Iterable[str], **kwargs: Any) -> None:
         words = [str(word) for word in words]
-        sentence = format_lazy(_("This must be one of: {words}."), words=", ".join(words))
+        sentence = format_lazy(
+            gettext_lazy("This must be one of: {words}."), words=", ".join(words)
+        )
         super().__init__(choices=words, error_messages={"invalid_choice": sentence}, **kwargs)
 
 
@@ -57,8 +59,8 @@ class Entries(serializers.Field[Any, Any, Any, Any]):
 
     most: ClassVar[int] = LIMIT * LIMIT
     default_error_messages = {
-        "not_a_list": _("This must be a list."),
-        "too_many": _("This list is longer than the largest blanket allows ({most})."),
+        "not_a_list": gettext_lazy("This must be a list."),
+        "too_many": gettext_lazy("This list is longer than the largest blanket allows ({most})."),
     }
 
     def read(self, entry: Any) -> tuple[Hashable, Any]:
@@ -79,7 +81,7 @@ class Entries(serializers.Field[Any, Any, Any, Any]):
             try:
                 key, value = self.read(entry)
                 if key in found:
-                    raise ValueError(say("%(entry)s is given twice.") % {"entry": key})
+                    raise ValueError(_("%(entry)s is given twice.") % {"entry": key})
                 found[key] = value
             except ValueError as error:
                 wrong.append(str(error))
@@ -116,9 +118,9 @@ class LargeSquares(Entries):
 
     def read(self, entry: Any) -> tuple[Hashable, Any]:
         if not isinstance(entry, dict) or entry.keys() != {"at", "size"}:
-            raise ValueError(say("A large square is given as {“at”: “A1”, “size”: 2}."))
+            raise ValueError(_("A large square is given as {“at”: “A1”, “size”: 2}."))
         if type(entry["size"]) is not int:
-            raise ValueError(say("The size of a large square is a whole number."))
+            raise ValueError(_("The size of a large square is a whole number."))
         large = Large(_place(entry["at"]), entry["size"])
         return large.at, large
 
@@ -127,7 +129,7 @@ class LargeSquares(Entries):
         # The core would name a pair that overlaps; in so long a list the sum tells more.
         if sum(square.size**2 for square in squares if square.size in SIZES) > self.most:
             raise serializers.ValidationError(
-                say("Together the large squares do not fit into the largest blanket.")
+                _("Together the large squares do not fit into the largest blanket.")
             )
         return squares
 
@@ -145,12 +147,12 @@ class Seams(Entries):
 
     def read(self, entry: Any) -> tuple[Hashable, Any]:
         if not isinstance(entry, list) or len(entry) != 2:
-            raise ValueError(say("A seam is given as two places, like [“A1”, “B1”]."))
+            raise ValueError(_("A seam is given as two places, like [“A1”, “B1”]."))
         seam = Seam.between(_place(entry[0]), _place(entry[1]))
         return f"{seam.first}–{seam.second}", seam
 
 
 def _place(name: Any) -> Place:
     if not isinstance(name, str):
-        raise ValueError(say("A place is given by its name, like “C4”."))
+        raise ValueError(_("A place is given by its name, like “C4”."))
     return Place.parse(name)

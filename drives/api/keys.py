@@ -1,7 +1,7 @@
 """Who is calling: a browser's session, or a program with a key."""
 
 from django.utils import timezone
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 from rest_framework import exceptions
 from rest_framework.authentication import (
     BaseAuthentication,
@@ -26,7 +26,7 @@ class ByKey(BaseAuthentication):
         token = use_token(key=key.strip().decode(errors="replace"), now=timezone.now())
         if token is None:
             raise exceptions.AuthenticationFailed(
-                _("This key does not open the API: it is unknown or has been revoked."),
+                gettext_lazy("This key does not open the API: it is unknown or has been revoked."),
                 code="bad-token",
             )
         return token.user, token
@@ -43,7 +43,7 @@ class BySession(SessionAuthentication):
             super().enforce_csrf(request)
         except exceptions.PermissionDenied as error:
             raise exceptions.PermissionDenied(
-                _("The page that sent this is not trusted; please load it again."),
+                gettext_lazy("The page that sent this is not trusted; please load it again."),
                 code="csrf-failed",
             ) from error
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from django.http import JsonResponse
 from django.urls import reverse
 from django.utils.functional import Promise
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 Words = str | Promise
 
@@ -22,166 +22,220 @@ class Kind(NamedTuple):
 KINDS: dict[str, Kind] = {
     "bad-idempotency-key": Kind(
         400,
-        _("Unusable Idempotency-Key"),
-        _("An Idempotency-Key has 1 to 255 letters, digits or signs, without spaces."),
+        gettext_lazy("Unusable Idempotency-Key"),
+        gettext_lazy("An Idempotency-Key has 1 to 255 letters, digits or signs, without spaces."),
     ),
     "not-signed-in": Kind(
         401,
-        _("Not signed in"),
-        _("This call needs a session, or a header “Authorization: Token …” with a key."),
+        gettext_lazy("Not signed in"),
+        gettext_lazy("This call needs a session, or a header “Authorization: Token …” with a key."),
     ),
     "bad-token": Kind(
         401,
-        _("Key not accepted"),
-        _("The key is unknown or has been revoked, or its owner may not sign in any more."),
+        gettext_lazy("Key not accepted"),
+        gettext_lazy(
+            "The key is unknown or has been revoked, or its owner may not sign in any more."
+        ),
     ),
     "not-allowed": Kind(
         403,
-        _("Not for your role"),
-        _("You are in this circle, but none of your roles in it allows this call."),
+        gettext_lazy("Not for your role"),
+        gettext_lazy("You are in this circle, but none of your roles in it allows this call."),
     ),
     "csrf-failed": Kind(
         403,
-        _("Request could not be trusted"),
-        _("Calls by a browser’s session must bring the site’s CSRF token. Keys need none."),
+        gettext_lazy("Request could not be trusted"),
+        gettext_lazy(
+            "Calls by a browser’s session must bring the site’s CSRF token. Keys need none."
+        ),
     ),
     "not-found": Kind(
         404,
-        _("Nothing here"),
-        _("There is nothing at this address, or it belongs to a circle that you are not in."),
+        gettext_lazy("Nothing here"),
+        gettext_lazy(
+            "There is nothing at this address, or it belongs to a circle that you are not in."
+        ),
     ),
     "method-not-allowed": Kind(
-        405, _("Not possible with this method"), _("The header Allow names the methods that are.")
+        405,
+        gettext_lazy("Not possible with this method"),
+        gettext_lazy("The header Allow names the methods that are."),
     ),
     "not-acceptable": Kind(
-        406, _("No such format"), _("The call cannot answer in any format that Accept names.")
+        406,
+        gettext_lazy("No such format"),
+        gettext_lazy("The call cannot answer in any format that Accept names."),
     ),
     "not-ready": Kind(
         409,
-        _("Not ready to begin"),
-        _("“waiting_for” names the squares that must be finished before this one can be begun."),
+        gettext_lazy("Not ready to begin"),
+        gettext_lazy(
+            "“waiting_for” names the squares that must be finished before this one can be begun."
+        ),
     ),
     "already-taken": Kind(
-        409, _("Already taken"), _("Somebody has this square in hand; choose another one.")
+        409,
+        gettext_lazy("Already taken"),
+        gettext_lazy("Somebody has this square in hand; choose another one."),
     ),
     "already-finished": Kind(
-        409, _("Already finished"), _("The square is finished; choose another one.")
+        409,
+        gettext_lazy("Already finished"),
+        gettext_lazy("The square is finished; choose another one."),
     ),
     "too-many-claims": Kind(
         409,
-        _("Enough in hand"),
-        _("The drive allows “limit” squares in hand at once; finish one or give one back first."),
+        gettext_lazy("Enough in hand"),
+        gettext_lazy(
+            "The drive allows “limit” squares in hand at once; finish one or give one back first."
+        ),
     ),
     "not-yours": Kind(
         409,
-        _("In somebody else’s hands"),
-        _("Only who has, or knitted, the square or piece can do this, or a coordinator for them."),
+        gettext_lazy("In somebody else’s hands"),
+        gettext_lazy(
+            "Only who has, or knitted, the square or piece can do this, or a coordinator for them."
+        ),
     ),
-    "not-taken": Kind(409, _("Not taken"), _("Nobody has the square in hand.")),
+    "not-taken": Kind(
+        409, gettext_lazy("Not taken"), gettext_lazy("Nobody has the square in hand.")
+    ),
     "not-finished": Kind(
-        409, _("Not finished"), _("Only what is finished can be ripped back, weighed or measured.")
+        409,
+        gettext_lazy("Not finished"),
+        gettext_lazy("Only what is finished can be ripped back, weighed or measured."),
     ),
     "others-stand-on-it": Kind(
         409,
-        _("Other squares stand on it"),
-        _("“rip_first” names what must be ripped back or given back before, topmost first."),
+        gettext_lazy("Other squares stand on it"),
+        gettext_lazy(
+            "“rip_first” names what must be ripped back or given back before, topmost first."
+        ),
     ),
     "piece-elsewhere": Kind(
         409,
-        _("The piece is with somebody else"),
-        _("The square belongs to “piece”, and that is with “holder”. You are now in line for it."),
+        gettext_lazy("The piece is with somebody else"),
+        gettext_lazy(
+            "The square belongs to “piece”, and that is with “holder”. You are now in line for it."
+        ),
     ),
     "piece-full": Kind(
         409,
-        _("Enough people at work"),
-        _("“members” work on “piece” already, and no more can do so at a time."),
+        gettext_lazy("Enough people at work"),
+        gettext_lazy("“members” work on “piece” already, and no more can do so at a time."),
     ),
     "piece-on-its-way": Kind(
-        409, _("The piece is on its way"), _("The square’s “piece” is being handed over.")
+        409,
+        gettext_lazy("The piece is on its way"),
+        gettext_lazy("The square’s “piece” is being handed over."),
     ),
     "member-has-left": Kind(
-        409, _("No longer in the circle"), _("Who has left the circle cannot take squares.")
+        409,
+        gettext_lazy("No longer in the circle"),
+        gettext_lazy("Who has left the circle cannot take squares."),
     ),
     "piece-in-work": Kind(
         409,
-        _("The piece is on somebody’s needles"),
-        _("“members” have a square of “piece” in hand; they must finish it or give it back first."),
+        gettext_lazy("The piece is on somebody’s needles"),
+        gettext_lazy(
+            "“members” have a square of “piece” in hand; they must finish it or give it back first."
+        ),
     ),
     "piece-is-theirs": Kind(
-        409, _("They have the piece already"), _("Whom “piece” is to go to has it already.")
+        409,
+        gettext_lazy("They have the piece already"),
+        gettext_lazy("Whom “piece” is to go to has it already."),
     ),
     "piece-is-no-more": Kind(
         409,
-        _("The piece is no more"),
-        _("“piece” was joined to another one, ripped back or lost."),
+        gettext_lazy("The piece is no more"),
+        gettext_lazy("“piece” was joined to another one, ripped back or lost."),
     ),
     "hand-over-open": Kind(
         409,
-        _("Promised to somebody else"),
-        _("The piece is to go to “to”; that hand-over must be received or cancelled first."),
+        gettext_lazy("Promised to somebody else"),
+        gettext_lazy(
+            "The piece is to go to “to”; that hand-over must be received or cancelled first."
+        ),
     ),
     "hand-over-ended": Kind(
-        409, _("The hand-over is over"), _("The piece was received, or it was cancelled before.")
+        409,
+        gettext_lazy("The hand-over is over"),
+        gettext_lazy("The piece was received, or it was cancelled before."),
     ),
     "no-travelling": Kind(
         409,
-        _("The pieces stay with the circle"),
-        _("Only in a travelling drive do pieces pass from hand to hand."),
+        gettext_lazy("The pieces stay with the circle"),
+        gettext_lazy("Only in a travelling drive do pieces pass from hand to hand."),
     ),
     "no-colour-plan": Kind(
         409,
-        _("There is no such colour plan"),
-        _("“reasons” tells each thing that makes it impossible, with a “code” and a “detail”."),
+        gettext_lazy("There is no such colour plan"),
+        gettext_lazy(
+            "“reasons” tells each thing that makes it impossible, with a “code” and a “detail”."
+        ),
     ),
     "colour-plan-gave-up": Kind(
         409,
-        _("No colour plan found"),
-        _("Neither a plan was found in time nor a reason why there is none."),
+        gettext_lazy("No colour plan found"),
+        gettext_lazy("Neither a plan was found in time nor a reason why there is none."),
     ),
     "not-in-palette": Kind(
         409,
-        _("None of the blanket’s colours"),
-        _("“palette” names the blanket’s colours; it is empty before they are chosen."),
+        gettext_lazy("None of the blanket’s colours"),
+        gettext_lazy("“palette” names the blanket’s colours; it is empty before they are chosen."),
     ),
     "colour-is-there": Kind(
         409,
-        _("A colour of this name is there"),
-        _("The palette has a colour of this name from the store; own yarn needs another name."),
+        gettext_lazy("A colour of this name is there"),
+        gettext_lazy(
+            "The palette has a colour of this name from the store; own yarn needs another name."
+        ),
     ),
     "not-so-much-yarn": Kind(
-        409, _("Not so much yarn"), _("“grams” is what the store, or the member, has of it.")
+        409,
+        gettext_lazy("Not so much yarn"),
+        gettext_lazy("“grams” is what the store, or the member, has of it."),
     ),
     "sheet-not-made": Kind(
         409,
-        _("Sheet not made yet"),
-        _("The file is there when “status” is “done”; what “failed” can be asked for anew."),
+        gettext_lazy("Sheet not made yet"),
+        gettext_lazy(
+            "The file is there when “status” is “done”; what “failed” can be asked for anew."
+        ),
     ),
     "too-large": Kind(
         413,
-        _("Body too large"),
-        _("A body may have up to 2.5 megabytes; the largest plan needs less."),
+        gettext_lazy("Body too large"),
+        gettext_lazy("A body may have up to 2.5 megabytes; the largest plan needs less."),
     ),
-    "unsupported-media-type": Kind(415, _("Not JSON"), _("Bodies are sent as application/json.")),
+    "unsupported-media-type": Kind(
+        415, gettext_lazy("Not JSON"), gettext_lazy("Bodies are sent as application/json.")
+    ),
     "invalid-plan": Kind(
         422,
-        _("The plan cannot be knitted"),
-        _("“errors” lists every “field” that is wrong, with the reason in “detail”."),
+        gettext_lazy("The plan cannot be knitted"),
+        gettext_lazy("“errors” lists every “field” that is wrong, with the reason in “detail”."),
     ),
     "invalid-input": Kind(
         422,
-        _("Something in the call is wrong"),
-        _("“errors” lists every “field” that is wrong, with the reason in “detail”."),
+        gettext_lazy("Something in the call is wrong"),
+        gettext_lazy("“errors” lists every “field” that is wrong, with the reason in “detail”."),
     ),
     "idempotency-key-reused": Kind(
         422,
-        _("Idempotency-Key used for another call"),
-        _("A key belongs to one call with one body; take a new key for another call."),
+        gettext_lazy("Idempotency-Key used for another call"),
+        gettext_lazy("A key belongs to one call with one body; take a new key for another call."),
     ),
     "too-many-requests": Kind(
-        429, _("Too many calls"), _("The header Retry-After says after how many seconds to go on.")
+        429,
+        gettext_lazy("Too many calls"),
+        gettext_lazy("The header Retry-After says after how many seconds to go on."),
     ),
     "internal-error": Kind(
-        500, _("The site has failed"), _("The fault is the site’s, and it has been written down.")
+        500,
+        gettext_lazy("The site has failed"),
+        gettext_lazy("The fault is the site’s, and it has been written down."),
     ),
 }
 

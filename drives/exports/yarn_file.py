@@ -5,8 +5,8 @@ import io
 from collections.abc import Iterable, Iterator
 from typing import IO
 
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from drives.craft.fibre.care import care_lines
 from drives.craft.fibre.fibres import fibres_line
@@ -17,20 +17,22 @@ from .csv_file import fused, write_csv
 from .tables import Cell, Column, Table
 
 COLUMNS = {
-    "colour": _("its name, as on the band"),
-    "looks": _("how it is drawn, as #rrggbb; empty: as its name says"),
-    "dye lot": _("from the band; empty where it is not known"),
-    "category": _("yarn weight category, 0 to 7"),
-    "fibres": _("in per cent, like 80 % acrylic, 20 % wool; empty where nobody knows them"),
-    "metres in 100 g": _("a whole number"),
-    "care": _("in the sentences of the form, one after the other"),
-    "colour-fast": _("yes, no, or empty where nobody has tried"),
-    "swatch stitches": _("of a weighed swatch"),
-    "swatch rows": _("of a weighed swatch; a ridge is two rows"),
-    "swatch grams": _("of a weighed swatch"),
-    "given by": _("only with their consent that all members see it"),
-    "where": _("where it is"),
-    "grams": _("in the store, whole; what is in members’ hands is not in the file"),
+    "colour": gettext_lazy("its name, as on the band"),
+    "looks": gettext_lazy("how it is drawn, as #rrggbb; empty: as its name says"),
+    "dye lot": gettext_lazy("from the band; empty where it is not known"),
+    "category": gettext_lazy("yarn weight category, 0 to 7"),
+    "fibres": gettext_lazy(
+        "in per cent, like 80 % acrylic, 20 % wool; empty where nobody knows them"
+    ),
+    "metres in 100 g": gettext_lazy("a whole number"),
+    "care": gettext_lazy("in the sentences of the form, one after the other"),
+    "colour-fast": gettext_lazy("yes, no, or empty where nobody has tried"),
+    "swatch stitches": gettext_lazy("of a weighed swatch"),
+    "swatch rows": gettext_lazy("of a weighed swatch; a ridge is two rows"),
+    "swatch grams": gettext_lazy("of a weighed swatch"),
+    "given by": gettext_lazy("only with their consent that all members see it"),
+    "where": gettext_lazy("where it is"),
+    "grams": gettext_lazy("in the store, whole; what is in members’ hands is not in the file"),
 }
 """What each column of the file holds; of a file that is brought, all but ``colour`` may lack."""
 
@@ -61,7 +63,7 @@ def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
     try:
         text = sent.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Unreadable(say("The file is not UTF-8; save it as CSV in UTF-8.")) from None
+        raise Unreadable(_("The file is not UTF-8; save it as CSV in UTF-8.")) from None
     lines = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:
         names = [name.strip().lower() for name in next(lines, [])]
@@ -69,10 +71,10 @@ def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
         for count, cells in enumerate(filter(any, lines), 1):
             if count > MOST_ROWS:
                 told = {"most": MOST_ROWS}
-                raise Unreadable(say("The file has more than %(most)d yarns; part it.") % told)
+                raise Unreadable(_("The file has more than %(most)d yarns; part it.") % told)
             if len(cells) != len(names):
                 told = {"line": lines.line_num, "cells": len(cells), "columns": len(names)}
-                sentence = say(
+                sentence = _(
                     "Line %(line)d has %(cells)d cells, and there are %(columns)d columns."
                 )
                 raise Unreadable(sentence % told)
@@ -80,7 +82,7 @@ def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
             yield lines.line_num, dict(zip(names, values, strict=True))
     except csv.Error as error:
         told = {"line": lines.line_num}
-        raise Unreadable(say("Line %(line)d is no line of CSV.") % told) from error
+        raise Unreadable(_("Line %(line)d is no line of CSV.") % told) from error
 
 
 def care_in(told: str) -> dict[str, str]:
@@ -91,11 +93,11 @@ def care_in(told: str) -> dict[str, str]:
         if not sentence:
             continue
         if sentence.casefold() not in SENTENCES:
-            wrong = say("“%(sentence)s” is none of the sentences of the form.")
+            wrong = _("“%(sentence)s” is none of the sentences of the form.")
             raise ValueError(wrong % {"sentence": sentence[:60]})
         name, value = SENTENCES[sentence.casefold()]
         if found.setdefault(name, value) != value:
-            wrong = say("“%(sentence)s” contradicts what stands before it.")
+            wrong = _("“%(sentence)s” contradicts what stands before it.")
             raise ValueError(wrong % {"sentence": sentence[:60]})
     return found
 
@@ -104,13 +106,13 @@ def _check(names: list[str]) -> None:
     unknown = [name for name in names if name not in COLUMNS]
     twice = {name for name in names if names.count(name) > 1}
     if "colour" not in names:
-        text = say("The first line names the columns, and one of them must be “colour”.")
+        text = _("The first line names the columns, and one of them must be “colour”.")
         raise Unreadable(text)
     if unknown:
-        text = say("There is no column called “%(name)s”.") % {"name": unknown[0][:40]}
+        text = _("There is no column called “%(name)s”.") % {"name": unknown[0][:40]}
         raise Unreadable(text)
     if twice:
-        text = say("The column “%(name)s” stands there twice.") % {"name": min(twice)}
+        text = _("The column “%(name)s” stands there twice.") % {"name": min(twice)}
         raise Unreadable(text)
 
 

@@ -4,7 +4,7 @@ from datetime import datetime
 from functools import lru_cache
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Event, Topic
 from drives.craft.layout.layout import STITCHES, Large, Layout, Mitre, Seam
@@ -17,14 +17,17 @@ from .drive import Drive
 class Pattern(models.TextChoices):
     """How colours are laid over a blanket."""
 
-    BANDS = "bands", _("diagonal bands")
-    GRADIENT = "gradient", _("a gradient")
-    CHEQUERED = "chequered", _("chequered")
-    SCATTERED = "scattered", _("scattered")
-    FREE = "free", _("as it comes")
+    BANDS = "bands", gettext_lazy("diagonal bands")
+    GRADIENT = "gradient", gettext_lazy("a gradient")
+    CHEQUERED = "chequered", gettext_lazy("chequered")
+    SCATTERED = "scattered", gettext_lazy("scattered")
+    FREE = "free", gettext_lazy("as it comes")
 
 
-MITRES = [(Mitre.PAIRED.value, _("paired")), (Mitre.CENTRED.value, _("centred"))]
+MITRES = [
+    (Mitre.PAIRED.value, gettext_lazy("paired")),
+    (Mitre.CENTRED.value, gettext_lazy("centred")),
+]
 
 
 class Blanket(models.Model):
@@ -36,21 +39,25 @@ class Blanket(models.Model):
     """
 
     drive = models.ForeignKey(Drive, models.PROTECT, related_name="blankets")
-    name = models.CharField(_("name"), max_length=100)
-    columns = models.PositiveSmallIntegerField(_("columns"))
-    rows = models.PositiveSmallIntegerField(_("rows"))
-    stitches = models.PositiveSmallIntegerField(_("stitches along one side"))
-    mitre = models.CharField(_("mitre"), max_length=7, choices=MITRES, default=Mitre.PAIRED.value)
-    corner_trade = models.BooleanField(_("corner trade"), default=True)
-    gauge = models.DecimalField(_("gauge"), max_digits=4, decimal_places=1)
+    name = models.CharField(gettext_lazy("name"), max_length=100)
+    columns = models.PositiveSmallIntegerField(gettext_lazy("columns"))
+    rows = models.PositiveSmallIntegerField(gettext_lazy("rows"))
+    stitches = models.PositiveSmallIntegerField(gettext_lazy("stitches along one side"))
+    mitre = models.CharField(
+        gettext_lazy("mitre"), max_length=7, choices=MITRES, default=Mitre.PAIRED.value
+    )
+    corner_trade = models.BooleanField(gettext_lazy("corner trade"), default=True)
+    gauge = models.DecimalField(gettext_lazy("gauge"), max_digits=4, decimal_places=1)
     seams = models.JSONField(default=list)
     pattern = models.CharField(
-        _("pattern of the colours"), max_length=9, choices=Pattern, default=Pattern.BANDS
+        gettext_lazy("pattern of the colours"), max_length=9, choices=Pattern, default=Pattern.BANDS
     )
-    apart = models.BooleanField(_("no two joined squares of one colour"), default=True)
-    colour_margin = models.PositiveSmallIntegerField(_("yarn kept in reserve"), default=10)
+    apart = models.BooleanField(gettext_lazy("no two joined squares of one colour"), default=True)
+    colour_margin = models.PositiveSmallIntegerField(
+        gettext_lazy("yarn kept in reserve"), default=10
+    )
     layout_version = models.PositiveIntegerField(default=1)
-    created_at = models.DateTimeField(_("planned"))
+    created_at = models.DateTimeField(gettext_lazy("planned"))
 
     class Meta:
         ordering = ["id"]

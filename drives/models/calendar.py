@@ -2,7 +2,7 @@
 
 from django.db import models
 from django.db.models import F, Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -13,7 +13,7 @@ class Meeting(models.Model):
     """A day on which the people of a drive meet, and pieces can change hands."""
 
     drive = models.ForeignKey(Drive, models.CASCADE, related_name="meetings")
-    day = models.DateField(_("day"))
+    day = models.DateField(gettext_lazy("day"))
 
     class Meta:
         ordering = ["day"]
@@ -29,8 +29,8 @@ class Absence(models.Model):
     """Days, the first and the last included, on which a member does not knit."""
 
     member = models.ForeignKey(Member, models.CASCADE, related_name="absences")
-    first = models.DateField(_("from"))
-    last = models.DateField(_("until"))
+    first = models.DateField(gettext_lazy("from"))
+    last = models.DateField(gettext_lazy("until"))
 
     class Meta:
         ordering = ["first", "id"]

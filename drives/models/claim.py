@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from django.db import models
 from django.db.models import F, Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -16,10 +16,10 @@ from .square import Square
 class Ending(models.TextChoices):
     """How a claim ended."""
 
-    FINISHED = "finished", _("finished")
-    GIVEN_BACK = "given back", _("given back")
-    LAPSED = "lapsed", _("lapsed")
-    RELEASED = "released", _("released")
+    FINISHED = "finished", gettext_lazy("finished")
+    GIVEN_BACK = "given back", gettext_lazy("given back")
+    LAPSED = "lapsed", gettext_lazy("lapsed")
+    RELEASED = "released", gettext_lazy("released")
 
 
 class ClaimQuerySet(models.QuerySet["Claim"]):
@@ -41,12 +41,14 @@ class Claim(models.Model):
 
     square = models.ForeignKey(Square, models.CASCADE, related_name="claims")
     member = models.ForeignKey(Member, models.PROTECT, related_name="claims")
-    taken_at = models.DateTimeField(_("taken"))
-    due_at = models.DateTimeField(_("due"))
-    rows_done = models.PositiveSmallIntegerField(_("rows done"), default=0)
-    reminded_at = models.DateTimeField(_("reminded"), null=True)
-    ended_at = models.DateTimeField(_("ended"), null=True)
-    ending = models.CharField(_("how it ended"), max_length=10, choices=Ending, blank=True)
+    taken_at = models.DateTimeField(gettext_lazy("taken"))
+    due_at = models.DateTimeField(gettext_lazy("due"))
+    rows_done = models.PositiveSmallIntegerField(gettext_lazy("rows done"), default=0)
+    reminded_at = models.DateTimeField(gettext_lazy("reminded"), null=True)
+    ended_at = models.DateTimeField(gettext_lazy("ended"), null=True)
+    ending = models.CharField(
+        gettext_lazy("how it ended"), max_length=10, choices=Ending, blank=True
+    )
 
     objects = ClaimQuerySet.as_manager()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle, Member
 
@@ -37,8 +37,8 @@ class Code(models.Model):
     slug = models.CharField(max_length=16, unique=True)
     square = models.ForeignKey(Square, models.CASCADE, related_name="codes", null=True)
     piece = models.ForeignKey(Piece, models.CASCADE, related_name="codes", null=True)
-    made_at = models.DateTimeField(_("made"))
-    ended_at = models.DateTimeField(_("renewed"), null=True)
+    made_at = models.DateTimeField(gettext_lazy("made"))
+    ended_at = models.DateTimeField(gettext_lazy("renewed"), null=True)
 
     objects = CodeQuerySet.as_manager()
 
@@ -92,10 +92,10 @@ class FinderNote(models.Model):
     """
 
     code = models.ForeignKey(Code, models.CASCADE, related_name="notes")
-    text = models.TextField(_("message"), max_length=1000)
-    contact = models.CharField(_("how to reach you"), max_length=200, blank=True)
-    left_at = models.DateTimeField(_("left"))
-    read_at = models.DateTimeField(_("seen to"), null=True)
+    text = models.TextField(gettext_lazy("message"), max_length=1000)
+    contact = models.CharField(gettext_lazy("how to reach you"), max_length=200, blank=True)
+    left_at = models.DateTimeField(gettext_lazy("left"))
+    read_at = models.DateTimeField(gettext_lazy("seen to"), null=True)
     read_by = models.ForeignKey(Member, models.PROTECT, related_name="+", null=True)
 
     objects = FinderNoteQuerySet.as_manager()

@@ -1,7 +1,7 @@
 """A drive: what a circle knits for, and by which rules."""
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle
 
@@ -9,8 +9,8 @@ from accounts.models import Circle
 class Mode(models.TextChoices):
     """How a blanket moves between its knitters."""
 
-    TRAVELLING = "travelling", _("travelling: pieces pass from hand to hand")
-    TOGETHER = "together", _("together: the circle meets around one table")
+    TRAVELLING = "travelling", gettext_lazy("travelling: pieces pass from hand to hand")
+    TOGETHER = "together", gettext_lazy("together: the circle meets around one table")
 
 
 class Drive(models.Model):
@@ -22,21 +22,29 @@ class Drive(models.Model):
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="drives")
-    name = models.CharField(_("name"), max_length=100)
-    purpose = models.TextField(_("what for"), blank=True)
-    recipient = models.CharField(_("recipient"), max_length=200, blank=True)
-    country = models.CharField(_("country"), max_length=2, blank=True)
-    for_babies = models.BooleanField(_("for babies"), default=False)
-    deadline = models.DateField(_("wanted by"), null=True, blank=True)
-    mode = models.CharField(_("how we work"), max_length=10, choices=Mode, default=Mode.TOGETHER)
-    claim_limit = models.PositiveSmallIntegerField(_("squares in hand at once"), default=2)
-    claim_days = models.PositiveSmallIntegerField(_("days for a square"), default=14)
-    grace_days = models.PositiveSmallIntegerField(_("days of grace when late"), default=7)
-    at_once = models.PositiveSmallIntegerField(
-        _("people at work on one piece"), null=True, blank=True
+    name = models.CharField(gettext_lazy("name"), max_length=100)
+    purpose = models.TextField(gettext_lazy("what for"), blank=True)
+    recipient = models.CharField(gettext_lazy("recipient"), max_length=200, blank=True)
+    country = models.CharField(gettext_lazy("country"), max_length=2, blank=True)
+    for_babies = models.BooleanField(gettext_lazy("for babies"), default=False)
+    deadline = models.DateField(gettext_lazy("wanted by"), null=True, blank=True)
+    mode = models.CharField(
+        gettext_lazy("how we work"), max_length=10, choices=Mode, default=Mode.TOGETHER
     )
-    hand_over_days = models.PositiveSmallIntegerField(_("days for a hand-over"), default=3)
-    created_at = models.DateTimeField(_("made"))
+    claim_limit = models.PositiveSmallIntegerField(
+        gettext_lazy("squares in hand at once"), default=2
+    )
+    claim_days = models.PositiveSmallIntegerField(gettext_lazy("days for a square"), default=14)
+    grace_days = models.PositiveSmallIntegerField(
+        gettext_lazy("days of grace when late"), default=7
+    )
+    at_once = models.PositiveSmallIntegerField(
+        gettext_lazy("people at work on one piece"), null=True, blank=True
+    )
+    hand_over_days = models.PositiveSmallIntegerField(
+        gettext_lazy("days for a hand-over"), default=3
+    )
+    created_at = models.DateTimeField(gettext_lazy("made"))
 
     class Meta:
         ordering = ["-created_at", "-id"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -21,8 +21,8 @@ class Feed(models.Model):
 
     member = models.ForeignKey(Member, models.CASCADE, related_name="feeds")
     digest = models.CharField(max_length=64, unique=True)
-    made_at = models.DateTimeField(_("made"))
-    revoked_at = models.DateTimeField(_("revoked"), null=True)
+    made_at = models.DateTimeField(gettext_lazy("made"))
+    revoked_at = models.DateTimeField(gettext_lazy("revoked"), null=True)
 
     objects = FeedQuerySet.as_manager()
 

@@ -2,7 +2,7 @@
 
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from drives.craft.receivers.blanket_rules import FinishedFacts
 
@@ -16,18 +16,24 @@ class Gift(models.Model):
     """
 
     blanket = models.OneToOneField(Blanket, models.CASCADE, related_name="gift")
-    width = models.DecimalField(_("width"), max_digits=5, decimal_places=1, null=True, blank=True)
-    height = models.DecimalField(_("height"), max_digits=5, decimal_places=1, null=True, blank=True)
-    fibres = models.CharField(_("fibres"), max_length=200, blank=True)
-    care = models.JSONField(_("care"), default=dict, blank=True)
-    given_on = models.DateField(_("handed over on"), null=True, blank=True)
+    width = models.DecimalField(
+        gettext_lazy("width"), max_digits=5, decimal_places=1, null=True, blank=True
+    )
+    height = models.DecimalField(
+        gettext_lazy("height"), max_digits=5, decimal_places=1, null=True, blank=True
+    )
+    fibres = models.CharField(gettext_lazy("fibres"), max_length=200, blank=True)
+    care = models.JSONField(gettext_lazy("care"), default=dict, blank=True)
+    given_on = models.DateField(gettext_lazy("handed over on"), null=True, blank=True)
 
-    holes = models.BooleanField(_("has holes"), null=True, blank=True)
-    fringe = models.BooleanField(_("has a fringe"), null=True, blank=True)
-    washed = models.BooleanField(_("has been washed"), null=True, blank=True)
-    smoke_free = models.BooleanField(_("comes from homes without smoke"), null=True, blank=True)
-    pet_free = models.BooleanField(_("is free from pet hair"), null=True, blank=True)
-    label = models.BooleanField(_("has a label"), null=True, blank=True)
+    holes = models.BooleanField(gettext_lazy("has holes"), null=True, blank=True)
+    fringe = models.BooleanField(gettext_lazy("has a fringe"), null=True, blank=True)
+    washed = models.BooleanField(gettext_lazy("has been washed"), null=True, blank=True)
+    smoke_free = models.BooleanField(
+        gettext_lazy("comes from homes without smoke"), null=True, blank=True
+    )
+    pet_free = models.BooleanField(gettext_lazy("is free from pet hair"), null=True, blank=True)
+    label = models.BooleanField(gettext_lazy("has a label"), null=True, blank=True)
 
     class Meta:
         constraints = [

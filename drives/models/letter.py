@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import F, Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -16,11 +16,11 @@ from .sheet import Sheet
 class Subject(models.TextChoices):
     """What a letter is about; each can be turned off by its reader."""
 
-    DUE_SOON = "due-soon", _("a few days before a square is due")
-    LATE = "late", _("when a square is late")
-    WEEKLY = "weekly", _("the status sheets, every Saturday")
-    MONDAY = "monday", _("what is late and who waits for whom, every Monday")
-    FOUND = "found", _("when a finder leaves a message")
+    DUE_SOON = "due-soon", gettext_lazy("a few days before a square is due")
+    LATE = "late", gettext_lazy("when a square is late")
+    WEEKLY = "weekly", gettext_lazy("the status sheets, every Saturday")
+    MONDAY = "monday", gettext_lazy("what is late and who waits for whom, every Monday")
+    FOUND = "found", gettext_lazy("when a finder leaves a message")
 
 
 # What nobody gets who has not asked for it.

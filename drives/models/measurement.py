@@ -2,7 +2,7 @@
 
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -19,14 +19,14 @@ class Measurement(models.Model):
     member = models.ForeignKey(Member, models.PROTECT, related_name="measurements")
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="measurements")
     square = models.ForeignKey(Square, models.CASCADE, related_name="measurements", null=True)
-    stitches = models.PositiveSmallIntegerField(_("stitches"))
-    width = models.DecimalField(_("width in cm"), max_digits=5, decimal_places=1)
-    ridges = models.PositiveSmallIntegerField(_("ridges"))
-    height = models.DecimalField(_("height in cm"), max_digits=5, decimal_places=1)
+    stitches = models.PositiveSmallIntegerField(gettext_lazy("stitches"))
+    width = models.DecimalField(gettext_lazy("width in cm"), max_digits=5, decimal_places=1)
+    ridges = models.PositiveSmallIntegerField(gettext_lazy("ridges"))
+    height = models.DecimalField(gettext_lazy("height in cm"), max_digits=5, decimal_places=1)
     needle = models.DecimalField(
-        _("needle in mm"), max_digits=4, decimal_places=2, null=True, blank=True
+        gettext_lazy("needle in mm"), max_digits=4, decimal_places=2, null=True, blank=True
     )
-    measured_at = models.DateTimeField(_("measured"))
+    measured_at = models.DateTimeField(gettext_lazy("measured"))
 
     class Meta:
         ordering = ["id"]

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle, English, Hand
 
@@ -15,22 +15,22 @@ from accounts.models import Circle, English, Hand
 class Paper(models.TextChoices):
     """The papers that printers hold; the values are CSS page sizes."""
 
-    A4 = "A4", _("A4")
-    LETTER = "Letter", _("US Letter")
+    A4 = "A4", gettext_lazy("A4")
+    LETTER = "Letter", gettext_lazy("US Letter")
 
 
 class Ink(models.TextChoices):
     """What the printer has."""
 
-    COLOUR = "colour", _("colour")
-    BLACK = "black", _("black and white")
+    COLOUR = "colour", gettext_lazy("colour")
+    BLACK = "black", gettext_lazy("black and white")
 
 
 class Print(models.TextChoices):
     """The size of the type."""
 
-    NORMAL = "normal", _("normal print")
-    LARGE = "large", _("large print")
+    NORMAL = "normal", gettext_lazy("normal print")
+    LARGE = "large", gettext_lazy("large print")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,7 +3,7 @@
 from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from .blanket import Blanket
 
@@ -18,12 +18,12 @@ class Colour(models.Model):
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="palette")
     position = models.PositiveSmallIntegerField()
-    name = models.CharField(_("colour"), max_length=40)
+    name = models.CharField(gettext_lazy("colour"), max_length=40)
     value = models.CharField(
-        _("how it looks"), max_length=7, validators=[RegexValidator(r"^#[0-9a-f]{6}$")]
+        gettext_lazy("how it looks"), max_length=7, validators=[RegexValidator(r"^#[0-9a-f]{6}$")]
     )
-    own = models.BooleanField(_("brought along"), default=False)
-    at_most = models.PositiveIntegerField(_("squares at most"), null=True, blank=True)
+    own = models.BooleanField(gettext_lazy("brought along"), default=False)
+    at_most = models.PositiveIntegerField(gettext_lazy("squares at most"), null=True, blank=True)
 
     class Meta:
         ordering = ["position", "id"]

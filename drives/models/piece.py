@@ -6,7 +6,7 @@ from datetime import datetime
 
 from django.db import models
 from django.db.models import F, Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -16,9 +16,9 @@ from .blanket import Blanket
 class PieceEnding(models.TextChoices):
     """How a piece ended."""
 
-    MERGED = "merged", _("joined to another")
-    RIPPED = "ripped", _("ripped back")
-    LOST = "lost", _("lost")
+    MERGED = "merged", gettext_lazy("joined to another")
+    RIPPED = "ripped", gettext_lazy("ripped back")
+    LOST = "lost", gettext_lazy("lost")
 
 
 class PieceQuerySet(models.QuerySet["Piece"]):
@@ -35,11 +35,13 @@ class Piece(models.Model):
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="pieces")
-    name = models.CharField(_("name"), max_length=5)
+    name = models.CharField(gettext_lazy("name"), max_length=5)
     holder = models.ForeignKey(Member, models.PROTECT, related_name="pieces", null=True)
-    begun_at = models.DateTimeField(_("begun"))
-    ended_at = models.DateTimeField(_("ended"), null=True)
-    ending = models.CharField(_("how it ended"), max_length=6, choices=PieceEnding, blank=True)
+    begun_at = models.DateTimeField(gettext_lazy("begun"))
+    ended_at = models.DateTimeField(gettext_lazy("ended"), null=True)
+    ending = models.CharField(
+        gettext_lazy("how it ended"), max_length=6, choices=PieceEnding, blank=True
+    )
 
     objects = PieceQuerySet.as_manager()
 
@@ -65,9 +67,9 @@ class Piece(models.Model):
 class Way(models.TextChoices):
     """How a piece gets from one to the other."""
 
-    HAND = "hand", _("by hand")
-    MEETING = "meeting", _("at a meeting")
-    POST = "post", _("by post")
+    HAND = "hand", gettext_lazy("by hand")
+    MEETING = "meeting", gettext_lazy("at a meeting")
+    POST = "post", gettext_lazy("by post")
 
 
 class HandOverQuerySet(models.QuerySet["HandOver"]):
@@ -97,13 +99,13 @@ class HandOver(models.Model):
     piece = models.ForeignKey(Piece, models.CASCADE, related_name="hand_overs")
     giver = models.ForeignKey(Member, models.PROTECT, related_name="given", null=True)
     receiver = models.ForeignKey(Member, models.PROTECT, related_name="received")
-    way = models.CharField(_("how"), max_length=7, choices=Way, default=Way.HAND)
-    day = models.DateField(_("on"), null=True)
-    arranged_at = models.DateTimeField(_("arranged"))
-    sent_at = models.DateTimeField(_("sent"), null=True)
-    note = models.CharField(_("tracking note"), max_length=200, blank=True)
-    ended_at = models.DateTimeField(_("ended"), null=True)
-    received = models.BooleanField(_("received"), default=False)
+    way = models.CharField(gettext_lazy("how"), max_length=7, choices=Way, default=Way.HAND)
+    day = models.DateField(gettext_lazy("on"), null=True)
+    arranged_at = models.DateTimeField(gettext_lazy("arranged"))
+    sent_at = models.DateTimeField(gettext_lazy("sent"), null=True)
+    note = models.CharField(gettext_lazy("tracking note"), max_length=200, blank=True)
+    ended_at = models.DateTimeField(gettext_lazy("ended"), null=True)
+    received = models.BooleanField(gettext_lazy("received"), default=False)
     giver_contact = models.CharField(max_length=300, blank=True)
     receiver_contact = models.CharField(max_length=300, blank=True)
 
@@ -149,9 +151,9 @@ class TurnQuerySet(models.QuerySet["Turn"]):
 class TurnEnding(models.TextChoices):
     """How a wait ended."""
 
-    SERVED = "served", _("got the piece")
-    WITHDRAWN = "withdrawn", _("gave it up")
-    MOOT = "moot", _("the piece is no more")
+    SERVED = "served", gettext_lazy("got the piece")
+    WITHDRAWN = "withdrawn", gettext_lazy("gave it up")
+    MOOT = "moot", gettext_lazy("the piece is no more")
 
 
 class Turn(models.Model):
@@ -159,9 +161,11 @@ class Turn(models.Model):
 
     piece = models.ForeignKey(Piece, models.CASCADE, related_name="turns")
     member = models.ForeignKey(Member, models.PROTECT, related_name="turns")
-    asked_at = models.DateTimeField(_("asked"))
-    ended_at = models.DateTimeField(_("ended"), null=True)
-    ending = models.CharField(_("how it ended"), max_length=9, choices=TurnEnding, blank=True)
+    asked_at = models.DateTimeField(gettext_lazy("asked"))
+    ended_at = models.DateTimeField(gettext_lazy("ended"), null=True)
+    ending = models.CharField(
+        gettext_lazy("how it ended"), max_length=9, choices=TurnEnding, blank=True
+    )
 
     objects = TurnQuerySet.as_manager()
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.craft.fibre.fibres import Fibre
@@ -28,14 +28,14 @@ class Receiver(models.Model):
 
     drive = models.OneToOneField(Drive, models.CASCADE, related_name="receiver")
     kind = models.CharField(
-        _("kind"),
+        gettext_lazy("kind"),
         max_length=16,
         choices=[(kind.value, kind.value) for kind in Kind],
         blank=True,
     )
     told = models.JSONField(default=dict)
-    told_by = models.CharField(_("who told them"), max_length=100, blank=True)
-    told_on = models.DateField(_("when"), null=True, blank=True)
+    told_by = models.CharField(gettext_lazy("who told them"), max_length=100, blank=True)
+    told_on = models.DateField(gettext_lazy("when"), null=True, blank=True)
     noted_by = models.ForeignKey(Member, models.PROTECT, related_name="+", null=True)
 
     class Meta:
@@ -83,7 +83,7 @@ class Overruling(models.Model):
     subject = models.CharField(max_length=30)
     code = models.SlugField()
     about = models.CharField(max_length=40, blank=True)
-    reason = models.CharField(_("reason"), max_length=300)
+    reason = models.CharField(gettext_lazy("reason"), max_length=300)
     by = models.ForeignKey(Member, models.PROTECT, related_name="+")
     at = models.DateTimeField()
 

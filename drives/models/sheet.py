@@ -6,7 +6,7 @@ from datetime import datetime
 
 from django.db import models
 from django.db.models import Q
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
@@ -17,16 +17,16 @@ from .options import Options
 class Kind(models.TextChoices):
     """The documents that can be asked for."""
 
-    STATUS = "status", _("status sheet")
-    CARDS = "cards", _("square cards")
-    WALL = "wall", _("wall map")
-    MEETING = "meeting", _("meeting list")
-    LABEL = "label", _("label for a bag")
-    FINISHING = "finishing", _("finishing list")
-    GIFT = "gift", _("gift record")
-    SET = "set", _("everything for a meeting")
-    FORECAST = "forecast", _("forecast")
-    PANELS = "panels", _("proposals for panels")
+    STATUS = "status", gettext_lazy("status sheet")
+    CARDS = "cards", gettext_lazy("square cards")
+    WALL = "wall", gettext_lazy("wall map")
+    MEETING = "meeting", gettext_lazy("meeting list")
+    LABEL = "label", gettext_lazy("label for a bag")
+    FINISHING = "finishing", gettext_lazy("finishing list")
+    GIFT = "gift", gettext_lazy("gift record")
+    SET = "set", gettext_lazy("everything for a meeting")
+    FORECAST = "forecast", gettext_lazy("forecast")
+    PANELS = "panels", gettext_lazy("proposals for panels")
 
 
 # These have a PDF; of the others pages and the API show what is in their JSON.
@@ -39,10 +39,10 @@ PRINTED = (
 class Status(models.TextChoices):
     """How far a document is."""
 
-    QUEUED = "queued", _("waiting for its turn")
-    RENDERING = "rendering", _("being made")
-    DONE = "done", _("ready")
-    FAILED = "failed", _("failed")
+    QUEUED = "queued", gettext_lazy("waiting for its turn")
+    RENDERING = "rendering", gettext_lazy("being made")
+    DONE = "done", gettext_lazy("ready")
+    FAILED = "failed", gettext_lazy("failed")
 
 
 class SheetQuerySet(models.QuerySet["Sheet"]):
@@ -65,19 +65,21 @@ class Sheet(models.Model):
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")
-    kind = models.CharField(_("kind"), max_length=10, choices=Kind)
+    kind = models.CharField(gettext_lazy("kind"), max_length=10, choices=Kind)
     fingerprint = models.CharField(max_length=64)
     options = models.JSONField(default=dict)
     in_batch = models.BooleanField(default=False)
-    status = models.CharField(_("status"), max_length=9, choices=Status, default=Status.QUEUED)
-    progress = models.PositiveSmallIntegerField(_("progress"), default=0)
+    status = models.CharField(
+        gettext_lazy("status"), max_length=9, choices=Status, default=Status.QUEUED
+    )
+    progress = models.PositiveSmallIntegerField(gettext_lazy("progress"), default=0)
     attempt = models.PositiveSmallIntegerField(default=0)
     lease_until = models.DateTimeField(null=True)
-    error = models.CharField(_("what went wrong"), max_length=300, blank=True)
+    error = models.CharField(gettext_lazy("what went wrong"), max_length=300, blank=True)
     file = models.FileField(upload_to="sheets/", blank=True)
     requested_by = models.ForeignKey(Member, models.PROTECT, related_name="sheets")
-    requested_at = models.DateTimeField(_("asked for"))
-    finished_at = models.DateTimeField(_("made"), null=True)
+    requested_at = models.DateTimeField(gettext_lazy("asked for"))
+    finished_at = models.DateTimeField(gettext_lazy("made"), null=True)
 
     objects = SheetQuerySet.as_manager()
 

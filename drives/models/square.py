@@ -7,7 +7,7 @@ from functools import reduce
 from operator import or_
 
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.craft.layout.layout import SIZES
@@ -20,9 +20,9 @@ from .piece import Piece
 class State(models.TextChoices):
     """The facts that are stored; *waiting* and *ready* are open squares, told by ``unmet``."""
 
-    OPEN = "open", _("not begun")
-    TAKEN = "taken", _("taken")
-    FINISHED = "finished", _("finished")
+    OPEN = "open", gettext_lazy("not begun")
+    TAKEN = "taken", gettext_lazy("taken")
+    FINISHED = "finished", gettext_lazy("finished")
 
 
 class SquareQuerySet(models.QuerySet["Square"]):
@@ -54,17 +54,17 @@ class Square(models.Model):
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="squares")
-    column = models.PositiveSmallIntegerField(_("column"))
-    row = models.PositiveSmallIntegerField(_("row"))
-    size = models.PositiveSmallIntegerField(_("units wide"), default=1)
-    colour = models.CharField(_("colour"), max_length=40, blank=True)
+    column = models.PositiveSmallIntegerField(gettext_lazy("column"))
+    row = models.PositiveSmallIntegerField(gettext_lazy("row"))
+    size = models.PositiveSmallIntegerField(gettext_lazy("units wide"), default=1)
+    colour = models.CharField(gettext_lazy("colour"), max_length=40, blank=True)
     colour_fixed = models.BooleanField(default=False)
     grams = models.DecimalField(
-        _("weight in grams"), max_digits=6, decimal_places=1, null=True, blank=True
+        gettext_lazy("weight in grams"), max_digits=6, decimal_places=1, null=True, blank=True
     )
-    state = models.CharField(_("state"), max_length=8, choices=State, default=State.OPEN)
+    state = models.CharField(gettext_lazy("state"), max_length=8, choices=State, default=State.OPEN)
     unmet = models.PositiveSmallIntegerField(default=0)
-    finished_at = models.DateTimeField(_("finished"), null=True)
+    finished_at = models.DateTimeField(gettext_lazy("finished"), null=True)
     knitter = models.ForeignKey(Member, models.PROTECT, related_name="knitted", null=True)
     piece = models.ForeignKey(Piece, models.SET_NULL, related_name="squares", null=True)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models import Q, QuerySet, Sum
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle, Member
 from drives.craft.fibre.care import Care
@@ -30,31 +30,33 @@ class Yarn(models.Model):
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="yarns")
-    colour = models.CharField(_("colour"), max_length=40)
+    colour = models.CharField(gettext_lazy("colour"), max_length=40)
     value = models.CharField(
-        _("how it looks"), max_length=7, validators=[RegexValidator(r"^#[0-9a-f]{6}$")]
+        gettext_lazy("how it looks"), max_length=7, validators=[RegexValidator(r"^#[0-9a-f]{6}$")]
     )
-    dye_lot = models.CharField(_("dye lot"), max_length=40, blank=True)
+    dye_lot = models.CharField(gettext_lazy("dye lot"), max_length=40, blank=True)
     category = models.PositiveSmallIntegerField(
-        _("yarn weight category"), choices=CATEGORIES, null=True, blank=True
+        gettext_lazy("yarn weight category"), choices=CATEGORIES, null=True, blank=True
     )
-    fibres = models.JSONField(_("fibres"), null=True, blank=True)
+    fibres = models.JSONField(gettext_lazy("fibres"), null=True, blank=True)
     metres_per_100_grams = models.PositiveSmallIntegerField(
-        _("metres in 100 g"), null=True, blank=True
+        gettext_lazy("metres in 100 g"), null=True, blank=True
     )
-    care = models.JSONField(_("care"), default=dict, blank=True)
-    fast = models.BooleanField(_("colour-fast"), null=True, blank=True)
+    care = models.JSONField(gettext_lazy("care"), default=dict, blank=True)
+    fast = models.BooleanField(gettext_lazy("colour-fast"), null=True, blank=True)
     swatch_stitches = models.PositiveSmallIntegerField(
-        _("stitches in a swatch"), null=True, blank=True
+        gettext_lazy("stitches in a swatch"), null=True, blank=True
     )
-    swatch_rows = models.PositiveSmallIntegerField(_("rows in a swatch"), null=True, blank=True)
+    swatch_rows = models.PositiveSmallIntegerField(
+        gettext_lazy("rows in a swatch"), null=True, blank=True
+    )
     swatch_grams = models.DecimalField(
-        _("grams of the swatch"), max_digits=5, decimal_places=1, null=True, blank=True
+        gettext_lazy("grams of the swatch"), max_digits=5, decimal_places=1, null=True, blank=True
     )
-    given_by = models.CharField(_("given by"), max_length=100, blank=True)
-    place = models.CharField(_("where it is"), max_length=100, blank=True)
-    grams = models.PositiveIntegerField(_("grams in the store"), default=0)
-    added_at = models.DateTimeField(_("added"))
+    given_by = models.CharField(gettext_lazy("given by"), max_length=100, blank=True)
+    place = models.CharField(gettext_lazy("where it is"), max_length=100, blank=True)
+    grams = models.PositiveIntegerField(gettext_lazy("grams in the store"), default=0)
+    added_at = models.DateTimeField(gettext_lazy("added"))
 
     class Meta:
         ordering = ["colour", "dye_lot", "id"]
@@ -129,7 +131,7 @@ class Holding(models.Model):
 
     yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="holdings")
     member = models.ForeignKey(Member, models.PROTECT, related_name="holdings")
-    grams = models.PositiveIntegerField(_("grams"), default=0)
+    grams = models.PositiveIntegerField(gettext_lazy("grams"), default=0)
 
     class Meta:
         ordering = ["member__name", "id"]
@@ -147,11 +149,11 @@ class Holding(models.Model):
 class Way(models.TextChoices):
     """How grams move; see ``Move``."""
 
-    RECEIVED = "received", _("given or bought")
-    HANDED_OUT = "handed-out", _("handed out")
-    RETURNED = "returned", _("brought back")
-    KNITTED = "knitted", _("knitted up")
-    COUNTED = "counted", _("counted again")
+    RECEIVED = "received", gettext_lazy("given or bought")
+    HANDED_OUT = "handed-out", gettext_lazy("handed out")
+    RETURNED = "returned", gettext_lazy("brought back")
+    KNITTED = "knitted", gettext_lazy("knitted up")
+    COUNTED = "counted", gettext_lazy("counted again")
 
 
 class Move(models.Model):
@@ -166,7 +168,7 @@ class Move(models.Model):
     grams = models.IntegerField(default=0)
     member = models.ForeignKey(Member, models.PROTECT, related_name="yarn_moves", null=True)
     held = models.IntegerField(default=0)
-    note = models.CharField(_("note"), max_length=200, blank=True)
+    note = models.CharField(gettext_lazy("note"), max_length=200, blank=True)
     by = models.ForeignKey(Member, models.PROTECT, related_name="+")
     at = models.DateTimeField()
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
 from drives.api.fields import LargeSquares, OneOf, Places, Seams, Truth, Whole
@@ -18,7 +18,7 @@ BIGGEST_ID = 2**63 - 1
 class Body(serializers.Serializer[Any]):
     """A JSON object; a field that the call does not know is an error, so that no typo is lost."""
 
-    default_error_messages = {"invalid": _("The body must be a JSON object.")}
+    default_error_messages = {"invalid": gettext_lazy("The body must be a JSON object.")}
 
     def to_internal_value(self, data: Any) -> dict[str, Any]:
         errors: dict[str, Any] = {}
@@ -30,7 +30,7 @@ class Body(serializers.Serializer[Any]):
             detail: Any = error.detail
             errors.update(detail)
         for name in sorted(data.keys() - self.fields.keys()):
-            errors[name[:LONGEST_NAME]] = [_("There is no such field in this call.")]
+            errors[name[:LONGEST_NAME]] = [gettext_lazy("There is no such field in this call.")]
         if errors:
             raise serializers.ValidationError(errors)
         return values
@@ -41,16 +41,18 @@ class PlanBody(Body):
 
     columns = Whole(1, LIMIT)
     rows = Whole(1, LIMIT)
-    stitches = Whole(STITCHES[0], STITCHES[-1], help_text=_("Along one side of a square."))
+    stitches = Whole(
+        STITCHES[0], STITCHES[-1], help_text=gettext_lazy("Along one side of a square.")
+    )
     mitre = OneOf(Mitre, default=Mitre.PAIRED.value)
     hand = OneOf(Hand, default=Hand.RIGHT.value)
     missing = Places(default=[])
     large = LargeSquares(default=[])
     seams = Seams(
         default=[],
-        help_text=_("Pairs of places whose common edge is not joined."),
+        help_text=gettext_lazy("Pairs of places whose common edge is not joined."),
     )
-    corner_trade = Truth(default=True, help_text=_("For the paired mitre only."))
+    corner_trade = Truth(default=True, help_text=gettext_lazy("For the paired mitre only."))
 
     def layout(self) -> Layout:
         """The layout that a valid body describes."""
@@ -74,5 +76,7 @@ class PlanBody(Body):
 class RowsBody(Body):
     """One square; a large one has a side of several times the blanket's stitches."""
 
-    stitches = Whole(STITCHES[0], STITCHES[-1] * SIZES[-1], help_text=_("Along its side."))
+    stitches = Whole(
+        STITCHES[0], STITCHES[-1] * SIZES[-1], help_text=gettext_lazy("Along its side.")
+    )
     mitre = OneOf(Mitre, default=Mitre.PAIRED.value)

@@ -3,8 +3,8 @@
 from typing import Any
 
 from django.urls import reverse
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
 from accounts.models import English
@@ -22,28 +22,35 @@ class SheetBody(Body):
     kind = OneOf(PRINTED)
     paper = OneOf(Paper.values, default=Paper.A4.value)
     ink = OneOf(Ink.values, default=Ink.COLOUR.value)
-    print = OneOf(Print.values, default=Print.NORMAL.value, help_text=_("Size of the letters."))
-    english = OneOf(English.values, required=False, help_text=_("Else the circle’s."))
+    print = OneOf(
+        Print.values, default=Print.NORMAL.value, help_text=gettext_lazy("Size of the letters.")
+    )
+    english = OneOf(English.values, required=False, help_text=gettext_lazy("Else the circle’s."))
     places = Places(
         required=False,
-        help_text=_("For cards: the squares, 150 at most; else all that are ready."),
+        help_text=gettext_lazy("For cards: the squares, 150 at most; else all that are ready."),
     )
-    to_a_page = Whole(1, 2, required=False, help_text=_("For cards and the set: else 1."))
+    to_a_page = Whole(
+        1, 2, required=False, help_text=gettext_lazy("For cards and the set: else 1.")
+    )
     hand = OneOf(
         Hand,
         required=False,
-        help_text=_("For cards and the set: of squares that nobody has; else right."),
+        help_text=gettext_lazy("For cards and the set: of squares that nobody has; else right."),
     )
     tiled = Truth(
-        required=False, help_text=_("For the wall map: over several pages (true), or one of A3.")
+        required=False,
+        help_text=gettext_lazy("For the wall map: over several pages (true), or one of A3."),
     )
     meeting = Whole(
         1,
         BIGGEST_ID,
         required=False,
-        help_text=_("For the meeting list and the set: its id; else the next one."),
+        help_text=gettext_lazy("For the meeting list and the set: its id; else the next one."),
     )
-    piece = Whole(1, BIGGEST_ID, required=False, help_text=_("For a label, which needs it."))
+    piece = Whole(
+        1, BIGGEST_ID, required=False, help_text=gettext_lazy("For a label, which needs it.")
+    )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         """What the kind has a use for, and what the blanket has."""
@@ -51,18 +58,18 @@ class SheetBody(Body):
         kind = attrs["kind"]
         wrong: dict[str, str] = {}
         for name in sorted(attrs.keys() - {"kind", *EVERYWHERE, *USES[kind]}):
-            wrong[name] = say("A document of the kind “%(kind)s” has no use for this.")
+            wrong[name] = _("A document of the kind “%(kind)s” has no use for this.")
         places = sorted(attrs.get("places", ()))
         unknown = [str(place) for place in places if place not in blanket.plan().size]
         if unknown:
-            wrong["places"] = say("No squares of this blanket: %(unknown)s.")
+            wrong["places"] = _("No squares of this blanket: %(unknown)s.")
         elif len(places) > MOST_CARDS:
-            wrong["places"] = say("At most %(most)d cards at a time.")
+            wrong["places"] = _("At most %(most)d cards at a time.")
         if kind == Kind.LABEL and not blanket.pieces.filter(pk__in=[attrs.get("piece")]).exists():
-            wrong["piece"] = say("This must be the id of a piece of this blanket.")
+            wrong["piece"] = _("This must be the id of a piece of this blanket.")
         meeting = attrs.get("meeting")
         if meeting is not None and not blanket.drive.meetings.filter(pk=meeting).exists():
-            wrong["meeting"] = say("This must be the id of a meeting of this drive.")
+            wrong["meeting"] = _("This must be the id of a meeting of this drive.")
         if wrong:
             facts = {"kind": kind, "unknown": ", ".join(unknown), "most": MOST_CARDS}
             raise serializers.ValidationError(

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
 from drives.actions.yarn.ledger import MOST
@@ -52,19 +52,19 @@ class MoveBody(Body):
         default="",
         allow_blank=True,
         max_length=LONGEST_NOTE,
-        help_text=_("For what was received or counted."),
+        help_text=gettext_lazy("For what was received or counted."),
     )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         way, errors = attrs["way"], {}
         if way in FROM_HAND_TO_HAND and attrs["member"] is None:
-            errors["member"] = _("Say who gets it, or who brings it back.")
+            errors["member"] = gettext_lazy("Say who gets it, or who brings it back.")
         if way == YarnWay.RECEIVED and attrs["member"] is not None:
-            errors["member"] = _("What is received goes into the store.")
+            errors["member"] = gettext_lazy("What is received goes into the store.")
         if way != YarnWay.COUNTED and not attrs["grams"]:
-            errors["grams"] = _("This must be at least 1.")
+            errors["grams"] = gettext_lazy("This must be at least 1.")
         if way not in NOTED and attrs["note"]:
-            errors["note"] = _("Only what was received or counted has a note.")
+            errors["note"] = gettext_lazy("Only what was received or counted has a note.")
         if errors:
             raise serializers.ValidationError(errors)
         return attrs

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from drives.craft.colours.wish import Pattern as Laid
 from drives.drawing import yarn as called
@@ -26,12 +26,12 @@ class HueForm(forms.Form):
     name = forms.CharField(max_length=40)
     value = forms.RegexField(
         r"^#[0-9a-fA-F]{6}$",
-        label=_("How it looks"),
+        label=gettext_lazy("How it looks"),
         widget=forms.TextInput(attrs={"type": "color"}),
     )
     own = forms.BooleanField(required=False, widget=forms.HiddenInput)
     at_most = forms.IntegerField(
-        label=_("Squares at most"), required=False, min_value=1, max_value=30_000
+        label=gettext_lazy("Squares at most"), required=False, min_value=1, max_value=30_000
     )
 
     def __init__(self, *args: Any, stocks: Mapping[str, Stock], **kwargs: Any) -> None:
@@ -47,7 +47,7 @@ class HueForm(forms.Form):
         data: dict[str, Any] = self.cleaned_data
         name = data.get("name", "")
         if name and not data["own"] and name not in self.stocks:
-            text = say("There is no “%(name)s” in the store any more: leave it out, or bring it.")
+            text = _("There is no “%(name)s” in the store any more: leave it out, or bring it.")
             raise forms.ValidationError(text % {"name": name})
         return data
 
@@ -67,9 +67,9 @@ class BaseHues(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at ru
         for form in self.forms:
             name = form.cleaned_data.get("name", "").casefold()
             if name and name in seen:
-                form.add_error("name", say("This colour is there twice."))
+                form.add_error("name", _("This colour is there twice."))
             elif name in in_store and form.cleaned_data.get("own"):
-                form.add_error("name", say("The store has a colour of this name: add that one."))
+                form.add_error("name", _("The store has a colour of this name: add that one."))
             seen.add(name)
 
 
@@ -81,18 +81,20 @@ Hues = forms.formset_factory(
 class WishForm(ActionForm):
     """How the colours lie, and what a plan has to mind."""
 
-    pattern = forms.ChoiceField(label=_("Pattern"), choices=Pattern, widget=forms.RadioSelect)
+    pattern = forms.ChoiceField(
+        label=gettext_lazy("Pattern"), choices=Pattern, widget=forms.RadioSelect
+    )
     apart = forms.BooleanField(required=False)
     margin = forms.IntegerField(
-        label=_("Yarn kept in reserve, per cent"),
+        label=gettext_lazy("Yarn kept in reserve, per cent"),
         min_value=0,
         max_value=100,
-        help_text=_("So much more than the squares take must be there of each."),
+        help_text=gettext_lazy("So much more than the squares take must be there of each."),
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        text = say("No two joined squares of one %(colour)s")
+        text = _("No two joined squares of one %(colour)s")
         self.fields["apart"].label = text % {"colour": term("colour")}
 
 

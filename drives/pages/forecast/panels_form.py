@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.models import Blanket, Meeting, Mode
@@ -16,35 +16,38 @@ class PanelsForm(forms.Form):
     """For whom and until when; only travelling pieces have hand-overs."""
 
     wanted = forms.DateField(
-        label=_("Wanted by"),
+        label=gettext_lazy("Wanted by"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
     )
     volunteers = forms.IntegerField(
-        label=_("People who knit"), min_value=1, max_value=MOST_VOLUNTEERS
+        label=gettext_lazy("People who knit"), min_value=1, max_value=MOST_VOLUNTEERS
     )
     pace = forms.FloatField(
-        label=_("Days for a square"),
+        label=gettext_lazy("Days for a square"),
         required=False,
         min_value=0.1,
         max_value=365,
-        help_text=_("Empty: as everybody’s own squares tell."),
+        help_text=gettext_lazy("Empty: as everybody’s own squares tell."),
     )
     hand_over_days = forms.FloatField(
-        label=_("Days for a hand-over"),
+        label=gettext_lazy("Days for a hand-over"),
         required=False,
         min_value=0,
         max_value=60,
-        help_text=_("Empty: as your hand-overs so far tell."),
+        help_text=gettext_lazy("Empty: as your hand-overs so far tell."),
     )
     meeting = forms.DateField(
-        label=_("The next meeting"),
+        label=gettext_lazy("The next meeting"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-        help_text=_("Then pieces change hands only when you meet."),
+        help_text=gettext_lazy("Then pieces change hands only when you meet."),
     )
     every = forms.IntegerField(
-        label=_("Days from meeting to meeting"), required=False, min_value=1, max_value=365
+        label=gettext_lazy("Days from meeting to meeting"),
+        required=False,
+        min_value=1,
+        max_value=365,
     )
 
     def __init__(self, blanket: Blanket, today: date, data: Any = None) -> None:

@@ -4,8 +4,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from accounts.access import may
 from accounts.models import Member, Role, Units
@@ -16,7 +16,10 @@ from drives.craft.gauge.needles import NEEDLES
 from shared.forms import ActionForm
 
 TENTH = Decimal("0.1")
-NEEDLE_CHOICES = [("", _("I do not know")), *((f"{each.mm:g}", each.words) for each in NEEDLES)]
+NEEDLE_CHOICES = [
+    ("", gettext_lazy("I do not know")),
+    *((f"{each.mm:g}", each.words) for each in NEEDLES),
+]
 
 
 class WeighForm(ActionForm):
@@ -29,7 +32,9 @@ class WeighForm(ActionForm):
         super().__init__(sent, initial=known)
         self.units = units
         inches = units == Units.INCH
-        self.fields["weight"].label = _("Weight in ounces") if inches else _("Weight in grams")
+        self.fields["weight"].label = (
+            gettext_lazy("Weight in ounces") if inches else gettext_lazy("Weight in grams")
+        )
 
     def clean_weight(self) -> Decimal:
         """In grams."""
@@ -43,14 +48,21 @@ class SidesForm(ActionForm):
     width = forms.DecimalField(max_digits=5, decimal_places=2)
     height = forms.DecimalField(max_digits=5, decimal_places=2)
     needle = forms.TypedChoiceField(
-        label=_("Needle"), choices=NEEDLE_CHOICES, required=False, coerce=Decimal, empty_value=None
+        label=gettext_lazy("Needle"),
+        choices=NEEDLE_CHOICES,
+        required=False,
+        coerce=Decimal,
+        empty_value=None,
     )
-    labels = {"width": _("Bottom edge, %(unit)s"), "height": _("Right edge, %(unit)s")}
+    labels = {
+        "width": gettext_lazy("Bottom edge, %(unit)s"),
+        "height": gettext_lazy("Right edge, %(unit)s"),
+    }
 
     def __init__(self, sent: Any, *, units: str, initial: dict[str, Any] | None = None) -> None:
         super().__init__(sent, initial=initial)
         self.units = units
-        unit = say("inches") if units == Units.INCH else say("cm")
+        unit = _("inches") if units == Units.INCH else _("cm")
         for name, label in self.labels.items():
             self.fields[name].label = str(label) % {"unit": unit}
 
@@ -75,12 +87,18 @@ class SidesForm(ActionForm):
 class SwatchForm(SidesForm):
     """A swatch, of whom it is, and what was counted in it."""
 
-    member = forms.ModelChoiceField(Member.objects.none(), label=_("Who knitted it"))
-    stitches = forms.IntegerField(label=_("Stitches"), min_value=1, max_value=400)
+    member = forms.ModelChoiceField(Member.objects.none(), label=gettext_lazy("Who knitted it"))
+    stitches = forms.IntegerField(label=gettext_lazy("Stitches"), min_value=1, max_value=400)
     ridges = forms.IntegerField(
-        label=_("Ridges"), min_value=1, max_value=400, help_text=_("Two rows are one ridge.")
+        label=gettext_lazy("Ridges"),
+        min_value=1,
+        max_value=400,
+        help_text=gettext_lazy("Two rows are one ridge."),
     )
-    labels = {"width": _("Their width, %(unit)s"), "height": _("Their height, %(unit)s")}
+    labels = {
+        "width": gettext_lazy("Their width, %(unit)s"),
+        "height": gettext_lazy("Their height, %(unit)s"),
+    }
     field_order = ("member", "stitches", "width", "ridges", "height", "needle")
 
     def __init__(self, sent: Any, *, units: str, by: Member, initial: dict[str, Any]) -> None:
@@ -101,5 +119,5 @@ def needle_told(mm: Decimal | float | None) -> str:
 
 def _within(value: Decimal, low: Decimal, high: Decimal) -> Decimal:
     if not low <= value <= high:
-        raise forms.ValidationError(_("That can hardly be; please look again."))
+        raise forms.ValidationError(gettext_lazy("That can hardly be; please look again."))
     return value

@@ -5,8 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from drives.craft.layout.layout import SIZES, STITCHES, InvalidLayout, Layout, Mitre
 from drives.craft.layout.plan import Plan, plan
@@ -20,59 +20,63 @@ MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones
 
 
 def _mitres() -> list[tuple[str, str]]:
-    return [(Mitre.PAIRED.value, say("paired")), (Mitre.CENTRED.value, term("centred"))]
+    return [(Mitre.PAIRED.value, _("paired")), (Mitre.CENTRED.value, term("centred"))]
 
 
 class LayoutForm(ActionForm):
     """A layout. ``layout`` is there once it can be drawn, ``planned`` once it can be knitted."""
 
     stitches = forms.IntegerField(
-        label=_("Stitches along one side"),
+        label=gettext_lazy("Stitches along one side"),
         min_value=STITCHES[0],
         max_value=STITCHES[-1],
-        help_text=_("Of the smallest square."),
+        help_text=gettext_lazy("Of the smallest square."),
     )
-    columns = forms.IntegerField(label=_("Squares across"), min_value=1, max_value=LIMIT)
-    rows = forms.IntegerField(label=_("Squares up"), min_value=1, max_value=LIMIT)
+    columns = forms.IntegerField(label=gettext_lazy("Squares across"), min_value=1, max_value=LIMIT)
+    rows = forms.IntegerField(label=gettext_lazy("Squares up"), min_value=1, max_value=LIMIT)
     mitre = forms.ChoiceField(
-        label=_("Decreases"),
+        label=gettext_lazy("Decreases"),
         choices=_mitres,
         widget=forms.RadioSelect,
-        help_text=_(
+        help_text=gettext_lazy(
             "In pairs: two stitches together on either side of a marker. "
             "Otherwise: three together, on the middle stitch."
         ),
     )
     corner_trade = forms.BooleanField(
-        label=_("Corner trade"),
+        label=gettext_lazy("Corner trade"),
         required=False,
-        help_text=_(
+        help_text=gettext_lazy(
             "One stitch fewer is cast on and one more picked up, so that the edge lies straight. "
             "For paired decreases."
         ),
     )
     missing = forms.CharField(
-        label=_("Places taken out"), required=False, help_text=_("For example: B2 C3")
+        label=gettext_lazy("Places taken out"),
+        required=False,
+        help_text=gettext_lazy("For example: B2 C3"),
     )
     large = forms.CharField(
-        label=_("Large squares"),
+        label=gettext_lazy("Large squares"),
         required=False,
-        help_text=_("For example A1×2: two units wide, with its bottom left corner at A1"),
+        help_text=gettext_lazy(
+            "For example A1×2: two units wide, with its bottom left corner at A1"
+        ),
     )
     seams = forms.CharField(
-        label=_("Seams"),
+        label=gettext_lazy("Seams"),
         required=False,
-        help_text=_(
+        help_text=gettext_lazy(
             "For example A1–B1: between A1 and B1. A–B is the whole line between these columns, "
             "2–3 the whole line between these rows."
         ),
     )
     brush = forms.TypedChoiceField(
-        label=_("A press on a place"),
+        label=gettext_lazy("A press on a place"),
         coerce=int,
         choices=[
-            (1, _("takes it out, or puts it back")),
-            *((size, _("makes a square %d units wide") % size) for size in SIZES[1:]),
+            (1, gettext_lazy("takes it out, or puts it back")),
+            *((size, gettext_lazy("makes a square %d units wide") % size) for size in SIZES[1:]),
         ],
     )
     past = forms.CharField(required=False, widget=forms.HiddenInput)
@@ -121,14 +125,14 @@ class LayoutForm(ActionForm):
 class BlanketForm(ActionForm):
     """What a new blanket needs besides its layout; the gauge as the circle tells it."""
 
-    name = forms.CharField(label=_("Name of the blanket"), max_length=100)
+    name = forms.CharField(label=gettext_lazy("Name of the blanket"), max_length=100)
     gauge = forms.DecimalField(
-        label=_("Stitches over 10 cm (4 inches)"),
+        label=gettext_lazy("Stitches over 10 cm (4 inches)"),
         min_value=Decimal(4),
         max_value=Decimal(60),
         max_digits=4,
         decimal_places=1,
-        help_text=_("In garter stitch; the size follows from it."),
+        help_text=gettext_lazy("In garter stitch; the size follows from it."),
     )
 
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Units
 from drives.craft.yarn.yarn import CATEGORIES
@@ -21,7 +21,9 @@ class Numbers(forms.Field):
         for word in str(value or "").replace(";", " ").split():
             # Short enough for any square, and no other way of writing numbers.
             if not re.fullmatch(r"\d{1,4}(\.\d{1,2})?", word, re.ASCII) or not Decimal(word):
-                raise forms.ValidationError(_("Write numbers like 8 or 8.5, a space between them."))
+                raise forms.ValidationError(
+                    gettext_lazy("Write numbers like 8 or 8.5, a space between them.")
+                )
             found.append(Decimal(word))
         return found
 
@@ -36,7 +38,9 @@ class Swatch(forms.Field):
             return None
         sides = re.fullmatch(r"\s*([1-9]\d{0,3})\s*[×x*]\s*([1-9]\d{0,3})\s*", value, re.ASCII)
         if sides is None:
-            raise forms.ValidationError(_("Write its stitches and its rows like 30 × 60."))
+            raise forms.ValidationError(
+                gettext_lazy("Write its stitches and its rows like 30 × 60.")
+            )
         return int(sides[1]), int(sides[2])
 
 
@@ -44,34 +48,36 @@ class NeedsForm(forms.Form):
     """Everything in it is optional; weights and lengths are in the circle's units."""
 
     border = forms.IntegerField(
-        label=_("Ridges of a border"),
+        label=gettext_lazy("Ridges of a border"),
         required=False,
         min_value=1,
         max_value=100,
-        help_text=_("Two rows are one ridge. Empty: no border."),
+        help_text=gettext_lazy("Two rows are one ridge. Empty: no border."),
     )
     minutes = Numbers(
-        label=_("Minutes for one square"),
+        label=gettext_lazy("Minutes for one square"),
         required=False,
-        help_text=_("By the clock, for the smallest square; of several squares for example 40 45."),
+        help_text=gettext_lazy(
+            "By the clock, for the smallest square; of several squares for example 40 45."
+        ),
     )
-    weights = Numbers(label=_("Weight of one square"), required=False)
+    weights = Numbers(label=gettext_lazy("Weight of one square"), required=False)
     swatch = Swatch(
-        label=_("Stitches and rows, if it is a swatch that was weighed"),
+        label=gettext_lazy("Stitches and rows, if it is a swatch that was weighed"),
         required=False,
-        help_text=_("For example 30 × 60."),
+        help_text=gettext_lazy("For example 30 × 60."),
     )
     length = forms.IntegerField(required=False, min_value=20, max_value=3000)
     category = forms.TypedChoiceField(
-        label=_("Category of the yarn"),
+        label=gettext_lazy("Category of the yarn"),
         required=False,
         coerce=int,
         empty_value=None,
         choices=[
-            ("", _("not known")),
+            ("", gettext_lazy("not known")),
             *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
         ],
-        help_text=_(
+        help_text=gettext_lazy(
             "Its number in the Craft Yarn Council’s Standard Yarn Weight System. "
             "It serves where nothing is weighed."
         ),
@@ -82,17 +88,19 @@ class NeedsForm(forms.Form):
         self.units = units
         inches = units == Units.INCH
         self.fields["weights"].help_text = (
-            _("In ounces, of the smallest square; of several for example 0.3 0.35.")
+            gettext_lazy("In ounces, of the smallest square; of several for example 0.3 0.35.")
             if inches
-            else _("In grams, of the smallest square; of several for example 8 8.5.")
+            else gettext_lazy("In grams, of the smallest square; of several for example 8 8.5.")
         )
-        self.fields["length"].label = _("Yards to 100 g") if inches else _("Metres to 100 g")
-        self.fields["length"].help_text = _("From the ball band.")
+        self.fields["length"].label = (
+            gettext_lazy("Yards to 100 g") if inches else gettext_lazy("Metres to 100 g")
+        )
+        self.fields["length"].help_text = gettext_lazy("From the ball band.")
 
     def clean(self) -> dict[str, Any]:
         data: dict[str, Any] = self.cleaned_data
         if data.get("swatch") and not self.errors and len(data["weights"]) != 1:
-            self.add_error("weights", _("Tell what the swatch weighs, in one number."))
+            self.add_error("weights", gettext_lazy("Tell what the swatch weighs, in one number."))
         return data
 
     @property

@@ -9,7 +9,7 @@ from django import forms
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
 from django.shortcuts import render
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
 from accounts.access import require
@@ -28,34 +28,39 @@ from drives.readings.checks import rules_of
 class SizeForm(forms.Form):
     """The wanted size and the gauge, in the same units; a border is part of the size."""
 
-    width = forms.FloatField(label=_("Width"), min_value=5, max_value=1000)
-    height = forms.FloatField(label=_("Height"), min_value=5, max_value=1000)
+    width = forms.FloatField(label=gettext_lazy("Width"), min_value=5, max_value=1000)
+    height = forms.FloatField(label=gettext_lazy("Height"), min_value=5, max_value=1000)
     units = forms.ChoiceField(
-        label=_("Measured in"),
-        choices=[(Units.CM.value, _("centimetres")), (Units.INCH.value, _("inches"))],
+        label=gettext_lazy("Measured in"),
+        choices=[
+            (Units.CM.value, gettext_lazy("centimetres")),
+            (Units.INCH.value, gettext_lazy("inches")),
+        ],
         widget=forms.RadioSelect,
     )
     gauge = forms.DecimalField(
-        label=_("Stitches over 10 cm (4 inches)"),
+        label=gettext_lazy("Stitches over 10 cm (4 inches)"),
         min_value=Decimal(4),
         max_value=Decimal(60),
         max_digits=4,
         decimal_places=1,
-        help_text=_("Count them on a piece of garter stitch knitted with the yarn of the blanket."),
+        help_text=gettext_lazy(
+            "Count them on a piece of garter stitch knitted with the yarn of the blanket."
+        ),
     )
     border = forms.FloatField(
-        label=_("Width of a border"),
+        label=gettext_lazy("Width of a border"),
         required=False,
         min_value=0,
         max_value=100,
-        help_text=_("On each side, in garter stitch; the grids then leave room for it."),
+        help_text=gettext_lazy("On each side, in garter stitch; the grids then leave room for it."),
     )
 
     def clean(self) -> dict[str, Any]:
         data: dict[str, Any] = self.cleaned_data
         around = 2 * (data.get("border") or 0)
         if around >= min(data.get("width", around + 1), data.get("height", around + 1)):
-            self.add_error("border", _("This border leaves no room for squares."))
+            self.add_error("border", gettext_lazy("This border leaves no room for squares."))
         return data
 
 

@@ -5,8 +5,8 @@ from typing import Any, NamedTuple
 
 from django import forms
 from django.utils.functional import Promise
-from django.utils.translation import gettext as say
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.actions.yarn import ledger
@@ -29,21 +29,24 @@ class Way(NamedTuple):
 
 
 WAYS = {
-    "receive": Way(_("More has come"), _("Note what came"), ledger.receive, note=True),
+    "receive": Way(
+        gettext_lazy("More has come"), gettext_lazy("Note what came"), ledger.receive, note=True
+    ),
     "hand-out": Way(
-        _("Hand some out"), _("Hand it out"), ledger.hand_out, who=_("To whom")
+        gettext_lazy("Hand some out"), gettext_lazy("Hand it out"), ledger.hand_out,
+        who=gettext_lazy("To whom"),
     ),
     "take-back": Way(
-        _("Some comes back"), _("Note what came back"), ledger.take_back,
-        who=_("From whom"), holders=True,
+        gettext_lazy("Some comes back"), gettext_lazy("Note what came back"), ledger.take_back,
+        who=gettext_lazy("From whom"), holders=True,
     ),
     "knit-up": Way(
-        _("Some is knitted up"), _("Take it off the books"), ledger.knit_up,
-        who=_("Out of whose hands"), holders=True, store=True,
+        gettext_lazy("Some is knitted up"), gettext_lazy("Take it off the books"), ledger.knit_up,
+        who=gettext_lazy("Out of whose hands"), holders=True, store=True,
     ),
     "count": Way(
-        _("Count again"), _("Note what there is"), ledger.count_again,
-        who=_("What is counted"), store=True, note=True, counts=True,
+        gettext_lazy("Count again"), gettext_lazy("Note what there is"), ledger.count_again,
+        who=gettext_lazy("What is counted"), store=True, note=True, counts=True,
     ),
 }  # fmt: skip
 STORE = "store"
@@ -55,7 +58,7 @@ class MoveForm(ActionForm):
 
     member = forms.TypedChoiceField()
     amount = forms.DecimalField(min_value=0, max_digits=8, decimal_places=2)
-    note = forms.CharField(label=_("Note"), max_length=200, required=False)
+    note = forms.CharField(label=gettext_lazy("Note"), max_length=200, required=False)
     seen = forms.IntegerField(widget=forms.HiddenInput, required=False, min_value=0)
 
     def __init__(
@@ -81,7 +84,7 @@ class MoveForm(ActionForm):
         assert isinstance(member, forms.TypedChoiceField)
         member.label, member.coerce = str(self.way.who), {STORE: None, **by_id}.__getitem__
         member.choices = [
-            (STORE, say("The store")) if self.way.store else ("", "---------"),
+            (STORE, _("The store")) if self.way.store else ("", "---------"),
             *choices,
         ]
 
