@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy
 from rest_framework import exceptions
 
 from drives.craft.layout.layout import InvalidLayout
+from drives.words.layout import problem_words
 from shared.refusals import Refused
 
 from .problems import KINDS, problem
@@ -56,8 +57,10 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
         case Refused():
             return problem(error.code, error.detail, members=error.facts)
         case InvalidLayout():
-            errors = ({"field": each.field, "detail": each.detail} for each in error.problems)
-            return _invalid(invalid, errors)
+            return _invalid(
+                invalid,
+                ({"field": each.field, "detail": problem_words(each)} for each in error.problems),
+            )
         case exceptions.ParseError():
             detail = gettext_lazy("The body cannot be read as JSON.")
             return _invalid(invalid, iter([{"field": BODY, "detail": str(detail)}]))

@@ -6,6 +6,7 @@ from drives.craft.layout.layout import InvalidLayout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT, Place
 from drives.models import Blanket, Ending, State
+from drives.words.layout import problem_words
 
 from .fabrics import audit_fabrics
 from .finding import Finding
@@ -43,8 +44,8 @@ def _planned(rows: Rows) -> Plan:
     sizes = {place: square.size for place, square in rows.squares.items()}
     try:
         return plan(blanket.layout_with(sizes, blanket.seams))
-    except InvalidLayout as problem:
-        raise _NoPlan(str(problem)) from problem
+    except InvalidLayout as invalid:
+        raise _NoPlan(" ".join(map(problem_words, invalid.problems))) from invalid
     except (TypeError, ValueError) as problem:
         raise _NoPlan(f"It cannot be read: {problem}") from problem
 

@@ -1,6 +1,6 @@
 """What a blanket looks like: the grid, its large squares, its missing places and its seams."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
@@ -46,23 +46,35 @@ class Seam(NamedTuple):
         return (columns, rows) in {(1, 0), (0, 1)}
 
 
+class Fault(StrEnum):
+    """What can be wrong with a layout; beside each, the facts of its ``Problem``."""
+
+    OUT_OF_RANGE = "out-of-range"  # low, high
+    MISSING_OUTSIDE = "missing-outside"  # place
+    NOTHING_LEFT = "nothing-left"
+    LARGE_SIZE = "large-size"  # place, low, high
+    LARGE_OUTSIDE = "large-outside"  # place, size
+    LARGE_MISSING = "large-missing"  # unit, place
+    LARGE_TWICE = "large-twice"  # place, and other, which is the same
+    LARGE_OVERLAP = "large-overlap"  # place, other
+    SEAM_OUTSIDE = "seam-outside"  # one, other
+    SEAM_APART = "seam-apart"  # one, other
+    SEAM_INSIDE = "seam-inside"  # one, other, square
+
+
 class Problem(NamedTuple):
-    """What is wrong with one part of a layout; ``message`` is filled in from ``facts``."""
+    """What is wrong with one part of a layout: the ``field`` it stands in, and its facts."""
 
     field: str
-    message: str
-    facts: dict[str, object]
-
-    @property
-    def detail(self) -> str:
-        return self.message.format(**self.facts)
+    fault: Fault
+    facts: Mapping[str, object]
 
 
 class InvalidLayout(ValueError):
     """A layout that cannot be knitted, with every problem found in it."""
 
     def __init__(self, problems: list[Problem]) -> None:
-        super().__init__(" ".join(problem.detail for problem in problems))
+        super().__init__(", ".join(problem.fault for problem in problems))
         self.problems = problems
 
 
@@ -93,13 +105,11 @@ def problems(layout: Layout) -> list[Problem]:
     been wrong, so that the time stays linear in the blanket's units.
     """
     found = [
-        Problem(
-            name, "{what} must be from {low} to {high}.", {"what": what, "low": low, "high": high}
-        )
-        for name, what, value, low, high in (
-            ("columns", "The number of columns", layout.columns, 1, LIMIT),
-            ("rows", "The number of rows", layout.rows, 1, LIMIT),
-            ("stitches", "The stitches along one side", layout.stitches, STITCHES[0], STITCHES[-1]),
+        Problem(name, Fault.OUT_OF_RANGE, {"low": low, "high": high})
+        for name, value, low, high in (
+            ("columns", layout.columns, 1, LIMIT),
+            ("rows", layout.rows, 1, LIMIT),
+            ("stitches", layout.stitches, STITCHES[0], STITCHES[-1]),
         )
         if not low <= value <= high
     ]
@@ -116,15 +126,13 @@ def problems(layout: Layout) -> list[Problem]:
     for seam in sorted(layout.seams):
         found += _seam_problems(layout, seam, covered)
     if not found and len(layout.missing) == layout.columns * layout.rows:
-        found.append(
-            Problem("missing", "Every place is missing; leave at least one square to knit.", {})
-        )
+        found.append(Problem("missing", Fault.NOTHING_LEFT, {}))
     return found
 
 
 def _outside(layout: Layout) -> list[Problem]:
     return [
-        Problem("missing", "{place} lies outside the blanket.", {"place": place})
+        Problem("missing", Fault.MISSING_OUTSIDE, {"place": place})
         for place in sorted(layout.missing)
         if place not in layout
     ]
@@ -133,23 +141,20 @@ def _outside(layout: Layout) -> list[Problem]:
 def _large_problems(layout: Layout, square: Large, covered: dict[Place, Place]) -> list[Problem]:
     at, size = square
     if size not in SIZES:
-        text = "The square at {place} must be from {low} to {high} units wide."
-        return [Problem("large", text, {"place": at, "low": SIZES[0], "high": SIZES[-1]})]
+        facts: dict[str, object] = {"place": at, "low": SIZES[0], "high": SIZES[-1]}
+        return [Problem("large", Fault.LARGE_SIZE, facts)]
     far = Place(at.column + size - 1, at.row + size - 1)
     if at not in layout or far not in layout:
-        text = "The square at {place}, {size} units wide, reaches outside the blanket."
-        return [Problem("large", text, {"place": at, "size": size})]
+        return [Problem("large", Fault.LARGE_OUTSIDE, {"place": at, "size": size})]
     units = list(square.units())
-    found = []
-    for unit in units:
-        if unit in layout.missing:
-            text = "{unit} is a missing place inside the large square at {place}."
-            found.append(Problem("large", text, {"unit": unit, "place": at}))
+    found = [
+        Problem("large", Fault.LARGE_MISSING, {"unit": unit, "place": at})
+        for unit in units
+        if unit in layout.missing
+    ]
     for other in sorted({covered[unit] for unit in units if unit in covered}):
-        text = "The squares at {other} and {place} overlap."
-        if other == at:
-            text = "Two squares begin at {place}."
-        found.append(Problem("large", text, {"other": other, "place": at}))
+        fault = Fault.LARGE_TWICE if other == at else Fault.LARGE_OVERLAP
+        found.append(Problem("large", fault, {"other": other, "place": at}))
     covered.update(dict.fromkeys(units, at))
     return found
 
@@ -157,24 +162,10 @@ def _large_problems(layout: Layout, square: Large, covered: dict[Place, Place]) 
 def _seam_problems(layout: Layout, seam: Seam, covered: dict[Place, Place]) -> list[Problem]:
     facts: dict[str, object] = {"one": seam.first, "other": seam.second}
     if seam.first not in layout or seam.second not in layout:
-        return [
-            Problem("seams", "The seam between {one} and {other} lies outside the blanket.", facts)
-        ]
+        return [Problem("seams", Fault.SEAM_OUTSIDE, facts)]
     if not seam.neighbours():
-        return [
-            Problem(
-                "seams",
-                "{one} and {other} are not neighbours, so no seam lies between them.",
-                facts,
-            )
-        ]
+        return [Problem("seams", Fault.SEAM_APART, facts)]
     if seam.first in covered and covered[seam.first] == covered.get(seam.second):
         facts["square"] = covered[seam.first]
-        return [
-            Problem(
-                "seams",
-                "{one} and {other} are parts of one square ({square}); no seam can cut it.",
-                facts,
-            )
-        ]
+        return [Problem("seams", Fault.SEAM_INSIDE, facts)]
     return []

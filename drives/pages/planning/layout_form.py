@@ -12,6 +12,7 @@ from drives.craft.layout.layout import SIZES, STITCHES, InvalidLayout, Layout, M
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT
 from drives.pages.planning.notation import Marks, Unreadable
+from drives.words.layout import problem_words
 from shared.forms import ActionForm
 from shared.words import term
 
@@ -113,7 +114,7 @@ class LayoutForm(ActionForm):
             self.planned = plan(self.layout)
         except InvalidLayout as invalid:
             for problem in invalid.problems[:MOST_TOLD]:
-                self.add_error(problem.field, problem.detail)
+                self.add_error(problem.field, problem_words(problem))
         return data
 
     @property

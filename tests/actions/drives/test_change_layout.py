@@ -123,7 +123,7 @@ def test_a_square_that_was_given_back_or_ripped_is_free_again(cast: Cast, plan: 
 
 def test_a_layout_that_cannot_be_knitted_changes_nothing(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 3)
-    with nothing_changes(), pytest.raises(InvalidLayout, match="overlap"):
+    with nothing_changes(), pytest.raises(InvalidLayout, match="large-overlap"):
         change(
             desk,
             cast,
