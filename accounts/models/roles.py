@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from django.db import models
-from django.utils.text import get_text_list
-from django.utils.translation import gettext, gettext_lazy
+from django.utils.translation import gettext_lazy
+
+from shared.lists import listed
 
 
 class Role(models.TextChoices):
@@ -36,7 +37,7 @@ class RoleHolder(models.Model):
     def role_words(self) -> str:
         """The roles for a sentence: ``organiser and volunteer``."""
         words = [str(role.label) for role in Role if role in self.roles]
-        return get_text_list(words, gettext("and"))
+        return listed(words)
 
     def set_roles(self, roles: Collection[Role]) -> list[str]:
         """Set exactly ``roles`` (unsaved); answers the names of the fields for a save."""

@@ -12,6 +12,7 @@ from drives import measures
 from drives.craft.layout.states import Obstacle, Refusal
 from drives.craft.places import Place
 from drives.models import Claim, Piece, Square, Yarn
+from shared.lists import listed
 from shared.refusals import NotedRefusal, Refused
 
 MOST_NAMED = 8  # squares in one sentence
@@ -19,14 +20,6 @@ MOST_NAMED = 8  # squares in one sentence
 
 def names(places: Iterable[Place]) -> list[str]:
     return [str(place) for place in places]
-
-
-def listed(things: Sequence[object]) -> str:
-    """Places, or names, as a sentence lists them: ``A2, B1 and C1``."""
-    words = [str(thing) for thing in things]
-    if len(words) < 2:
-        return "".join(words)
-    return _("%(first)s and %(last)s") % {"first": ", ".join(words[:-1]), "last": words[-1]}
 
 
 def cannot_begin(place: Place, refusal: Refusal, claim: Claim | None) -> Refused:

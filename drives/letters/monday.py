@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from django.utils.formats import date_format
-from django.utils.text import get_text_list
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -14,6 +13,7 @@ from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, HandOver, Letter, Meeting, Turn
 from drives.readings.board import Board, boards
+from shared.lists import listed
 
 from .content import Content, address, day_is_over
 from .schedule import unfinished
@@ -123,7 +123,7 @@ def _waiting(circle: Circle) -> Iterator[str]:
             "piece": piece,
             "blanket": piece.blanket,
             "holder": piece.holder or _("the circle"),
-            "names": get_text_list(names, _("and")),
+            "names": listed(names),
             "since": date_format(localdate(line[0].asked_at), "j F"),
         }
 

@@ -8,10 +8,10 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from drives.actions.refusals import listed
 from drives.drawing import portrait_svg
 from drives.models import Blanket, Paper, Sheet
 from drives.readings.board import board
+from shared.lists import listed
 
 from .fit import MM
 from .gift_facts import gift_facts

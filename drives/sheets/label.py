@@ -9,11 +9,12 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 from drives.actions.paper.codes import code_of, link
-from drives.actions.refusals import listed, names
+from drives.actions.refusals import names
 from drives.craft.places import Place
 from drives.models import Piece, Sheet
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
+from shared.lists import listed
 
 from .qr import qr_svg
 

@@ -9,12 +9,12 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from drives.actions.refusals import listed
 from drives.craft.layout.states import State
 from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Claim
 from drives.readings.board import Board
+from shared.lists import listed
 
 JOINS_IN_HAND = 12  # squares in hand, up to which their joins are told too
 MOST_READY = 100  # what else can be begun is left to the map

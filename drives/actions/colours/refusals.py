@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from django.utils.translation import gettext as _
 
-from drives.actions.refusals import listed
 from drives.craft.colours.plan import GaveUp, Impossible
 from drives.craft.layout.states import Obstacle
 from drives.craft.places import Place
+from shared.lists import listed
 from shared.refusals import Refused
 
 

@@ -9,12 +9,12 @@ from django.utils.translation import gettext as _
 
 from accounts.access import may
 from accounts.models import Event, Member, Role
-from drives.actions.refusals import listed
 from drives.craft.gauge.tension import Tension
 from drives.craft.gauge.words import advice_line, found_line
 from drives.models import Blanket
 from drives.readings.gauges import Knits, knits
 from drives.readings.supply import supplies
+from shared.lists import listed
 
 KEPT_SECONDS = 60
 

@@ -14,7 +14,6 @@ from accounts.access import may
 from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.colours.plans import Chosen, choose_colour
-from drives.actions.refusals import listed
 from drives.drawing import yarn as called
 from drives.drawing.weaves import sign
 from drives.models import Claim, Square, State
@@ -25,6 +24,7 @@ from drives.pages.square.decorator import on_square
 from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import Draft, draft, wanted
 from shared.forms import ActionForm
+from shared.lists import listed
 from shared.words import term
 
 

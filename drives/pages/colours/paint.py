@@ -19,7 +19,6 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.colours.by_hand import colour_squares
-from drives.actions.refusals import listed
 from drives.craft.colours.reasons import kept_wrongly
 from drives.craft.colours.wish import Wish
 from drives.craft.layout.plan import Plan
@@ -29,6 +28,7 @@ from drives.models import State
 from drives.pages.colours.rows import lines, picture, shown
 from drives.readings.colour_plans import Draft, draft, wanted
 from shared.forms import ActionForm
+from shared.lists import listed
 from shared.words import term
 
 LONGEST = 4000  # characters of typed places

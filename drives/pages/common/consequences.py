@@ -10,6 +10,7 @@ from drives.craft.layout import states
 from drives.models import Claim, HandOver, Mode, Piece, Square, State
 from drives.readings.board import board
 from drives.readings.whereabouts import whereabouts
+from shared.lists import listed
 
 
 def held(square: Square) -> Claim:
@@ -29,7 +30,7 @@ def finishing(square: Square) -> list[str]:
     ]
     freed = states.freed(shown.plan, square.place, finished=shown.finished)
     if freed:
-        told.append(_("%(places)s can then be begun.") % {"places": refusals.listed(freed)})
+        told.append(_("%(places)s can then be begun.") % {"places": listed(freed)})
     return told
 
 
@@ -90,8 +91,7 @@ def ripping(square: Square) -> list[str]:
     waiting = [other for other in shown.plan.carries[place] if shown.state(other) == "ready"]
     if waiting:
         told.append(
-            _("%(places)s cannot be begun until it is finished anew.")
-            % {"places": refusals.listed(waiting)}
+            _("%(places)s cannot be begun until it is finished anew.") % {"places": listed(waiting)}
         )
     return told
 
@@ -150,7 +150,7 @@ def losing(piece: Piece) -> list[str]:
             "%(places)s are unfinished again, and must be knitted anew.",
             len(there.places),
         )
-        % {"places": refusals.listed(there.places)}
+        % {"places": listed(there.places)}
     ]
     for claim in there.needles:
         hangs = _("%(place)s, which %(name)s is knitting, hangs on it and is released.")

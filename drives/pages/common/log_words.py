@@ -8,9 +8,9 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from accounts.models import Event
-from drives.actions.refusals import listed
 from drives.craft.layout.states import Offer
 from drives.craft.places import Place
+from shared.lists import listed
 
 
 def reasons(offer: Offer) -> list[str]:

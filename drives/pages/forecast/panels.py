@@ -23,7 +23,6 @@ from drives import measures
 from drives.access import blanket_for
 from drives.actions.drives import blankets
 from drives.actions.paper.sheets import request_sheet
-from drives.actions.refusals import listed
 from drives.craft.layout.layout import InvalidLayout, Layout, Seam
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.layout.sizing import side
@@ -39,6 +38,7 @@ from drives.readings.board import Board, board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.foretold import told as told_in
 from shared.forms import ActionForm
+from shared.lists import listed
 
 MOST_NAMED = 12  # squares in a sentence
 

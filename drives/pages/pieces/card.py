@@ -11,12 +11,12 @@ from django.utils.safestring import SafeString
 
 from accounts.access import may
 from accounts.models import Member, Role
-from drives.actions.refusals import listed
 from drives.craft.places import Place
 from drives.models import Mode, Piece, Square, Turn
 from drives.pages.common.picture import picture
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
+from shared.lists import listed
 from shared.refusals import Refused
 
 

@@ -8,10 +8,10 @@ from django.views.decorators.http import require_safe
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for
-from drives.actions.refusals import listed
 from drives.craft.numbers.ranges import Range
 from drives.readings.supply import Supply, supplies
 from drives.readings.weights import weighed_so_far
+from shared.lists import listed
 
 
 @require_safe
