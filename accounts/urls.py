@@ -10,7 +10,7 @@ urlpatterns = [
     path("me/", me.me, name="me"),
     path("me/keys/new/", me.new_token, name="new_token"),
     path("me/keys/<int:token_id>/revoke/", me.revoke_token, name="revoke_token"),
-    path("join/<str:token>/", invitations.join, name="join"),
+    path("join/<str:token>/", invitations.accept_invitation, name="join"),
     path("circles/", circles.circles, name="circles"),
     path("circles/new/", circles.new_circle, name="new_circle"),
     path("circles/<int:circle_id>/settings/", circles.circle_settings, name="circle_settings"),
@@ -24,10 +24,10 @@ urlpatterns = [
     ),
     path(
         "circles/<int:circle_id>/people/<int:member_id>/invite/",
-        invitations.invite,
+        invitations.invite_person,
         name="invite_member",
     ),
-    path("circles/<int:circle_id>/invite/", invitations.invite, name="invite"),
+    path("circles/<int:circle_id>/invite/", invitations.invite_person, name="invite"),
     path(
         "circles/<int:circle_id>/invitations/<int:invitation_id>/revoke/",
         invitations.revoke_invitation,

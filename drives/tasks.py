@@ -24,7 +24,7 @@ def lapse_claims() -> None:
     due = Q(due_at__lt=now) | Q(member__left_at__isnull=False)
     late = Claim.objects.open().filter(due)
     for claim in late.select_related("square__blanket__drive__circle", "member"):
-        claims.lapse(claim=claim, now=now)
+        claims.lapse_claim(claim=claim, now=now)
 
 
 @shared_task
@@ -39,11 +39,11 @@ def settle_departed() -> None:
     in_line = Turn.objects.waiting().filter(member__in=gone)
     for turn in in_line.select_related("piece", "member"):
         with suppress(Refused):  # the piece has ended meanwhile, and its line with it
-            queue.withdraw(piece=turn.piece, member=turn.member, by=None, now=now)
+            queue.leave_queue(piece=turn.piece, member=turn.member, by=None, now=now)
     promised = Q(receiver__in=gone) | Q(giver__in=gone, sent_at=None)
     for hand_over in HandOver.objects.open().filter(promised).select_related("piece"):
         with suppress(Refused):
-            hand_overs.cancel(hand_over=hand_over, by=None, now=now)
+            hand_overs.cancel_hand_over(hand_over=hand_over, by=None, now=now)
     HandOver.objects.open().filter(giver__in=gone).update(giver_contact="")
 
 

@@ -67,7 +67,7 @@ def found(name: str, user: User, now: datetime = NOW) -> Member:
 
 def open_link(by: Member, *roles: Role, now: datetime = NOW, days: int = 14) -> Invitation:
     """An invitation by link."""
-    return actions.invite(by=by, roles=roles, days=days, now=now).invitation
+    return actions.invite_person(by=by, roles=roles, days=days, now=now).invitation
 
 
 def bring(by: Member, user: User, *roles: Role, now: datetime = NOW) -> Member:

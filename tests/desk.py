@@ -72,22 +72,22 @@ class Desk:
         self, name: str, member: Member, by: Member | None = None, at: datetime = NOW
     ) -> Claim:
         square = self.square(name)
-        return claims.claim(square=square, member=member, by=by or member, now=at)[0]
+        return claims.claim_square(square=square, member=member, by=by or member, now=at)[0]
 
     def give_back(self, name: str, by: Member, at: datetime = NOW) -> Claim:
-        return claims.give_back(square=self.square(name), by=by, now=at)
+        return claims.give_back_square(square=self.square(name), by=by, now=at)
 
     def release(self, name: str, by: Member, at: datetime = NOW) -> Claim:
-        return claims.release(square=self.square(name), by=by, now=at)
+        return claims.release_claim(square=self.square(name), by=by, now=at)
 
     def extend(self, name: str, by: Member, days: int, at: datetime = NOW) -> Claim:
-        return claims.extend(square=self.square(name), by=by, days=days, now=at)
+        return claims.extend_claim(square=self.square(name), by=by, days=days, now=at)
 
     def finish(self, name: str, by: Member, at: datetime = NOW) -> Finished:
-        return squares.finish(square=self.square(name), by=by, now=at)
+        return squares.finish_square(square=self.square(name), by=by, now=at)
 
     def rip_back(self, name: str, by: Member, at: datetime = NOW) -> Square:
-        return squares.rip_back(square=self.square(name), by=by, now=at)
+        return squares.rip_back_square(square=self.square(name), by=by, now=at)
 
     def knit(self, names: str, member: Member, at: datetime = NOW) -> None:
         """``member`` claims and finishes these squares one after the other."""
@@ -107,21 +107,21 @@ class Desk:
     def arrange(
         self, name: str, receiver: Member, by: Member, at: datetime = NOW, way: Way = Way.HAND
     ) -> HandOver:
-        return hand_overs.arrange(
+        return hand_overs.arrange_hand_over(
             piece=self.piece(name), receiver=receiver, way=way, day=None, by=by, now=at
         )
 
     def send(self, name: str, by: Member, at: datetime = NOW, note: str = "") -> HandOver:
-        return hand_overs.send(hand_over=self.hand_over(name), note=note, by=by, now=at)
+        return hand_overs.send_piece(hand_over=self.hand_over(name), note=note, by=by, now=at)
 
     def receive(self, name: str, by: Member, at: datetime = NOW) -> HandOver:
-        return hand_overs.receive(hand_over=self.hand_over(name), by=by, now=at)
+        return hand_overs.receive_piece(hand_over=self.hand_over(name), by=by, now=at)
 
     def cancel(self, name: str, by: Member, at: datetime = NOW) -> HandOver:
-        return hand_overs.cancel(hand_over=self.hand_over(name), by=by, now=at)
+        return hand_overs.cancel_hand_over(hand_over=self.hand_over(name), by=by, now=at)
 
     def put(self, name: str, member: Member, by: Member, at: datetime = NOW) -> Piece:
-        return hand_overs.put_into_hands(piece=self.piece(name), member=member, by=by, now=at)
+        return hand_overs.put_piece_into_hands(piece=self.piece(name), member=member, by=by, now=at)
 
     def ask(self, name: str, member: Member, at: datetime = NOW) -> Refused:
         """``member`` wants a square whose piece is elsewhere; how they are put off."""
@@ -130,10 +130,10 @@ class Desk:
         return refusal.value
 
     def leave_line(self, name: str, member: Member, at: datetime = NOW) -> bool:
-        return queue.withdraw(piece=self.piece(name), member=member, by=member, now=at)
+        return queue.leave_queue(piece=self.piece(name), member=member, by=member, now=at)
 
     def lose(self, name: str, by: Member, at: datetime = NOW) -> list[str]:
-        return loss.declare_lost(piece=self.piece(name), by=by, now=at)
+        return loss.declare_piece_lost(piece=self.piece(name), by=by, now=at)
 
     def line(self, name: str) -> list[str]:
         """Who waits for the piece, the first first."""

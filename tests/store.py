@@ -39,19 +39,23 @@ class Shelf:
     by: Member
 
     def receive(self, grams: int, **more: Any) -> Move:
-        return ledger.receive(yarn=self.yarn, grams=grams, **self._noted(more))
+        return ledger.receive_yarn(yarn=self.yarn, grams=grams, **self._noted(more))
 
     def hand_out(self, member: Member, grams: int, **more: Any) -> Move:
-        return ledger.hand_out(yarn=self.yarn, member=member, grams=grams, **self._noted(more))
+        return ledger.hand_out_yarn(yarn=self.yarn, member=member, grams=grams, **self._noted(more))
 
     def take_back(self, member: Member, grams: int, **more: Any) -> Move:
-        return ledger.take_back(yarn=self.yarn, member=member, grams=grams, **self._noted(more))
+        return ledger.take_back_yarn(
+            yarn=self.yarn, member=member, grams=grams, **self._noted(more)
+        )
 
     def knit_up(self, member: Member | None, grams: int, **more: Any) -> Move:
-        return ledger.knit_up(yarn=self.yarn, member=member, grams=grams, **self._noted(more))
+        return ledger.knit_up_yarn(yarn=self.yarn, member=member, grams=grams, **self._noted(more))
 
     def count(self, member: Member | None, grams: int, **more: Any) -> Move | None:
-        return ledger.count_again(yarn=self.yarn, member=member, grams=grams, **self._noted(more))
+        return ledger.count_yarn_again(
+            yarn=self.yarn, member=member, grams=grams, **self._noted(more)
+        )
 
     def _noted(self, more: dict[str, Any]) -> dict[str, Any]:
         return {"by": self.by, "now": NOW} | more

@@ -7,7 +7,12 @@ decided by ``accounts.access`` before; what no role may do is refused here.
 
 from accounts.actions.calls import begin_call, end_call, forget_calls
 from accounts.actions.circles import change_circle, make_circle
-from accounts.actions.invitations import Invited, accept_invitation, invite, revoke_invitation
+from accounts.actions.invitations import (
+    Invited,
+    accept_invitation,
+    invite_person,
+    revoke_invitation,
+)
 from accounts.actions.members import (
     add_paper_member,
     change_member,
@@ -28,7 +33,7 @@ __all__ = [
     "change_roles",
     "end_call",
     "forget_calls",
-    "invite",
+    "invite_person",
     "make_circle",
     "make_token",
     "remove_member",

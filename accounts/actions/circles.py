@@ -2,8 +2,8 @@
 
 from datetime import datetime
 
-from accounts.actions.locks import hold
-from accounts.actions.notes import note
+from accounts.actions.locks import hold_circle
+from accounts.actions.notes import note_event
 from accounts.models import Circle, Member, Role, User
 from shared.transactions import writing
 
@@ -26,7 +26,7 @@ def make_circle(
         maker = Member(circle=circle, user=user, name=user.name, hand=hand, joined_at=now)
         maker.set_roles([Role.ORGANISER, Role.VOLUNTEER])
         maker.save()
-        note(maker, "circle-made", {"name": name}, now)
+        note_event(maker, "circle-made", {"name": name}, now)
     return maker
 
 
@@ -43,7 +43,7 @@ def change_circle(
     """The circle with these settings; the event tells the old and the new of each change."""
     wanted = {"name": name, "units": units, "english": english, "time_zone": time_zone}
     with writing():
-        circle = hold(circle.pk)
+        circle = hold_circle(circle.pk)
         facts = {
             field: [getattr(circle, field), value]
             for field, value in wanted.items()
@@ -53,5 +53,5 @@ def change_circle(
             for field, (_old, new) in facts.items():
                 setattr(circle, field, new)
             circle.save(update_fields=facts)
-            note(by, "circle-changed", facts, now)
+            note_event(by, "circle-changed", facts, now)
     return circle

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from accounts.actions.locks import hold
-from accounts.actions.notes import note
+from accounts.actions.locks import hold_circle
+from accounts.actions.notes import note_event
 from accounts.models import Invitation, Member, Role, User, digest_of
 from accounts.tasks import mail_invitation
 from shared.refusals import Refused
@@ -23,7 +23,7 @@ class Invited(NamedTuple):
     token: str
 
 
-def invite(
+def invite_person(
     *,
     by: Member,
     roles: Collection[Role],
@@ -57,7 +57,7 @@ def invite(
         invitation.set_roles(roles)
         invitation.save()
         facts = {"invitation": invitation.pk, "roles": sorted(roles), "days": days}
-        note(by, "invited", facts, now)
+        note_event(by, "invited", facts, now)
         if email:
 
             def send() -> None:
@@ -71,7 +71,7 @@ def invite(
 def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> Invitation:
     """The invitation, by which nobody comes in from now on; those who came stay."""
     with writing():
-        hold(invitation.circle_id)
+        hold_circle(invitation.circle_id)
         invitation.refresh_from_db()
         if invitation.revoked_at is not None:
             return invitation
@@ -82,14 +82,14 @@ def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> I
             )
         invitation.revoked_at = now
         invitation.save(update_fields=["revoked_at"])
-        note(by, "invitation-revoked", {"invitation": invitation.pk}, now)
+        note_event(by, "invitation-revoked", {"invitation": invitation.pk}, now)
     return invitation
 
 
 def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: datetime) -> Member:
     """The membership of ``user``, who knits with ``hand``; who is in already stays as they are."""
     with writing():
-        circle = hold(invitation.circle_id)
+        circle = hold_circle(invitation.circle_id)
         invitation.refresh_from_db()
         former = Member.objects.filter(circle=circle, user=user).first()
         if former and former.left_at is None:
@@ -105,7 +105,7 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
             invitation.save(update_fields=["accepted_at"])
             Invitation.objects.open(now).filter(member=member).update(revoked_at=now)
         facts = {"member": member.pk, "name": member.name, "invitation": invitation.pk}
-        note(member, "joined", facts, now)
+        note_event(member, "joined", facts, now)
     return member
 
 

@@ -3,7 +3,7 @@
 from accounts.models import Circle
 
 
-def hold(circle_id: int) -> Circle:
+def hold_circle(circle_id: int) -> Circle:
     """The circle, locked until the transaction ends: who changes its people waits here.
 
     FOR NO KEY UPDATE: rows that only point to the circle can still be written meanwhile.

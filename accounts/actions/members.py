@@ -5,8 +5,8 @@ from datetime import datetime
 
 from django.utils.translation import gettext as _
 
-from accounts.actions.locks import hold
-from accounts.actions.notes import note
+from accounts.actions.locks import hold_circle
+from accounts.actions.notes import note_event
 from accounts.models import Invitation, Member, Role, User
 from shared.refusals import Refused
 from shared.transactions import writing
@@ -29,7 +29,7 @@ def add_paper_member(
             is_volunteer=True,
             joined_at=now,
         )
-        note(by, "member-added", {"member": member.pk, "name": name}, now)
+        note_event(by, "member-added", {"member": member.pk, "name": name}, now)
     return member
 
 
@@ -48,14 +48,14 @@ def change_member(
     if may_be_named is not None:
         wanted["may_be_named"] = may_be_named
     with writing():
-        hold(member.circle_id)
+        hold_circle(member.circle_id)
         member = _present(member)
         changed = [field for field, value in wanted.items() if getattr(member, field) != value]
         if changed:
             for field in changed:
                 setattr(member, field, wanted[field])
             member.save(update_fields=changed)
-            note(by, "member-changed", {"member": member.pk, "changed": changed}, now)
+            note_event(by, "member-changed", {"member": member.pk, "changed": changed}, now)
     return member
 
 
@@ -87,7 +87,7 @@ def change_person(
 def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: datetime) -> Member:
     """The member with exactly these roles; Refused if that leaves nobody to organise."""
     with writing():
-        hold(member.circle_id)
+        hold_circle(member.circle_id)
         member = _present(member)
         before = member.roles
         if before == set(roles):
@@ -104,7 +104,7 @@ def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: da
             _keep_an_organiser(member)
         member.save(update_fields=member.set_roles(roles))
         facts = {"member": member.pk, "name": member.name, "from": sorted(before)}
-        note(by, "roles-changed", {**facts, "to": sorted(roles)}, now)
+        note_event(by, "roles-changed", {**facts, "to": sorted(roles)}, now)
     return member
 
 
@@ -115,7 +115,7 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
     invitations meant for them end. Refused if nobody would be left to organise.
     """
     with writing():
-        hold(member.circle_id)
+        hold_circle(member.circle_id)
         member.refresh_from_db()
         if member.left_at is not None:
             return member
@@ -124,7 +124,7 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
         member.save(update_fields=["left_at", "note", *member.set_roles([])])
         Invitation.objects.open(now).filter(member=member).update(revoked_at=now)
         verb = "left" if member.pk == by.pk else "member-removed"
-        note(by, verb, {"member": member.pk, "name": member.name}, now)
+        note_event(by, verb, {"member": member.pk, "name": member.name}, now)
     return member
 
 

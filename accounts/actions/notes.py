@@ -7,7 +7,7 @@ from typing import Any
 from accounts.models import Event, Member, Topic
 
 
-def note(by: Member, verb: str, facts: Mapping[str, Any], now: datetime) -> None:
+def note_event(by: Member, verb: str, facts: Mapping[str, Any], now: datetime) -> None:
     """One event about ``by``'s circle; ``facts`` hold no contact details, the log is for good."""
     Event.objects.note(
         circle=by.circle,

@@ -22,7 +22,9 @@ from shared.forms import ActionForm
 @never_cache
 @require_http_methods(["GET", "POST"])
 @login_required
-def invite(request: SignedInRequest, circle_id: int, member_id: int | None = None) -> HttpResponse:
+def invite_person(
+    request: SignedInRequest, circle_id: int, member_id: int | None = None
+) -> HttpResponse:
     """Make an invitation, for a paper member if one is named, and show its link this once.
 
     The link is in the answer to the POST itself: a redirect would have to keep it somewhere.
@@ -32,7 +34,7 @@ def invite(request: SignedInRequest, circle_id: int, member_id: int | None = Non
     fellow = access.fellow_of(me, member_id) if member_id else None
     form = InviteForm(request.POST if request.method == "POST" else None, by=me)
     invited = form.carry_out(
-        lambda: actions.invite(by=me, member=fellow, now=timezone.now(), **form.cleaned_data)
+        lambda: actions.invite_person(by=me, member=fellow, now=timezone.now(), **form.cleaned_data)
     )
     facts: dict[str, object] = {"me": me, "fellow": fellow, "form": form}
     if invited:
@@ -70,7 +72,7 @@ def revoke_invitation(request: SignedInRequest, circle_id: int, invitation_id: i
 
 @never_cache
 @require_http_methods(["GET", "POST"])
-def join(request: HttpRequest, token: str) -> HttpResponse:
+def accept_invitation(request: HttpRequest, token: str) -> HttpResponse:
     """Who invites to what; those who have signed in can accept."""
     found = Invitation.objects.with_token(token).select_related("circle", "invited_by", "member")
     invitation = found.first()

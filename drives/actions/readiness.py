@@ -11,7 +11,7 @@ def is_ready(square: Square) -> bool:
     return Square.objects.ready().filter(pk=square.pk).exists()
 
 
-def why_not(square: Square) -> Refused:
+def why_not_ready(square: Square) -> Refused:
     """Why the conditional UPDATE found no ready square there, from the rows as they are now.
 
     The layout too: ``square`` was read before, and a process remembers the plan of that time.

@@ -74,7 +74,7 @@ class Table:
         by = self.coordinator if member.is_paper else member
         done = [claim for claim in held if knitter.is_done_with(claim, now)]
         for claim in done:
-            finishing.finish(square=self.square(claim.square.place), by=by, now=now)
+            finishing.finish_square(square=self.square(claim.square.place), by=by, now=now)
         if self.blanket.drive.mode == Mode.TRAVELLING:
             pass_pieces(self.blanket, self.coordinator, now)
         rests = knitter.rests_at is not None and now >= knitter.rests_at
@@ -84,4 +84,6 @@ class Table:
             # Who will be late takes what fewest others wait for.
             for offer in offers[-free:] if knitter.pauses_at else offers[:free]:
                 with suppress(Refused):  # its piece is elsewhere, and they are in line for it
-                    claims.claim(square=self.square(offer.place), member=member, by=by, now=now)
+                    claims.claim_square(
+                        square=self.square(offer.place), member=member, by=by, now=now
+                    )

@@ -80,7 +80,7 @@ def fill_circle(organiser: Member, now: datetime) -> dict[str, Member]:
     """Everybody comes in within a day, by invitation or on paper; answers them by name."""
     members = {organiser.name: organiser}
     for person in (COORDINATOR, *VOLUNTEERS):
-        invited = actions.invite(by=organiser, roles=person.roles, days=7, now=now)
+        invited = actions.invite_person(by=organiser, roles=person.roles, days=7, now=now)
         members[person.name] = actions.accept_invitation(
             invitation=invited.invitation,
             user=new_user(person),

@@ -6,9 +6,9 @@ from decimal import Decimal
 
 from accounts.models import Member
 from drives.actions.drives.rules import note_rules
-from drives.actions.squares.measurements import Measured, measure
-from drives.actions.squares.weights import weigh
-from drives.actions.yarn.ledger import hand_out
+from drives.actions.squares.measurements import Measured, measure_square
+from drives.actions.squares.weights import weigh_square
+from drives.actions.yarn.ledger import hand_out_yarn
 from drives.actions.yarn.store import YarnSettings, add_yarn
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre, Fibres
@@ -97,7 +97,7 @@ def weigh_and_measure(
     finished = blanket.squares.filter(state=State.FINISHED).order_by("finished_at", "pk")
     for number, square in enumerate(finished.select_related("knitter")[:14]):
         square.blanket = blanket
-        weigh(square=square, by=by, grams=Decimal("7.5") + Decimal(number % 4) / 2, now=now)
+        weigh_square(square=square, by=by, grams=Decimal("7.5") + Decimal(number % 4) / 2, now=now)
     _measure(blanket, loose, Decimal("9.3"), Decimal(5), now)
     _measure(blanket, even, Decimal("8.1"), Decimal("4.5"), now)
 
@@ -108,7 +108,7 @@ def _measure(
     first = blanket.squares.filter(knitter=knitter).order_by("finished_at", "pk").first()
     assert isinstance(first, Square)
     first.blanket = blanket
-    measure(
+    measure_square(
         blanket=blanket,
         member=knitter,
         by=knitter,
@@ -123,4 +123,4 @@ def hand_some_out(
 ) -> None:
     """A ball of this and that is in people's bags."""
     for colour, member in zip(("oatmeal", "moss", "rust", "cream"), members, strict=False):
-        hand_out(yarn=store[colour], member=member, grams=100, by=by, now=now)
+        hand_out_yarn(yarn=store[colour], member=member, grams=100, by=by, now=now)

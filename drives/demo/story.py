@@ -47,9 +47,9 @@ def _lap_blanket(members: Members, now: datetime) -> Blanket:
     half_way = now - 32 * DAY
     table.knit(begun + 4 * DAY, half_way)
     for square in table.held_by(tamsin):
-        claims.give_back(square=square, by=tamsin, now=half_way + HOUR)
+        claims.give_back_square(square=square, by=tamsin, now=half_way + HOUR)
     for square in table.held_by(members["Agnes"]):
-        claims.extend(square=square, by=idris, days=7, now=half_way + 2 * HOUR)
+        claims.extend_claim(square=square, by=idris, days=7, now=half_way + 2 * HOUR)
     table = Table(blanket, idris, stay)
     table.knit(half_way + DAY, now)
     for member, rows in ((members["Wren"], 12), (members["Bettina"], 5), (maud, 21)):
@@ -61,9 +61,9 @@ def _lap_blanket(members: Members, now: datetime) -> Blanket:
 def _first_try(table: Table, knitter: Member, now: datetime) -> None:
     """The corner square came out too small and was ripped back."""
     corner = table.square(Place(1, 1))
-    claims.claim(square=corner, member=knitter, by=knitter, now=now)
-    finishing.finish(square=corner, by=knitter, now=now + 2 * DAY)
-    finishing.rip_back(square=corner, by=table.coordinator, now=now + 2 * DAY + HOUR)
+    claims.claim_square(square=corner, member=knitter, by=knitter, now=now)
+    finishing.finish_square(square=corner, by=knitter, now=now + 2 * DAY)
+    finishing.rip_back_square(square=corner, by=table.coordinator, now=now + 2 * DAY + HOUR)
 
 
 def _throws(members: Members, now: datetime) -> None:

@@ -21,7 +21,7 @@ PAST = timedelta(days=60)  # how long a day that is over is still told
 ASK_EVERY = timedelta(hours=6)
 
 
-def calendar(member: Member, now: datetime) -> bytes:
+def calendar_file(member: Member, now: datetime) -> bytes:
     """The days on which ``member``'s squares are due, and the days of the circle's drives.
 
     Coordinators and organisers also see when the squares of others are due. The same state gives

@@ -38,14 +38,14 @@ def deliver(letter_id: int, now: datetime) -> None:
         message = compose(letter, now)
         if message is None:
             if letters.take_letter(letter=letter, now=now):
-                letters.drop(letter=letter, now=now)
+                letters.drop_letter(letter=letter, now=now)
             return
         server = get_connection()
         server.open()
     except Exception:
         logger.exception("letter %d cannot be sent now", letter.pk)
         if letters.take_letter(letter=letter, now=now):
-            letters.put_back(letter=letter, now=now)
+            letters.put_back_letter(letter=letter, now=now)
         return
     try:
         if letters.take_letter(letter=letter, now=now):
@@ -66,12 +66,12 @@ def _hand_in(
                 logger.exception("letter %d may be sent or not: it is not sent again", letter.pk)
             case True:
                 logger.warning("letter %d is refused for good: %s", letter.pk, problem)
-                letters.drop(letter=letter, now=now)
+                letters.drop_letter(letter=letter, now=now)
             case False:
                 logger.warning("letter %d is refused for now: %s", letter.pk, problem)
-                letters.put_back(letter=letter, now=now)
+                letters.put_back_letter(letter=letter, now=now)
     else:
-        letters.note_sent(letter=letter, now=now)
+        letters.note_letter_sent(letter=letter, now=now)
 
 
 def _refusal(problem: Exception) -> bool | None:

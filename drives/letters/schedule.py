@@ -13,7 +13,7 @@ from accounts.models import Circle, English, Member
 from accounts.models.member import MemberQuerySet
 from drives.actions.circles.letters import about_claim, queue_letter, readers
 from drives.actions.paper.sheets import request_sheet
-from drives.actions.squares.claims import remind
+from drives.actions.squares.claims import remind_knitter
 from drives.models import Blanket, Claim, Kind, Letter, Options, Paper, Square, State, Subject
 from drives.models.claim import ClaimQuerySet
 
@@ -57,7 +57,7 @@ def _late(zone: ZoneInfo, now: datetime) -> None:
     late = _claims(zone).overdue(now).filter(reminded_at=None)
     for claim in late.filter(member__in=readers(Subject.LATE)):
         if claim.lapses_at(claim.square.blanket.drive.grace_days) > now:
-            remind(claim=claim, now=now)
+            remind_knitter(claim=claim, now=now)
 
 
 def _weekly(zone: ZoneInfo, today: date, now: datetime) -> None:

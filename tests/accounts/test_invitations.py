@@ -21,13 +21,13 @@ def accept(invitation: Invitation, user: User, after: timedelta = DAY) -> Member
 
 
 def invite_paul(cast: Cast, by: Member | None = None) -> Invitation:
-    return actions.invite(
+    return actions.invite_person(
         by=by or cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.paul
     ).invitation
 
 
 def invite_by_mail(cast: Cast) -> Invitation:
-    return actions.invite(
+    return actions.invite_person(
         by=cast.olga,
         roles=[Role.VOLUNTEER],
         days=14,
@@ -37,7 +37,9 @@ def invite_by_mail(cast: Cast) -> Invitation:
 
 
 def test_the_token_is_told_once_and_only_its_digest_is_kept(cast: Cast) -> None:
-    invitation, token = actions.invite(by=cast.olga, roles=[Role.COORDINATOR], days=3, now=NOW)
+    invitation, token = actions.invite_person(
+        by=cast.olga, roles=[Role.COORDINATOR], days=3, now=NOW
+    )
     invitation.refresh_from_db()
     assert invitation.digest == digest_of(token)
     assert token not in str(Invitation.objects.filter(pk=invitation.pk).values().get())
@@ -169,7 +171,9 @@ def test_a_paper_members_other_invitations_end_when_one_is_used(cast: Cast) -> N
 
 def test_who_has_a_login_needs_no_other(cast: Cast) -> None:
     with refused("has-a-login", "Vera already has a login here."):
-        actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.vera)
+        actions.invite_person(
+            by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.vera
+        )
 
 
 def test_one_person_cannot_take_over_a_second_entry(cast: Cast) -> None:

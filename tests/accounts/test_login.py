@@ -67,7 +67,9 @@ def test_a_wrong_password_does_not_let_in(cast: Cast, client: Client) -> None:
 
 
 def test_a_newcomer_with_a_link_ends_in_the_circle(cast: Cast, client: Client) -> None:
-    token = actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now()).token
+    token = actions.invite_person(
+        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now()
+    ).token
     join = reverse("accounts:join", args=[token])
     page = client.get(join).content.decode()
     assert "Olga invites you to Harbour Lane" in page

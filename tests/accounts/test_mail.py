@@ -29,7 +29,7 @@ class OutOfOrder(BaseEmailBackend):
 
 
 def invite(cast: Cast) -> Invited:
-    return actions.invite(
+    return actions.invite_person(
         by=cast.olga,
         roles=[Role.VOLUNTEER],
         days=14,
@@ -106,7 +106,7 @@ def test_the_mail_is_asked_for_only_once_the_invitation_is_stored(
         invite(cast)
     assert len(queued) == 1
     with django_capture_on_commit_callbacks() as queued:
-        actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=timezone.now())
+        actions.invite_person(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=timezone.now())
     assert queued == []
 
 

@@ -141,7 +141,7 @@ def test_leaving_twice_changes_nothing(cast: Cast) -> None:
 
 
 def test_invitations_for_a_paper_member_end_when_they_leave(cast: Cast) -> None:
-    for_paul = actions.invite(
+    for_paul = actions.invite_person(
         by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=NOW, member=cast.paul
     ).invitation
     link = open_link(cast.olga, Role.VOLUNTEER)

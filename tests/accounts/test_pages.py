@@ -151,7 +151,7 @@ def test_a_coordinator_is_offered_only_volunteers(cast: Cast, client: Client) ->
 
 
 def test_a_closed_invitation_says_why(cast: Cast, client: Client) -> None:
-    invitation, token = actions.invite(
+    invitation, token = actions.invite_person(
         by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=timezone.now()
     )
     actions.revoke_invitation(invitation=invitation, by=cast.olga, now=timezone.now())

@@ -22,7 +22,7 @@ def page(client: Client, member: Member) -> str:
 
 
 def invite(cast: Cast, **more: str) -> None:
-    actions.invite(
+    actions.invite_person(
         by=cast.olga,
         roles=[Role.VOLUNTEER],
         days=14,
@@ -59,7 +59,7 @@ def test_an_organiser_changes_everybody(cast: Cast, client: Client) -> None:
 def test_each_invitation_tells_how_it_stands(cast: Cast, client: Client) -> None:
     now = timezone.now()
     invite(cast, email="nora@example.org")
-    gone = actions.invite(by=cast.olga, roles=[Role.ORGANISER], days=14, now=now)
+    gone = actions.invite_person(by=cast.olga, roles=[Role.ORGANISER], days=14, now=now)
     actions.revoke_invitation(invitation=gone.invitation, by=cast.olga, now=now)
     words = page(client, cast.olga)
     still_open, earlier = words.split("earlier invitation")
@@ -70,7 +70,7 @@ def test_each_invitation_tells_how_it_stands(cast: Cast, client: Client) -> None
 def test_a_coordinator_revokes_only_what_they_could_have_given(cast: Cast, client: Client) -> None:
     now = timezone.now()
     for role in (Role.VOLUNTEER, Role.ORGANISER):
-        actions.invite(by=cast.olga, roles=[role], days=14, now=now)
+        actions.invite_person(by=cast.olga, roles=[role], days=14, now=now)
     assert page(client, cast.cora).count("Revoke") == 1
     assert page(client, cast.olga).count("Revoke") == 2
 

@@ -66,7 +66,7 @@ def test_the_second_gets_the_role_when_the_first_does_not_finish(cast: Cast) -> 
 
 def test_a_personal_invitation_lets_one_of_two_in(cast: Cast) -> None:
     nora, ned = login("Nora"), login("Ned")
-    invitation = actions.invite(
+    invitation = actions.invite_person(
         by=cast.olga, roles=[Role.VOLUNTEER], days=9, now=NOW, member=cast.paul
     ).invitation
     with writing():

@@ -63,6 +63,8 @@ def test_an_invitation_speaks_the_circles_english(cast: Cast, client: Client) ->
     from accounts.models import Role
 
     Circle.objects.filter(pk=cast.circle.pk).update(english="american")
-    token = actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=timezone.now()).token
+    token = actions.invite_person(
+        by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=timezone.now()
+    ).token
     assert "mitered-square" in client.get(f"/join/{token}/").content.decode()
     assert term("mitred") == "mitred"

@@ -121,7 +121,7 @@ def test_the_log_is_never_changed_nor_shortened(cast: Cast) -> None:
 
 
 def test_the_log_of_a_circle_reads_newest_first(cast: Cast) -> None:
-    actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=NOW)
+    actions.invite_person(by=cast.olga, roles=[Role.VOLUNTEER], days=1, now=NOW)
     newest, *_, oldest = Event.objects.about("circle", cast.circle.pk)
     assert (newest.verb, oldest.verb) == ("invited", "circle-made")
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
-from drives.actions.drives.rules import note_rules, overrule
+from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.craft.receivers.rules import Rules
 from drives.models import Blanket, Drive
 from drives.readings.checks import drive_checks
@@ -96,5 +96,7 @@ def test_what_goes_against_the_receivers_rules_is_told_with_what_mends_it(world:
     assert conflict == told
     drive = Drive.objects.get(pk=world.drive.pk)
     (check,) = drive_checks(drive)
-    overrule(drive=drive, by=world.cast.olga, check=check, reason="A doll’s.", now=timezone.now())
+    overrule_conflict(
+        drive=drive, by=world.cast.olga, check=check, reason="A doll’s.", now=timezone.now()
+    )
     assert world.vera.get(path).json()["conflicts"] == [told | {"overruled": "A doll’s."}]

@@ -126,7 +126,7 @@ def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     people = Member.objects.filter(circle=drive.circle, is_organiser=False)
     for member, offer in zip(people, board(blanket).offers, strict=False):
         square = blanket.squares.at(offer.place).get()
-        actions.claim(square=square, member=member, by=organiser, now=now)
+        actions.claim_square(square=square, member=member, by=organiser, now=now)
     return blanket
 
 

@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from drives.actions.squares.measurements import Measured, measure
-from drives.actions.squares.weights import weigh
+from drives.actions.squares.measurements import Measured, measure_square
+from drives.actions.squares.weights import weigh_square
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Square, Yarn
@@ -29,8 +29,8 @@ def desk(cast: Cast) -> Desk:
     Square.objects.update(colour="rust")
     for place, side in (("C1", "10"), ("D1", "10.3")):
         square, cm = desk.square(place), Decimal(side)
-        weigh(square=square, by=cast.olga, grams=Decimal(8), now=now)
-        measure(
+        weigh_square(square=square, by=cast.olga, grams=Decimal(8), now=now)
+        measure_square(
             blanket=desk.blanket,
             member=cast.olga,
             by=cast.olga,

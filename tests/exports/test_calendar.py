@@ -11,7 +11,7 @@ from icalendar import Calendar
 from accounts.models import Member
 from drives.actions.circles.calendar import add_meeting
 from drives.craft.layout.layout import Layout
-from drives.exports.calendar import calendar
+from drives.exports.calendar import calendar_file
 from drives.models import Blanket, Drive
 from tests.cast import Cast, found, login
 from tests.desk import DAY, NOW, Desk, new_blanket
@@ -21,7 +21,7 @@ STRANGE = 'Commas, semicolons; back\\slashes\nand 🧶👩\u200d🦳 "needles": 
 
 def events(member: Member) -> dict[str, Any]:
     """By what they are about."""
-    read = Calendar.from_ical(calendar(member, NOW))
+    read = Calendar.from_ical(calendar_file(member, NOW))
     return {str(event["uid"]).partition("@")[0]: event for event in read.walk("VEVENT")}
 
 
@@ -71,8 +71,8 @@ def test_meetings_and_deadlines_of_the_circle(desk: Desk, cast: Cast) -> None:
 
 def test_what_is_asked_again_has_the_same_names_and_the_same_bytes(desk: Desk, cast: Cast) -> None:
     claim = desk.claim("A1", cast.vera)
-    first = calendar(cast.vera, NOW)
-    assert calendar(cast.vera, NOW + DAY) == first
+    first = calendar_file(cast.vera, NOW)
+    assert calendar_file(cast.vera, NOW + DAY) == first
     before = events(cast.vera)
     desk.extend("A1", cast.cora, days=7)
     after = events(cast.vera)
@@ -84,14 +84,14 @@ def test_what_is_asked_again_has_the_same_names_and_the_same_bytes(desk: Desk, c
 def test_any_name_comes_back(desk: Desk, cast: Cast, control: str) -> None:
     Blanket.objects.update(name=control + STRANGE)
     desk.claim("A1", cast.vera)
-    file = calendar(cast.vera, NOW)
+    file = calendar_file(cast.vera, NOW)
     assert summaries(cast.vera) == {f"A1 of {STRANGE} is due"}
     assert max(map(len, file.split(b"\r\n"))) <= 75  # octets, RFC 5545, 3.1
     assert not set(file.replace(b"\r\n", b"")) & set(range(32))
 
 
 def test_the_file_names_its_maker_and_its_circle(cast: Cast, desk: Desk) -> None:
-    read = Calendar.from_ical(calendar(cast.vera, NOW))
+    read = Calendar.from_ical(calendar_file(cast.vera, NOW))
     assert read["version"] == "2.0"
     assert read["prodid"] == "-//Mitrewise//Dates of a circle//EN"
     assert read["x-wr-calname"] == "Harbour Lane"

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from drives.actions.circles.letters import subscribe
+from drives.actions.circles.letters import choose_letters
 from drives.letters.schedule import queue_due
 from drives.models import Letter, Subject
 from tests.cast import Cast
@@ -89,7 +89,7 @@ def test_mondays_letter_is_queued_from_seven_on_until_midnight(cast: Cast) -> No
 
 
 def test_saturdays_letter_is_queued_from_eight_on(desk: Desk, cast: Cast) -> None:
-    subscribe(member=cast.vera, subject=Subject.WEEKLY, wanted=True)
+    choose_letters(member=cast.vera, subject=Subject.WEEKLY, wanted=True)
     move(cast.circle, time_zone="Pacific/Auckland")
     queue_due(at("2026-11-13 18:59"))
     assert queued(Subject.WEEKLY) == []

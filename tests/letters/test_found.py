@@ -2,7 +2,7 @@
 
 from django.core import mail
 
-from drives.actions.circles.letters import subscribe
+from drives.actions.circles.letters import choose_letters
 from drives.actions.paper.codes import code_of
 from drives.actions.paper.finders import leave_note, read_note
 from drives.models import FinderNote, Letter, Subject
@@ -48,7 +48,7 @@ def test_a_finder_who_does_not_say_how_to_reach_them(desk: Desk) -> None:
 
 
 def test_one_letter_for_each_note_to_each_who_wants_it(desk: Desk, cast: Cast) -> None:
-    subscribe(member=cast.olga, subject=Subject.FOUND, wanted=False)
+    choose_letters(member=cast.olga, subject=Subject.FOUND, wanted=False)
     leave(desk)
     leave(desk)
     assert [letter.member for letter in Letter.objects.all()] == [cast.cora, cast.cora]

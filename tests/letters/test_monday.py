@@ -4,7 +4,7 @@ import pytest
 
 from accounts.models import Member
 from drives.actions.circles import calendar
-from drives.actions.circles.letters import subscribe
+from drives.actions.circles.letters import choose_letters
 from drives.models import Mode, Subject
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
@@ -17,14 +17,14 @@ MONDAY = NOW + 21 * DAY  # 23 November, 10 in the morning in London
 def quiet(cast: Cast) -> None:
     """Nobody is reminded, so that only Monday's letters go out, and of those Cora's alone."""
     for member in (cast.olga, cast.vera):
-        subscribe(member=member, subject=Subject.LATE, wanted=False)
+        choose_letters(member=member, subject=Subject.LATE, wanted=False)
     for member in (cast.olga, cast.stan.memberships.get()):
-        subscribe(member=member, subject=Subject.MONDAY, wanted=False)
+        choose_letters(member=member, subject=Subject.MONDAY, wanted=False)
 
 
 def test_it_goes_to_those_who_look_after_the_circle(desk: Desk, cast: Cast) -> None:
     """To Stan, in whose circle nothing is late, goes none."""
-    subscribe(member=cast.vera, subject=Subject.LATE, wanted=False)
+    choose_letters(member=cast.vera, subject=Subject.LATE, wanted=False)
     desk.claim("A1", cast.vera, at=MONDAY - 18 * DAY)
     letters = post(MONDAY)
     assert [letter.to for letter in letters] == [["olga@example.org"], ["cora@example.org"]]

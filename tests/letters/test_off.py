@@ -7,7 +7,7 @@ from django.test import Client
 
 from accounts.actions import change_roles
 from accounts.models import Member, Role
-from drives.actions.circles.letters import off_link, reader_in, subscribe, wants
+from drives.actions.circles.letters import choose_letters, off_link, reader_in, wants_letter
 from drives.models import Subject, Subscription
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
@@ -50,12 +50,12 @@ def test_a_look_changes_nothing_and_a_press_turns_it_off(
     seen = nobody.get(off)
     assert b"Harbour Lane writes to you: when a square is late." in seen.content
     assert b"Send me no more of these" in seen.content
-    assert wants(cast.vera, Subject.LATE)
+    assert wants_letter(cast.vera, Subject.LATE)
     pressed = nobody.post(off)
     assert pressed.status_code == 200
     assert b"does not write to you any more: when a square is late." in pressed.content
-    assert not wants(cast.vera, Subject.LATE)
-    assert wants(cast.vera, Subject.DUE_SOON)
+    assert not wants_letter(cast.vera, Subject.LATE)
+    assert wants_letter(cast.vera, Subject.DUE_SOON)
     assert not nobody.cookies
 
 
@@ -65,7 +65,7 @@ def test_a_mail_program_turns_it_off_as_often_as_it_likes(
     for _time in range(2):
         answer = nobody.post(off, {"List-Unsubscribe": "One-Click"})
         assert answer.status_code == 200  # RFC 8058: not sent on
-    assert not wants(cast.vera, Subject.LATE)
+    assert not wants_letter(cast.vera, Subject.LATE)
     assert Subscription.objects.count() == 1
 
 
@@ -73,7 +73,7 @@ def test_it_can_be_turned_on_again(nobody: Client, off: str, cast: Cast) -> None
     assert b"Send them again after all" in nobody.post(off).content
     assert b"Send them again after all" in nobody.get(off).content
     assert b"writes to you: when" in nobody.post(off, {"again": "yes"}).content
-    assert wants(cast.vera, Subject.LATE)
+    assert wants_letter(cast.vera, Subject.LATE)
 
 
 def test_a_forged_link_leads_nowhere(nobody: Client, off: str, cast: Cast) -> None:
@@ -105,7 +105,7 @@ def test_letters_can_be_chosen_on_a_page(client: Client, cast: Cast) -> None:
     shown = client.get(page).content.decode()
     assert re.findall(r'value="([\w-]+)"[^>]* checked', shown) == ["late", "weekly"]
     assert client.post(page, {}).status_code == 302
-    assert not any(wants(cast.vera, subject) for subject in Subject)
+    assert not any(wants_letter(cast.vera, subject) for subject in Subject)
 
 
 def test_only_what_ones_roles_are_told_is_offered(client: Client, cast: Cast) -> None:
@@ -118,17 +118,17 @@ def test_only_what_ones_roles_are_told_is_offered(client: Client, cast: Cast) ->
     client.force_login(cast.vera.user)
     assert 'value="monday"' not in client.get(page).content.decode()
     assert client.post(page, {"wanted": ["monday"]}).status_code == 422
-    assert not wants(cast.vera, Subject.MONDAY)
+    assert not wants_letter(cast.vera, Subject.MONDAY)
 
 
 def test_who_no_longer_coordinates_gets_no_more_of_their_letters(cast: Cast) -> None:
-    subscribe(member=cast.cora, subject=Subject.FOUND, wanted=True)
-    assert wants(cast.cora, Subject.FOUND)
+    choose_letters(member=cast.cora, subject=Subject.FOUND, wanted=True)
+    assert wants_letter(cast.cora, Subject.FOUND)
     change_roles(member=cast.cora, by=cast.olga, roles=[Role.VOLUNTEER], now=NOW)
-    assert not wants(cast.cora, Subject.FOUND)
+    assert not wants_letter(cast.cora, Subject.FOUND)
 
 
 def test_nobody_on_paper_can_want_any(cast: Cast) -> None:
     for subject in Subject:
-        subscribe(member=cast.paul, subject=subject, wanted=True)
-        assert not wants(cast.paul, subject)
+        choose_letters(member=cast.paul, subject=subject, wanted=True)
+        assert not wants_letter(cast.paul, subject)

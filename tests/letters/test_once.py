@@ -18,7 +18,7 @@ from drives.actions.circles.letters import (
     queue_letter,
     take_letter,
 )
-from drives.actions.squares.claims import remind
+from drives.actions.squares.claims import remind_knitter
 from drives.letters import tasks
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
@@ -129,7 +129,7 @@ def _tasks_at_once() -> Iterator[None]:
 def test_the_sweep_sends_what_waits(desk: Desk, cast: Cast) -> None:
     now = timezone.now()  # as the tasks have it
     claim = desk.claim("A1", cast.vera, at=now - 15 * DAY)
-    assert remind(claim=claim, now=now)
+    assert remind_knitter(claim=claim, now=now)
     tasks.send_letters()
     tasks.send_letters()
     tasks.forget_letters()

@@ -7,7 +7,7 @@ from django.core import mail
 
 from accounts.actions import remove_member
 from accounts.models import Member, User
-from drives.actions.circles.letters import queue_letter, subscribe
+from drives.actions.circles.letters import choose_letters, queue_letter
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Claim, Letter, Subject
@@ -72,10 +72,10 @@ def test_no_letter_for_who_has_left_or_may_not_sign_in(crowd: Desk, cast: Cast) 
 
 
 def test_who_wants_no_such_letters_is_not_reminded(crowd: Desk, cast: Cast) -> None:
-    subscribe(member=cast.vera, subject=Subject.LATE, wanted=False)
+    choose_letters(member=cast.vera, subject=Subject.LATE, wanted=False)
     assert post(LATE) == []
     assert "reminded" not in crowd.verbs()
-    subscribe(member=cast.vera, subject=Subject.LATE, wanted=True)
+    choose_letters(member=cast.vera, subject=Subject.LATE, wanted=True)
     assert len(post(LATE)) == 1
 
 
@@ -88,7 +88,7 @@ def test_what_happens_before_it_is_sent_counts(crowd: Desk, cast: Cast, happens:
         case "extend":
             crowd.extend("A1", cast.cora, days=7, at=LATE)
         case "turn off":
-            subscribe(member=cast.vera, subject=Subject.LATE, wanted=False)
+            choose_letters(member=cast.vera, subject=Subject.LATE, wanted=False)
         case "leave":
             remove_member(member=cast.vera, by=cast.olga, now=LATE)
     collect(LATE)

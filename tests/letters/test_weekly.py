@@ -8,7 +8,7 @@ from django.core import mail
 from django.core.files.base import ContentFile
 
 from accounts.models import Member
-from drives.actions.circles.letters import subscribe
+from drives.actions.circles.letters import choose_letters
 from drives.actions.paper import sheets
 from drives.actions.paper.sheets import MOST_ATTEMPTS
 from drives.models import Kind, Letter, Sheet, Subject
@@ -23,7 +23,7 @@ A_WHILE = timedelta(minutes=20)
 @pytest.fixture
 def vera(cast: Cast) -> Member:
     """She wants the sheets."""
-    subscribe(member=cast.vera, subject=Subject.WEEKLY, wanted=True)
+    choose_letters(member=cast.vera, subject=Subject.WEEKLY, wanted=True)
     return cast.vera
 
 
@@ -79,7 +79,7 @@ def test_it_waits_for_its_sheets_and_brings_them(desk: Desk, vera: Member, cast:
 
 
 def test_all_who_want_it_get_the_same_sheets(plan: Plan, vera: Member, cast: Cast) -> None:
-    subscribe(member=cast.cora, subject=Subject.WEEKLY, wanted=True)
+    choose_letters(member=cast.cora, subject=Subject.WEEKLY, wanted=True)
     done, _small, _large = plan(1, 1), plan(1, 1), plan(2, 1)
     done.knit("A1", cast.vera)
     post(SATURDAY)

@@ -20,7 +20,7 @@ from drives.actions.paper.codes import code_of, link
 from drives.actions.paper.finders import leave_note
 from drives.actions.paper.sheets import request_sheet
 from drives.actions.pieces import hand_overs
-from drives.actions.yarn.ledger import hand_out
+from drives.actions.yarn.ledger import hand_out_yarn
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.craft.receivers.rules import Rules
@@ -130,7 +130,9 @@ def make_world() -> World:
     desk.claim("B1", cast.vera, at=now)
     desk.claim("C1", cast.paul, by=cast.cora, at=now)
     desk.finish("C1", cast.cora, at=now)
-    invitation, token = actions.invite(by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=now)
+    invitation, token = actions.invite_person(
+        by=cast.olga, roles=[Role.VOLUNTEER], days=14, now=now
+    )
     user = cast.olga.user
     assert user
     return World(
@@ -160,7 +162,7 @@ def make_world() -> World:
 def _yarn(cast: Cast, now: datetime) -> Yarn:
     """70 g of navy, and 30 g of it with Vera."""
     yarn = new_yarn(cast.cora)
-    hand_out(yarn=yarn, member=cast.vera, grams=30, by=cast.cora, now=now)
+    hand_out_yarn(yarn=yarn, member=cast.vera, grams=30, by=cast.cora, now=now)
     return yarn
 
 
@@ -177,6 +179,6 @@ def _hand_over(cast: Cast, now: datetime) -> HandOver:
         with suppress(Refused):  # told that they are in line now
             desk.claim("B1", member, by=cast.olga, at=now)
     piece = desk.blanket.pieces.get()
-    return hand_overs.arrange(
+    return hand_overs.arrange_hand_over(
         piece=piece, receiver=cast.olga, way=Way.HAND, day=None, by=cast.vera, now=now
     )

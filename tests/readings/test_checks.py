@@ -11,7 +11,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Circle
 from drives.actions.colours.by_hand import colour_squares
-from drives.actions.drives.rules import note_rules, overrule
+from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.fibre.treatments import Tumble, Wash
@@ -190,7 +190,7 @@ def test_a_sketch_knows_what_was_overruled_of_its_blanket(cast: Cast, desk: Desk
     drive = ask(desk, cast, Rules(shorter_from=24))
     layout = Layout(2, 1, 20)
     (check,) = plan_checks(drive, layout, 20, blanket=desk.blanket)
-    overrule(drive=drive, by=cast.olga, check=check, reason="For a doll.", now=NOW)
+    overrule_conflict(drive=drive, by=cast.olga, check=check, reason="For a doll.", now=NOW)
     (check,) = plan_checks(drive, layout, 20, blanket=desk.blanket)
     assert check.overruled is not None
     (check,) = plan_checks(drive, layout, 20)
@@ -256,7 +256,9 @@ def test_for_each_yarn_who_refuses_it_but_where_that_is_overruled(
     yarns = [new_yarn(cast.cora, colour="moss", fibres=WOOL), new_yarn(cast.cora, colour="rust")]
     drives = [ask(desk, cast, NO_WOOL), ask(plan(), cast, NO_WOOL), again(plan().blanket.drive)]
     check = drive_checks(drives[0], whole_store=True)[0]
-    overrule(drive=drives[0], by=cast.olga, check=check, reason="It is superwash.", now=NOW)
+    overrule_conflict(
+        drive=drives[0], by=cast.olga, check=check, reason="It is superwash.", now=NOW
+    )
     with django_assert_num_queries(1):  # the overrulings
         refused = refusing(drives, yarns)
     assert [(drive, check.conflict.code) for drive, check in refused[yarns[0].pk]] == [

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from pytest_django import DjangoAssertNumQueries
 
-from drives.actions.squares.weights import weigh
+from drives.actions.squares.weights import weigh_square
 from drives.craft.places import Place
 from drives.craft.yarn.weighing import PerStitch
 from drives.models import Blanket, Holding, Move, Square, Yarn, YarnWay
@@ -42,7 +42,7 @@ def grams_a_square(known: PerStitch | None) -> float:
 
 def scale(desk: Desk, weighed: dict[str, float], cast: Cast) -> None:
     for name, grams in weighed.items():
-        weigh(square=desk.square(name), by=cast.olga, grams=Decimal(str(grams)), now=NOW)
+        weigh_square(square=desk.square(name), by=cast.olga, grams=Decimal(str(grams)), now=NOW)
 
 
 def paint(desk: Desk, **colours: str) -> None:

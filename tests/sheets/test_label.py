@@ -32,7 +32,7 @@ def ask(piece: Piece, cast: Cast, paper: str = Paper.A4, **chosen: Any) -> Sheet
 
 def wait(piece: Piece, *members: Any) -> None:
     for member in members:
-        queue.stand_in_line(pieces=[piece], member=member, by=member, now=NOW)
+        queue.join_queue(pieces=[piece], member=member, by=member, now=NOW)
 
 
 def test_says_what_is_in_the_bag_and_what_a_finder_should_do(desk: Desk, cast: Cast) -> None:
@@ -68,7 +68,7 @@ def test_the_first_in_line_is_told_by_first_name_and_no_contact(desk: Desk, cast
     words = Printed(ask(piece, cast)).words
     assert "Next: Olga You have" in words
     assert "Paul" not in words
-    promise = hand_overs.arrange(
+    promise = hand_overs.arrange_hand_over(
         piece=piece, receiver=cast.paul, way=Way.HAND, day=None, by=cast.vera, now=NOW
     )
     hand_overs.tell_contact(hand_over=promise, by=cast.vera, contact="3 Mill Lane")

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from drives.actions.colours.by_hand import colour_squares
-from drives.actions.drives.rules import note_rules, overrule
+from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.actions.yarn.store import change_yarn
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.places import Place
@@ -52,7 +52,7 @@ def test_the_finishing_list_says_what_goes_against_them_and_what_was_overruled(
     colour_squares(blanket=desk.blanket, by=cast.cora, colours=moss, now=NOW)
     drive = Drive.objects.get(pk=desk.blanket.drive_id)
     wool = drive_checks(drive)[-1]
-    overrule(drive=drive, by=cast.olga, check=wool, reason="The matron said yes.", now=NOW)
+    overrule_conflict(drive=drive, by=cast.olga, check=wool, reason="The matron said yes.", now=NOW)
     words = printed(desk, cast, Kind.FINISHING)
     assert NOT_CONFIRMED not in words
     assert "on its shorter side; the receiver takes 40 cm or more: it is 10 cm short." in words
@@ -109,7 +109,7 @@ def test_other_rules_make_another_document(desk: Desk, cast: Cast) -> None:
     assert another()
     drive = again(desk).drive
     (check,) = drive_checks(drive)
-    overrule(drive=drive, by=cast.olga, check=check, reason="They said yes.", now=NOW)
+    overrule_conflict(drive=drive, by=cast.olga, check=check, reason="They said yes.", now=NOW)
     assert another(status=False)
     facts: Any = FACTS | {"colour": "moss", "fibres": {Fibre.ACRYLIC: 100}}
     change_yarn(yarn=yarn, by=cast.cora, now=NOW, **facts)

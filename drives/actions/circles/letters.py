@@ -36,12 +36,12 @@ def readers(subject: str) -> MemberQuerySet:
     return people.filter(~Exists(said.filter(wanted=False)))
 
 
-def wants(member: Member, subject: str) -> bool:
+def wants_letter(member: Member, subject: str) -> bool:
     """Whether the site may write to ``member`` about ``subject``."""
     return readers(subject).filter(pk=member.pk).exists()
 
 
-def subscribe(*, member: Member, subject: str, wanted: bool) -> None:
+def choose_letters(*, member: Member, subject: str, wanted: bool) -> None:
     """From now on letters about ``subject``, or none. A matter of their own: it writes no event."""
     with writing():
         Subscription.objects.update_or_create(
@@ -64,7 +64,7 @@ def queue_letter(
     The same member, subject and ``about`` make one letter, ever. None for who does not want it.
     """
     with writing():
-        if not wants(member, subject):
+        if not wants_letter(member, subject):
             return False
         letter, new = Letter.objects.get_or_create(
             member=member,
@@ -98,13 +98,13 @@ def take_letter(*, letter: Letter, now: datetime) -> bool:
         return free.update(taken_at=now, attempt=F("attempt") + 1) > 0
 
 
-def note_sent(*, letter: Letter, now: datetime) -> None:
+def note_letter_sent(*, letter: Letter, now: datetime) -> None:
     """The mail server has accepted what we had taken."""
     with writing():
         Letter.objects.filter(pk=letter.pk).update(sent_at=now)
 
 
-def put_back(*, letter: Letter, now: datetime) -> bool:
+def put_back_letter(*, letter: Letter, now: datetime) -> bool:
     """Try what we had taken again later; False if it was tried often enough and is dropped.
 
     Only where the mail server cannot have accepted it.
@@ -112,14 +112,14 @@ def put_back(*, letter: Letter, now: datetime) -> bool:
     with writing():
         letter = Letter.objects.get(pk=letter.pk)
         if letter.attempt >= MOST_ATTEMPTS:
-            drop(letter=letter, now=now)
+            drop_letter(letter=letter, now=now)
             return False
         wait = FIRST_WAIT * 2 ** (letter.attempt - 1)
         Letter.objects.filter(pk=letter.pk).update(taken_at=None, not_before=now + wait)
     return True
 
 
-def drop(*, letter: Letter, now: datetime) -> None:
+def drop_letter(*, letter: Letter, now: datetime) -> None:
     """What we had taken has nothing to say any more, or nowhere to go."""
     with writing():
         Letter.objects.filter(pk=letter.pk).update(dropped_at=now)

@@ -5,7 +5,7 @@ from typing import NotRequired, TypedDict, Unpack
 
 from accounts.models import Circle, Member
 from drives.actions.log import note_drive
-from drives.actions.pieces.hand_overs import lay_down
+from drives.actions.pieces.hand_overs import lay_pieces_down
 from drives.models import Drive, Mode
 from shared.transactions import writing
 
@@ -56,5 +56,5 @@ def change_drive(
             drive.save(update_fields=changed)
             note_drive(drive, by, "drive-changed", now, changed=changed)
         if "mode" in changed and drive.mode == Mode.TOGETHER:
-            lay_down(drive, now)
+            lay_pieces_down(drive, now)
     return drive

@@ -46,7 +46,9 @@ def note_rules(
     return receiver
 
 
-def overrule(*, drive: Drive, by: Member, check: Check, reason: str, now: datetime) -> Overruling:
+def overrule_conflict(
+    *, drive: Drive, by: Member, check: Check, reason: str, now: datetime
+) -> Overruling:
     """The conflict does not count, for a ``reason`` that stays in the log.
 
     Again: the first reason stays.
@@ -66,7 +68,7 @@ def overrule(*, drive: Drive, by: Member, check: Check, reason: str, now: dateti
     return said
 
 
-def uphold(*, drive: Drive, by: Member, check: Check, now: datetime) -> bool:
+def uphold_conflict(*, drive: Drive, by: Member, check: Check, now: datetime) -> bool:
     """The conflict counts again; False when it did already."""
     subject, code, about = check.key
     with writing():

@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from accounts.actions.locks import hold
+from accounts.actions.locks import hold_circle
 from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.circles import letters
@@ -19,7 +19,7 @@ def leave_note(*, code: Code, text: str, contact: str, now: datetime) -> FinderN
     """A message about what ``code`` stands on, for the coordinators. Refused: too-many-notes."""
     blanket = code.blanket
     with writing():
-        circle = hold(blanket.drive.circle_id)  # so that the limits are kept
+        circle = hold_circle(blanket.drive.circle_id)  # so that the limits are kept
         lately = FinderNote.objects.filter(left_at__gt=now - A_DAY)
         all_codes = Code.objects.of_circle(circle)
         if (

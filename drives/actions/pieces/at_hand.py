@@ -7,13 +7,13 @@ from django.db.models import Exists, OuterRef
 from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_pieces
-from drives.actions.readiness import is_ready, why_not
+from drives.actions.readiness import is_ready, why_not_ready
 from drives.models import Claim, HandOver, Piece, Square
 
 from . import queue
 
 
-def reach_for(square: Square, member: Member, now: datetime) -> list[Piece]:
+def take_up_pieces(square: Square, member: Member, now: datetime) -> list[Piece]:
     """The pieces under the square that others have; none when ``member`` can begin.
 
     Inside the transaction of a claim, which holds the pieces from here on. A base square, and a
@@ -32,12 +32,12 @@ def reach_for(square: Square, member: Member, now: datetime) -> list[Piece]:
     # Read once more now that they are held: others may have joined or parted them meanwhile.
     on_its_way = dict(blanket.squares.at_any(supports).values_list("piece", sent))
     if on_its_way.keys() != {piece.pk for piece in pieces}:
-        raise why_not(square)
+        raise why_not_ready(square)
     if drive.one_pair_of_hands:
         elsewhere = [piece for piece in pieces if piece.holder_id not in (member.pk, None)]
         if elsewhere:
             if not is_ready(square):
-                raise why_not(square)
+                raise why_not_ready(square)
             return elsewhere
     for piece in pieces:
         if on_its_way[piece.pk]:
@@ -62,14 +62,14 @@ def at_work(piece: Piece) -> list[Member]:
     return sorted(working, key=lambda member: (member.name, member.pk))
 
 
-def pass_on(piece: Piece, member: Member, now: datetime) -> None:
+def pass_piece_on(piece: Piece, member: Member, now: datetime) -> None:
     """The member has the piece now: no wait of theirs, and no way it was on, is left.
 
     Inside the transaction that holds the piece.
     """
     piece.holder = member
     piece.save(update_fields=["holder"])
-    queue.serve(piece, member, now)
+    queue.serve_queue(piece, member, now)
     piece.hand_overs.open().filter(receiver=member).end(now, received=True)
     piece.hand_overs.open().end(now)
 
@@ -77,7 +77,7 @@ def pass_on(piece: Piece, member: Member, now: datetime) -> None:
 def _find_room(square: Square, piece: Piece, member: Member, room: int) -> None:
     others = [other.name for other in at_work(piece) if other != member]
     if len(others) >= room:
-        raise refusals.piece_full(piece, others) if is_ready(square) else why_not(square)
+        raise refusals.piece_full(piece, others) if is_ready(square) else why_not_ready(square)
 
 
 def _take_up(piece: Piece, member: Member, now: datetime) -> None:
@@ -85,4 +85,4 @@ def _take_up(piece: Piece, member: Member, now: datetime) -> None:
     promised = piece.hand_overs.open().exclude(receiver=member).select_related("receiver").first()
     if promised is not None:
         raise refusals.hand_over_open(piece, promised.receiver.name)
-    pass_on(piece, member, now)
+    pass_piece_on(piece, member, now)

@@ -19,7 +19,7 @@ from . import at_hand, queue
 CONTACT_LENGTH = 300
 
 
-def arrange(
+def arrange_hand_over(
     *, piece: Piece, receiver: Member, way: Way, day: date | None, by: Member, now: datetime
 ) -> HandOver:
     """Agree that the piece goes to ``receiver``; the same again changes nothing.
@@ -33,7 +33,7 @@ def arrange(
             raise refusals.has_left(receiver.name)
         if piece.holder_id == receiver.pk:
             raise refusals.piece_is_theirs(piece, receiver.name)
-        asked_for_it = by.pk == receiver.pk and queue.position(piece, by) > 0
+        asked_for_it = by.pk == receiver.pk and queue.place_in_queue(piece, by) > 0
         if not asked_for_it:
             _require(by, piece.holder_id, piece)
         already = piece.hand_overs.open().select_related("giver", "receiver").first()
@@ -48,7 +48,7 @@ def arrange(
     return made
 
 
-def send(*, hand_over: HandOver, note: str, by: Member, now: datetime) -> HandOver:
+def send_piece(*, hand_over: HandOver, note: str, by: Member, now: datetime) -> HandOver:
     """The piece has left the giver's hands; ``note`` is a tracking note for the receiver.
 
     Again: nothing changes. Refused: hand-over-ended, not-yours, piece-in-work.
@@ -67,7 +67,7 @@ def send(*, hand_over: HandOver, note: str, by: Member, now: datetime) -> HandOv
     return hand_over
 
 
-def receive(*, hand_over: HandOver, by: Member, now: datetime) -> HandOver:
+def receive_piece(*, hand_over: HandOver, by: Member, now: datetime) -> HandOver:
     """The receiver has the piece; their wait for it is over and the contacts are wiped.
 
     Again: nothing changes. Refused: hand-over-ended (when cancelled), not-yours, piece-in-work.
@@ -80,14 +80,14 @@ def receive(*, hand_over: HandOver, by: Member, now: datetime) -> HandOver:
         if hand_over.ended_at is not None:
             raise refusals.hand_over_ended(hand_over.piece)
         _refuse_in_work(hand_over.piece)
-        at_hand.pass_on(hand_over.piece, hand_over.receiver, now)
+        at_hand.pass_piece_on(hand_over.piece, hand_over.receiver, now)
         hand_over.refresh_from_db()
         _note(hand_over, by, "hand-over-received", now)
     return hand_over
 
 
-def take(*, piece: Piece, by: Member, now: datetime) -> Piece:
-    """``by`` says that they have the piece: what ``arrange`` and ``receive`` are in two steps.
+def take_piece(*, piece: Piece, by: Member, now: datetime) -> Piece:
+    """``by`` says that they have the piece: ``arrange_hand_over`` and ``receive_piece`` in one.
 
     Again: nothing changes. Refused as those two are.
     """
@@ -95,15 +95,15 @@ def take(*, piece: Piece, by: Member, now: datetime) -> Piece:
         held = _hold_travelling(piece)
         if held.holder_id != by.pk:
             promised = held.hand_overs.open().filter(receiver=by).first()
-            hand_over = promised or arrange(
+            hand_over = promised or arrange_hand_over(
                 piece=held, receiver=by, way=Way.HAND, day=None, by=by, now=now
             )
-            receive(hand_over=hand_over, by=by, now=now)
+            receive_piece(hand_over=hand_over, by=by, now=now)
             held.refresh_from_db()
     return held
 
 
-def cancel(*, hand_over: HandOver, by: Member | None, now: datetime) -> HandOver:
+def cancel_hand_over(*, hand_over: HandOver, by: Member | None, now: datetime) -> HandOver:
     """It does not take place, and the piece stays where it is. For both and coordinators.
 
     ``by`` is None when the site does it. Again: nothing changes. Refused: hand-over-ended (when
@@ -139,7 +139,7 @@ def tell_contact(*, hand_over: HandOver, by: Member, contact: str) -> HandOver:
     return hand_over
 
 
-def put_into_hands(*, piece: Piece, member: Member, by: Member, now: datetime) -> Piece:
+def put_piece_into_hands(*, piece: Piece, member: Member, by: Member, now: datetime) -> Piece:
     """A coordinator notes who really has the piece; when they have it already, nothing changes.
 
     Refused: piece-is-no-more, no-travelling, member-has-left, hand-over-open, piece-in-work.
@@ -154,12 +154,12 @@ def put_into_hands(*, piece: Piece, member: Member, by: Member, now: datetime) -
         if already is not None:
             raise refusals.hand_over_open(piece, already.receiver.name)
         _refuse_in_work(piece)
-        at_hand.pass_on(piece, member, now)
+        at_hand.pass_piece_on(piece, member, now)
         note_blanket(piece.blanket, by, "piece-found", now, piece=piece.name, member=member.name)
     return piece
 
 
-def lay_down(drive: Drive, now: datetime) -> None:
+def lay_pieces_down(drive: Drive, now: datetime) -> None:
     """All pieces of the drive lie on the circle's table, and nobody has to wait for one.
 
     Inside the transaction that changes the drive's mode.
@@ -168,7 +168,7 @@ def lay_down(drive: Drive, now: datetime) -> None:
     pieces = list(live.select_for_update(no_key=True, of=("self",)).order_by("pk"))
     Piece.objects.filter(pk__in=[piece.pk for piece in pieces]).update(holder=None)
     HandOver.objects.open().filter(piece__in=pieces).end(now)
-    queue.dissolve(pieces, now)
+    queue.dissolve_queues(pieces, now)
 
 
 def _hold_travelling(piece: Piece) -> Piece:

@@ -12,7 +12,7 @@ from shared.transactions import writing
 from . import queue
 
 
-def declare_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
+def declare_piece_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
     """The piece's squares are no longer finished; answers their places.
 
     What somebody has in hand on it is released: it hangs on the lost piece. Of a piece that is
@@ -46,7 +46,7 @@ def declare_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
         fields = ["state", "unmet", "grams", "finished_at", "knitter", "piece"]
         Square.objects.bulk_update(squares.values(), fields, batch_size=500)
         Piece.objects.filter(pk=piece.pk).update(ended_at=now, ending=PieceEnding.LOST)
-        queue.dissolve([piece], now)
+        queue.dissolve_queues([piece], now)
         piece.hand_overs.open().end(now)
         lost, released = refusals.names(sorted(gone)), refusals.names(sorted(caught))
         note_blanket(

@@ -13,7 +13,7 @@ from drives.craft.places import Place
 from drives.models import HandOver, Mode, Piece, PieceEnding, Square
 
 from . import queue
-from .at_hand import pass_on
+from .at_hand import pass_piece_on
 
 
 class Joined(NamedTuple):
@@ -23,7 +23,7 @@ class Joined(NamedTuple):
     merged: list[str]
 
 
-def join(square: Square, knitter: Member, plan: Plan, now: datetime) -> Joined:
+def join_pieces(square: Square, knitter: Member, plan: Plan, now: datetime) -> Joined:
     """A base square begins a piece; one that stands on several makes them one, the oldest."""
     supports = square.blanket.squares.at_any(plan.stands_on[square.place])
     joined = list(Piece.objects.filter(squares__in=supports).distinct().order_by("begun_at", "pk"))
@@ -36,13 +36,13 @@ def join(square: Square, knitter: Member, plan: Plan, now: datetime) -> Joined:
     kept, *others = joined
     Square.objects.filter(piece__in=others).update(piece=kept)
     if square.blanket.drive.mode == Mode.TRAVELLING and kept.holder_id != knitter.pk:
-        pass_on(kept, knitter, now)  # who joined a square to it has it in hand
-    queue.join_lines(kept, others, now)
+        pass_piece_on(kept, knitter, now)  # who joined a square to it has it in hand
+    queue.merge_queues(kept, others, now)
     _end(others, PieceEnding.MERGED, now)
     return Joined(kept, [other.name for other in others])
 
 
-def part(piece: Piece, plan: Plan, now: datetime) -> list[str]:
+def part_piece(piece: Piece, plan: Plan, now: datetime) -> list[str]:
     """After a square was ripped off ``piece``: what is left of it; answers the new pieces' names.
 
     The part with the square that gave the piece its name keeps the piece.
@@ -51,7 +51,7 @@ def part(piece: Piece, plan: Plan, now: datetime) -> list[str]:
     parts = plan.pieces(among=squares.keys())
     parts.sort(key=lambda places: Place.parse(piece.name) not in places)
     if not parts:
-        queue.dissolve([piece], now)
+        queue.dissolve_queues([piece], now)
         _end([piece], PieceEnding.RIPPED, now)
     split = []
     for places in parts[1:]:

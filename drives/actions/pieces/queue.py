@@ -10,7 +10,7 @@ from drives.models import Piece, Turn, TurnEnding
 from shared.transactions import writing
 
 
-def stand_in_line(*, pieces: Iterable[Piece], member: Member, by: Member, now: datetime) -> None:
+def join_queue(*, pieces: Iterable[Piece], member: Member, by: Member, now: datetime) -> None:
     """Put ``member`` in line for each piece, once. Inside the transaction that holds them."""
     for piece in pieces:
         _turn, new = Turn.objects.waiting().get_or_create(
@@ -22,13 +22,13 @@ def stand_in_line(*, pieces: Iterable[Piece], member: Member, by: Member, now: d
             )
 
 
-def position(piece: Piece, member: Member) -> int:
+def place_in_queue(piece: Piece, member: Member) -> int:
     """The member's place in the line, from 1; 0 when they are not in it."""
     line = list(piece.turns.waiting().values_list("member", flat=True))
     return line.index(member.pk) + 1 if member.pk in line else 0
 
 
-def withdraw(*, piece: Piece, member: Member, by: Member | None, now: datetime) -> bool:
+def leave_queue(*, piece: Piece, member: Member, by: Member | None, now: datetime) -> bool:
     """The member gives up waiting, and the line moves on: nothing is promised to them any more.
 
     False when they were not waiting. Refused: piece-is-no-more.
@@ -42,17 +42,17 @@ def withdraw(*, piece: Piece, member: Member, by: Member | None, now: datetime) 
     return True
 
 
-def serve(piece: Piece, member: Member, now: datetime) -> None:
+def serve_queue(piece: Piece, member: Member, now: datetime) -> None:
     """The member has the piece now. Inside the transaction that gives it to them."""
     piece.turns.waiting().filter(member=member).end(TurnEnding.SERVED, now)
 
 
-def dissolve(pieces: Iterable[Piece], now: datetime) -> None:
+def dissolve_queues(pieces: Iterable[Piece], now: datetime) -> None:
     """Nobody waits for the pieces any more. Inside the transaction that holds them."""
     Turn.objects.waiting().filter(piece__in=list(pieces)).end(TurnEnding.MOOT, now)
 
 
-def join_lines(kept: Piece, others: Sequence[Piece], now: datetime) -> None:
+def merge_queues(kept: Piece, others: Sequence[Piece], now: datetime) -> None:
     """Who waits for one of ``others`` waits for ``kept``, each once, since they first asked."""
     first: dict[int, int] = {}
     for turn in Turn.objects.waiting().filter(piece__in=[kept, *others]):

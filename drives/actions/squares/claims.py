@@ -8,13 +8,15 @@ from drives.actions import refusals
 from drives.actions.circles import letters
 from drives.actions.log import day, note_blanket
 from drives.actions.pieces import queue
-from drives.actions.pieces.at_hand import reach_for
-from drives.actions.readiness import why_not
+from drives.actions.pieces.at_hand import take_up_pieces
+from drives.actions.readiness import why_not_ready
 from drives.models import Claim, Ending, Square, State, Subject
 from shared.transactions import writing
 
 
-def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple[Claim, bool]:
+def claim_square(
+    *, square: Square, member: Member, by: Member, now: datetime
+) -> tuple[Claim, bool]:
     """``member`` takes the square; answers the claim, and whether it is new.
 
     The claim itself is one conditional UPDATE, so of many who try at once one gets the square and
@@ -34,15 +36,17 @@ def claim(*, square: Square, member: Member, by: Member, now: datetime) -> tuple
             return in_hand[square.pk], False
         if len(in_hand) >= drive.claim_limit:
             raise refusals.too_many_claims(member.name, drive.claim_limit)
-        elsewhere = reach_for(square, member, now)
+        elsewhere = take_up_pieces(square, member, now)
         if elsewhere:
-            queue.stand_in_line(pieces=elsewhere, member=member, by=by, now=now)
+            queue.join_queue(pieces=elsewhere, member=member, by=by, now=now)
         elif not Square.objects.ready().filter(pk=square.pk).update(state=State.TAKEN):
-            raise why_not(square)
+            raise why_not_ready(square)
         else:
             return _taken(square, member, by, now), True
     # Outside the transaction: the wish stays noted.
-    raise refusals.piece_elsewhere(square.place, elsewhere[0], queue.position(elsewhere[0], member))
+    raise refusals.piece_elsewhere(
+        square.place, elsewhere[0], queue.place_in_queue(elsewhere[0], member)
+    )
 
 
 def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
@@ -56,7 +60,7 @@ def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
     return made
 
 
-def give_back(*, square: Square, by: Member, now: datetime) -> Claim:
+def give_back_square(*, square: Square, by: Member, now: datetime) -> Claim:
     """The claim's member, or a coordinator for them, gives the square back unfinished.
 
     Refused: not-taken, not-yours.
@@ -69,7 +73,7 @@ def give_back(*, square: Square, by: Member, now: datetime) -> Claim:
     return ended
 
 
-def release(*, square: Square, by: Member, now: datetime) -> Claim:
+def release_claim(*, square: Square, by: Member, now: datetime) -> Claim:
     """A coordinator frees a square that somebody no longer works on. Refused: not-taken."""
     with writing():
         ended = _let_go(square, Ending.RELEASED, now)
@@ -79,7 +83,7 @@ def release(*, square: Square, by: Member, now: datetime) -> Claim:
     return ended
 
 
-def extend(*, square: Square, by: Member, days: int, now: datetime) -> Claim:
+def extend_claim(*, square: Square, by: Member, days: int, now: datetime) -> Claim:
     """Give the holder ``days`` more, from the due date or from today if that has passed.
 
     Refused: not-taken.
@@ -110,7 +114,7 @@ def count_rows(*, square: Square, by: Member, rows_done: int) -> Claim:
     return held
 
 
-def lapse(*, claim: Claim, now: datetime) -> bool:
+def lapse_claim(*, claim: Claim, now: datetime) -> bool:
     """End a claim whose days of grace are over; False when it is not (any more) so late."""
     square = claim.square
     drive = square.blanket.drive
@@ -128,13 +132,13 @@ def lapse(*, claim: Claim, now: datetime) -> bool:
     return True
 
 
-def remind(*, claim: Claim, now: datetime) -> bool:
+def remind_knitter(*, claim: Claim, now: datetime) -> bool:
     """Mark a late claim as reminded, and have the reminder written; False if there is no need to.
 
     Nobody is reminded who wants no such letter, or cannot get any.
     """
     with writing():
-        if not letters.wants(claim.member, Subject.LATE):
+        if not letters.wants_letter(claim.member, Subject.LATE):
             return False
         late = Claim.objects.overdue(now).filter(pk=claim.pk, reminded_at=None)
         if not late.update(reminded_at=now):

@@ -25,7 +25,7 @@ class Finished(NamedTuple):
     ready: tuple[Place, ...]
 
 
-def finish(*, square: Square, by: Member, now: datetime) -> Finished:
+def finish_square(*, square: Square, by: Member, now: datetime) -> Finished:
     """The claim's member, or a coordinator for them, finishes the square.
 
     Again for the same square by the same people: nothing changes. Refused: not-taken, not-yours,
@@ -45,7 +45,7 @@ def finish(*, square: Square, by: Member, now: datetime) -> Finished:
         above = blanket.squares.at_any(plan.carries[square.place])
         above.update(unmet=F("unmet") - 1)
         ready = tuple(sorted(each.place for each in above.ready()))
-        piece = pieces.join(square, claim.member, plan, now)
+        piece = pieces.join_pieces(square, claim.member, plan, now)
         square.state, square.finished_at, square.knitter, square.piece = (
             State.FINISHED,
             now,
@@ -67,7 +67,7 @@ def finish(*, square: Square, by: Member, now: datetime) -> Finished:
     return Finished(square, ready)
 
 
-def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
+def rip_back_square(*, square: Square, by: Member, now: datetime) -> Square:
     """A finished square becomes open again. Refused: not-finished, others-stand-on-it."""
     with writing():
         blanket, plan = hold_blanket(square.blanket)
@@ -84,7 +84,7 @@ def rip_back(*, square: Square, by: Member, now: datetime) -> Square:
         square.finished_at, square.knitter, square.piece = None, None, None
         square.save(update_fields=["state", "grams", "finished_at", "knitter", "piece"])
         blanket.squares.at_any(plan.carries[square.place]).update(unmet=F("unmet") + 1)
-        split = pieces.part(piece, plan, now) if piece else []
+        split = pieces.part_piece(piece, plan, now) if piece else []
         note_blanket(
             blanket,
             by,

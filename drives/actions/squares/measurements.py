@@ -28,7 +28,7 @@ class Measured(NamedTuple):
     needle: Decimal | None
 
 
-def measure(
+def measure_square(
     *,
     blanket: Blanket,
     member: Member,

@@ -12,7 +12,7 @@ from shared.transactions import writing
 LIGHTEST, HEAVIEST = Decimal("0.5"), Decimal(5000)  # grams: what a square can weigh at all
 
 
-def weigh(*, square: Square, by: Member, grams: Decimal, now: datetime) -> Square:
+def weigh_square(*, square: Square, by: Member, grams: Decimal, now: datetime) -> Square:
     """Note what the square weighs, by its knitter or a coordinator; again corrects it.
 
     ``grams`` with one decimal, from ``LIGHTEST`` to ``HEAVIEST``. Refused: not-finished, not-yours.

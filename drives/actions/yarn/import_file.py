@@ -9,7 +9,7 @@ from drives.actions.log import note_circle
 from drives.models import Move, Yarn, YarnWay
 from shared.transactions import writing
 
-from .store import Names, YarnSettings, columns, put
+from .store import Names, YarnSettings, columns, set_columns
 
 
 class Row(NamedTuple):
@@ -56,7 +56,7 @@ def import_yarns(
                 yarn = held[same.pk]
                 kept = told - {"colour", "dye_lot"}
                 facts = {name: value for name, value in settings.items() if name in kept}
-                different = put(yarn, columns(facts))
+                different = set_columns(yarn, columns(facts))
                 fields |= {*different}
             more = 0 if grams is None else grams - yarn.grams
             if more:

@@ -22,7 +22,7 @@ from shared.transactions import writing
 MOST = 100_000  # grams in one line
 
 
-def receive(
+def receive_yarn(
     *, yarn: Yarn, grams: int, by: Member, now: datetime, note: str = "", seen: int | None = None
 ) -> Move:
     """``grams`` were given or bought."""
@@ -30,7 +30,7 @@ def receive(
         return _moved(held, YarnWay.RECEIVED, by, now, seen, note=note, grams=grams)
 
 
-def hand_out(
+def hand_out_yarn(
     *, yarn: Yarn, member: Member, grams: int, by: Member, now: datetime, seen: int | None = None
 ) -> Move:
     """``grams`` go from the store to ``member``. Refused: not-so-much-yarn, member-has-left."""
@@ -42,7 +42,7 @@ def hand_out(
         )
 
 
-def take_back(
+def take_back_yarn(
     *, yarn: Yarn, member: Member, grams: int, by: Member, now: datetime, seen: int | None = None
 ) -> Move:
     """``member``, who may have left, brings ``grams`` back. Refused: not-so-much-yarn."""
@@ -52,7 +52,7 @@ def take_back(
         )
 
 
-def knit_up(
+def knit_up_yarn(
     *,
     yarn: Yarn,
     member: Member | None,
@@ -73,7 +73,7 @@ def knit_up(
         return _moved(held, YarnWay.KNITTED, by, now, seen, member=member, held=-grams)
 
 
-def count_again(
+def count_yarn_again(
     *, yarn: Yarn, member: Member | None, grams: int, by: Member, now: datetime, note: str = ""
 ) -> Move | None:
     """``member``, or else the store, has ``grams``; the difference is a line of the ledger.
@@ -81,7 +81,7 @@ def count_again(
     None where the books said the same.
     """
     with _held(yarn) as held:
-        less = {"grams": grams - there(held, member)}
+        less = {"grams": grams - balance(held, member)}
         if member is not None:
             less = {"held": less["grams"]}
         if not any(less.values()):
@@ -89,7 +89,7 @@ def count_again(
         return _moved(held, YarnWay.COUNTED, by, now, None, note=note, member=member, **less)
 
 
-def write(
+def write_line(
     yarn: Yarn,
     way: YarnWay,
     by: Member,
@@ -106,18 +106,18 @@ def write(
     """
     store = Yarn.objects.filter(pk=yarn.pk, grams__gte=max(-grams, 0))
     if not store.update(grams=F("grams") + grams):
-        raise refusals.not_so_much_yarn(yarn, None, there(yarn, None), -grams)
+        raise refusals.not_so_much_yarn(yarn, None, balance(yarn, None), -grams)
     if member is not None:
         Holding.objects.get_or_create(yarn=yarn, member=member)
         hands = Holding.objects.filter(yarn=yarn, member=member, grams__gte=max(-held, 0))
         if not hands.update(grams=F("grams") + held):
-            raise refusals.not_so_much_yarn(yarn, member, there(yarn, member), -held)
+            raise refusals.not_so_much_yarn(yarn, member, balance(yarn, member), -held)
     return Move.objects.create(
         yarn=yarn, way=way, grams=grams, member=member, held=held, note=note, by=by, at=now
     )
 
 
-def there(yarn: Yarn, member: Member | None) -> int:
+def balance(yarn: Yarn, member: Member | None) -> int:
     """The grams that ``member``, or else the store, has of it at this moment."""
     rows: Any = Yarn.objects.filter(pk=yarn.pk)
     if member is not None:
@@ -140,7 +140,7 @@ def _moved(
         first = yarn.moves.filter(pk__gt=seen, way=way, by=by, **same).first()
         if first:
             return first
-    move = write(yarn, way, by, now, **line)
+    move = write_line(yarn, way, by, now, **line)
     note_circle(
         yarn.circle, by, f"yarn-{way}", now,
         yarn=str(yarn), id=yarn.pk, grams=abs(move.held or move.grams),

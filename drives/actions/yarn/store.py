@@ -5,7 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any, TypedDict, Unpack
 
-from accounts.actions.locks import hold
+from accounts.actions.locks import hold_circle
 from accounts.models import Circle, Member
 from drives.actions import refusals
 from drives.actions.locks import hold_yarn
@@ -42,7 +42,7 @@ class Names:
     """
 
     def __init__(self, circle: Circle, but: Yarn | None = None) -> None:
-        self.circle = hold(circle.pk)
+        self.circle = hold_circle(circle.pk)
         others = Yarn.objects.filter(circle=circle).exclude(pk=but.pk if but else 0)
         self._spelt: dict[str, str] = {}
         self._yarns: dict[tuple[str, str], Yarn] = {}
@@ -77,7 +77,7 @@ def add_yarn(
         facts = names.columns(settings)
         yarn = Yarn.objects.create(circle=names.circle, added_at=now, **facts)
         if grams:
-            ledger.write(yarn, YarnWay.RECEIVED, by, now, grams=grams)
+            ledger.write_line(yarn, YarnWay.RECEIVED, by, now, grams=grams)
             yarn.grams = grams
         note_circle(names.circle, by, "yarn-added", now, yarn=str(yarn), id=yarn.pk, grams=grams)
     return yarn
@@ -88,7 +88,7 @@ def change_yarn(*, yarn: Yarn, by: Member, now: datetime, **settings: Unpack[Yar
     with writing():
         names = Names(yarn.circle, but=yarn)
         yarn = hold_yarn(yarn)
-        if changed := put(yarn, names.columns(settings)):
+        if changed := set_columns(yarn, names.columns(settings)):
             yarn.save(update_fields=changed)
             facts = {"yarn": str(yarn), "id": yarn.pk, "changed": changed}
             note_circle(names.circle, by, "yarn-changed", now, **facts)
@@ -110,7 +110,7 @@ def columns(settings: Mapping[str, Any]) -> dict[str, Any]:
     return found
 
 
-def put(yarn: Yarn, wanted: Mapping[str, Any]) -> list[str]:
+def set_columns(yarn: Yarn, wanted: Mapping[str, Any]) -> list[str]:
     """Set the columns, unsaved; answers those that were different."""
     changed = [name for name, value in wanted.items() if getattr(yarn, name) != value]
     for name in changed:

@@ -43,7 +43,7 @@ class ClaimView(APIView):
         body = ClaimBody(data=request.data)
         body.is_valid(raise_exception=True)
         knitter = _knitter(me, body.validated_data.get("member", me.pk))
-        claim, new = claims.claim(square=square, member=knitter, by=me, now=timezone.now())
+        claim, new = claims.claim_square(square=square, member=knitter, by=me, now=timezone.now())
         return _claim(claim, square, 201 if new else 200)
 
 
@@ -56,7 +56,7 @@ class GiveBackView(APIView):
     def post(self, request: Request, blanket_id: int, place: str) -> Response:
         """Give the square back unfinished. For its member, organisers and coordinators."""
         square, me = square_for(request.user, blanket_id, place)
-        return _claim(claims.give_back(square=square, by=me, now=timezone.now()), square)
+        return _claim(claims.give_back_square(square=square, by=me, now=timezone.now()), square)
 
 
 @extend_schema(tags=["squares"])
@@ -72,7 +72,9 @@ class ExtendView(APIView):
         body = ExtendBody(data=request.data)
         body.is_valid(raise_exception=True)
         days = body.validated_data["days"]
-        return _claim(claims.extend(square=square, by=me, days=days, now=timezone.now()), square)
+        return _claim(
+            claims.extend_claim(square=square, by=me, days=days, now=timezone.now()), square
+        )
 
 
 @extend_schema(tags=["squares"])
@@ -85,7 +87,7 @@ class ReleaseView(APIView):
         """Free a square that its member no longer works on. For organisers and coordinators."""
         square, me = square_for(request.user, blanket_id, place)
         require(me, Role.COORDINATOR)
-        return _claim(claims.release(square=square, by=me, now=timezone.now()), square)
+        return _claim(claims.release_claim(square=square, by=me, now=timezone.now()), square)
 
 
 @extend_schema(tags=["squares"])
@@ -100,7 +102,7 @@ class FinishView(APIView):
         ``ready`` names the squares that can be begun now; it is empty when nothing changed.
         """
         square, me = square_for(request.user, blanket_id, place)
-        done = finishing.finish(square=square, by=me, now=timezone.now())
+        done = finishing.finish_square(square=square, by=me, now=timezone.now())
         ready = [str(each) for each in done.ready]
         return Response({**one_square_json(done.square), "ready": ready})
 
@@ -120,7 +122,7 @@ class WeighView(APIView):
         body = WeighBody(data=request.data)
         body.is_valid(raise_exception=True)
         grams = body.validated_data["grams"]
-        weighed = weights.weigh(square=square, by=me, grams=grams, now=timezone.now())
+        weighed = weights.weigh_square(square=square, by=me, grams=grams, now=timezone.now())
         told = {"grams": float(grams), "odd": is_odd(weighed)}
         return Response(one_square_json(weighed) | told)
 
@@ -154,7 +156,7 @@ class RipBackView(APIView):
         """Make a finished square unfinished. For organisers and coordinators."""
         square, me = square_for(request.user, blanket_id, place)
         require(me, Role.COORDINATOR)
-        ripped = finishing.rip_back(square=square, by=me, now=timezone.now())
+        ripped = finishing.rip_back_square(square=square, by=me, now=timezone.now())
         return Response(one_square_json(ripped))
 
 

@@ -53,7 +53,7 @@ class HandOversView(APIView):
         body = HandOverBody(data=request.data)
         body.is_valid(raise_exception=True)
         values = body.validated_data
-        made = hand_overs.arrange(
+        made = hand_overs.arrange_hand_over(
             piece=piece,
             receiver=_somebody(me, values["receiver"]),
             way=Way(values["way"]),
@@ -76,7 +76,7 @@ class SendView(APIView):
         body = SentBody(data=request.data)
         body.is_valid(raise_exception=True)
         note = body.validated_data["note"]
-        sent = hand_overs.send(hand_over=hand_over, note=note, by=me, now=timezone.now())
+        sent = hand_overs.send_piece(hand_over=hand_over, note=note, by=me, now=timezone.now())
         return _hand_over(sent)
 
 
@@ -89,7 +89,7 @@ class ReceiveView(APIView):
     def post(self, request: Request, hand_over_id: int) -> Response:
         """The receiver has the piece now. For them, organisers and coordinators."""
         hand_over, me = hand_over_for(request.user, hand_over_id)
-        return _hand_over(hand_overs.receive(hand_over=hand_over, by=me, now=timezone.now()))
+        return _hand_over(hand_overs.receive_piece(hand_over=hand_over, by=me, now=timezone.now()))
 
 
 @extend_schema(tags=["pieces"])
@@ -101,7 +101,9 @@ class CancelView(APIView):
     def post(self, request: Request, hand_over_id: int) -> Response:
         """The piece stays where it is. For the two people, organisers and coordinators."""
         hand_over, me = hand_over_for(request.user, hand_over_id)
-        return _hand_over(hand_overs.cancel(hand_over=hand_over, by=me, now=timezone.now()))
+        return _hand_over(
+            hand_overs.cancel_hand_over(hand_over=hand_over, by=me, now=timezone.now())
+        )
 
 
 @extend_schema(tags=["pieces"])
@@ -119,7 +121,7 @@ class LeaveLineView(APIView):
         if member_id != me.pk:
             require(me, Role.COORDINATOR)
         member = _somebody(me, member_id)
-        queue.withdraw(piece=piece, member=member, by=me, now=timezone.now())
+        queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now())
         (there,) = whereabouts(board(piece.blanket), [piece.pk])
         return Response(PieceSerializer(there).data)
 
@@ -137,7 +139,9 @@ class LostView(APIView):
         """
         piece, me = piece_for(request.user, piece_id)
         require(me, Role.COORDINATOR)
-        return Response({"squares": loss.declare_lost(piece=piece, by=me, now=timezone.now())})
+        return Response(
+            {"squares": loss.declare_piece_lost(piece=piece, by=me, now=timezone.now())}
+        )
 
 
 def _somebody(me: Member, member_id: int) -> Member:

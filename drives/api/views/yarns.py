@@ -22,11 +22,11 @@ from drives.models import Move, Yarn, YarnWay
 from drives.models.yarn import with_hands
 
 ACTS: dict[YarnWay, Callable[..., Move | None]] = {
-    YarnWay.RECEIVED: ledger.receive,
-    YarnWay.HANDED_OUT: ledger.hand_out,
-    YarnWay.RETURNED: ledger.take_back,
-    YarnWay.KNITTED: ledger.knit_up,
-    YarnWay.COUNTED: ledger.count_again,
+    YarnWay.RECEIVED: ledger.receive_yarn,
+    YarnWay.HANDED_OUT: ledger.hand_out_yarn,
+    YarnWay.RETURNED: ledger.take_back_yarn,
+    YarnWay.KNITTED: ledger.knit_up_yarn,
+    YarnWay.COUNTED: ledger.count_yarn_again,
 }
 
 

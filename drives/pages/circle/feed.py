@@ -18,8 +18,8 @@ from accounts.models import Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import feed_for
-from drives.actions.circles.feeds import make_feed, revoke_feed
-from drives.exports.calendar import calendar as written
+from drives.actions.circles import feeds
+from drives.exports.calendar import calendar_file
 from drives.models import Feed
 from shared.forms import ActionForm
 
@@ -32,7 +32,7 @@ def calendar(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = member_of(request.user, circle_id)
     address = ""
     if request.method == "POST":
-        secret = make_feed(member=me, now=timezone.now())
+        secret = feeds.make_feed(member=me, now=timezone.now())
         address = request.build_absolute_uri(reverse("drives:feed", args=[secret]))
     facts = {
         "me": me,
@@ -45,11 +45,11 @@ def calendar(request: SignedInRequest, circle_id: int) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @login_required
-def revoke(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def revoke_feed(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Make the address useless, after a yes."""
     me = member_of(request.user, circle_id)
     if request.method == "POST":
-        if revoke_feed(member=me, now=timezone.now()):
+        if feeds.revoke_feed(member=me, now=timezone.now()):
             messages.success(request, _("Your calendar’s address answers no more."))
         return redirect("drives:calendar", circle_id)
     return confirm(
@@ -70,7 +70,7 @@ def feed(request: HttpRequest, secret: str) -> HttpResponse:
     """The dates, for whoever knows the secret; 304 while they are what the asker has."""
     member = feed_for(secret).member
     with translation.override(member.circle.locale):
-        dates = written(member, timezone.now())
+        dates = calendar_file(member, timezone.now())
     tag = f'"{sha256(dates).hexdigest()[:32]}"'
     answer = get_conditional_response(request, etag=tag)
     if answer is None:

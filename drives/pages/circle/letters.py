@@ -14,7 +14,7 @@ from accounts.access import may, member_of
 from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import letters_for
-from drives.actions.circles.letters import subscribe, wants
+from drives.actions.circles.letters import choose_letters, wants_letter
 from drives.models import Subject
 from drives.models.letter import FOR_COORDINATORS
 from shared.forms import ActionForm
@@ -29,7 +29,9 @@ class LettersForm(ActionForm):
 
     def __init__(self, sent: QueryDict | None, member: Member) -> None:
         kinds = kinds_for(member)
-        super().__init__(sent, initial={"wanted": [kind for kind in kinds if wants(member, kind)]})
+        super().__init__(
+            sent, initial={"wanted": [kind for kind in kinds if wants_letter(member, kind)]}
+        )
         wanted = self.fields["wanted"]
         assert isinstance(wanted, forms.MultipleChoiceField)
         wanted.choices = [(kind.value, kind.label) for kind in kinds]
@@ -49,7 +51,7 @@ def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
     form = LettersForm(request.POST if request.method == "POST" else None, me)
     if form.is_valid():
         for kind in kinds_for(me):
-            subscribe(member=me, subject=kind, wanted=kind in form.cleaned_data["wanted"])
+            choose_letters(member=me, subject=kind, wanted=kind in form.cleaned_data["wanted"])
         messages.success(request, _("Your choice is noted."))
         return redirect("drives:letters", circle_id)
     return render(
@@ -68,10 +70,10 @@ def letters_off(request: HttpRequest, signed: str) -> HttpResponse:
     """
     member, subject = letters_for(signed)
     if request.method == "POST":
-        subscribe(member=member, subject=subject, wanted="again" in request.POST)
+        choose_letters(member=member, subject=subject, wanted="again" in request.POST)
     facts = {
         "circle": member.circle,
         "kind": subject.label,
-        "wanted": wants(member, subject),
+        "wanted": wants_letter(member, subject),
     }
     return render(request, "drives/circle/letters_off.html", facts)

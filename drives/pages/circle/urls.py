@@ -13,7 +13,7 @@ urlpatterns = [
         name="drop_absence",
     ),
     path("circles/<int:circle_id>/calendar/", feed.calendar, name="calendar"),
-    path("circles/<int:circle_id>/calendar/revoke/", feed.revoke, name="revoke_calendar"),
+    path("circles/<int:circle_id>/calendar/revoke/", feed.revoke_feed, name="revoke_calendar"),
     path("calendar/<str:secret>.ics", feed.feed, name="feed"),
     path("circles/<int:circle_id>/letters/", letters.letters, name="letters"),
     path("letters/off/<str:signed>/", letters.letters_off, name="letters_off"),

@@ -15,7 +15,7 @@ from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for
-from drives.actions.squares.measurements import measure
+from drives.actions.squares.measurements import measure_square
 from drives.craft.gauge.needles import needle
 from drives.craft.gauge.tension import Tension
 from drives.craft.gauge.words import advice_line, found_line
@@ -56,7 +56,7 @@ def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         initial={"needle": needle_told(mine.needle if mine else None)},
     )
     noted = form.carry_out(
-        lambda: measure(
+        lambda: measure_square(
             blanket=blanket,
             member=form.cleaned_data.get("member", me),
             by=me,

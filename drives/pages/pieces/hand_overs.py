@@ -80,14 +80,16 @@ class SentForm(ActionForm):
 
 
 @on_piece("GET", "POST")
-def arrange(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+def arrange_hand_over(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """Agree who gets the piece next."""
     first = piece.turns.waiting().first()
     asked = request.GET.get("to") or (first.member_id if first else None)
     sent = request.POST if request.method == "POST" else None
     form = ArrangeForm(sent, piece=piece, by=me, initial={"receiver": asked})
     made = form.carry_out(
-        lambda: hand_overs.arrange(piece=piece, by=me, now=timezone.now(), **form.cleaned_data)
+        lambda: hand_overs.arrange_hand_over(
+            piece=piece, by=me, now=timezone.now(), **form.cleaned_data
+        )
     )
     if made:
         told = {"piece": piece.name, "name": made.receiver.name}
@@ -104,12 +106,12 @@ def arrange(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
 
 
 @on_hand_over("GET", "POST")
-def sent(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
+def send_piece(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
     """The piece has left the giver's hands."""
     form = SentForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         note = form.cleaned_data["note"]
-        hand_overs.send(hand_over=hand_over, note=note, by=me, now=timezone.now())
+        hand_overs.send_piece(hand_over=hand_over, note=note, by=me, now=timezone.now())
         messages.success(request, _("It is on its way to %(name)s.") % _names(hand_over))
         return to_piece(hand_over.piece)
     return confirm(
@@ -123,18 +125,18 @@ def sent(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpRespo
 
 
 @on_hand_over("POST")
-def received(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
+def receive_piece(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
     """The receiver has the piece."""
-    hand_overs.receive(hand_over=hand_over, by=me, now=timezone.now())
+    hand_overs.receive_piece(hand_over=hand_over, by=me, now=timezone.now())
     messages.success(request, _("The piece %(piece)s is with %(name)s now.") % _names(hand_over))
     return to_piece(hand_over.piece)
 
 
 @on_hand_over("GET", "POST")
-def cancel(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
+def cancel_hand_over(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
     """The hand-over does not take place."""
     if request.method == "POST":
-        hand_overs.cancel(hand_over=hand_over, by=me, now=timezone.now())
+        hand_overs.cancel_hand_over(hand_over=hand_over, by=me, now=timezone.now())
         messages.success(request, _("The piece %(piece)s stays where it is.") % _names(hand_over))
         return to_piece(hand_over.piece)
     return confirm(
@@ -148,7 +150,7 @@ def cancel(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpRes
 
 
 @on_hand_over("POST")
-def contact(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
+def tell_contact(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
     """Giver or receiver tells the other how to reach them, or takes it back."""
     told = request.POST.get("contact", "").strip()
     hand_overs.tell_contact(hand_over=hand_over, by=me, contact=told)

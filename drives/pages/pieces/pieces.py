@@ -74,15 +74,15 @@ def piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
 
 
 @on_piece("POST")
-def take(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+def take_piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """The reader has the piece in their hands, by right."""
-    hand_overs.take(piece=piece, by=me, now=timezone.now())
+    hand_overs.take_piece(piece=piece, by=me, now=timezone.now())
     messages.success(request, _("The piece %(piece)s is with you now.") % {"piece": piece.name})
     return to_piece(piece)
 
 
 @on_piece("POST")
-def leave_line(
+def leave_queue(
     request: SignedInRequest, piece: Piece, me: Member, *, member_id: int
 ) -> HttpResponse:
     """Give up waiting for the piece, or take somebody else out of its line."""
@@ -90,19 +90,19 @@ def leave_line(
     if member_id != me.pk:
         require(me, Role.COORDINATOR)
         member = fellow_of(me, member_id)
-    if queue.withdraw(piece=piece, member=member, by=me, now=timezone.now()):
+    if queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now()):
         told = {"name": member.name, "piece": piece.name}
         messages.success(request, _("%(name)s no longer waits for the piece %(piece)s.") % told)
     return to_piece(piece)
 
 
 @on_piece("GET", "POST")
-def found(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+def put_piece_into_hands(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """Say who really has the piece."""
     require(me, Role.COORDINATOR)
     form = WithForm(request.POST if request.method == "POST" else None, piece=piece)
     if form.carry_out(
-        lambda: hand_overs.put_into_hands(
+        lambda: hand_overs.put_piece_into_hands(
             piece=piece, member=form.cleaned_data["member"], by=me, now=timezone.now()
         )
     ):
@@ -120,11 +120,11 @@ def found(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
 
 
 @on_piece("GET", "POST")
-def lost(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+def declare_piece_lost(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """Say that the piece is lost or spoilt, once the reader has seen what that undoes."""
     require(me, Role.COORDINATOR)
     if request.method == "POST":
-        if loss.declare_lost(piece=piece, by=me, now=timezone.now()):
+        if loss.declare_piece_lost(piece=piece, by=me, now=timezone.now()):
             told = _("The piece %(piece)s is gone from the plan. What is left goes on.")
             messages.success(request, told % {"piece": piece.name})
         return redirect("drives:blanket", piece.blanket_id)
@@ -139,7 +139,7 @@ def lost(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
 
 
 @on_piece("POST")
-def label(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+def print_label(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """Ask for the label for the piece's bag; paper that nobody has heard of is taken for A4."""
     paper = request.POST.get("paper")
     sheet = request_document(

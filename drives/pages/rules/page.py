@@ -69,14 +69,14 @@ def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
 
 @require_POST
 @login_required
-def overrule(request: SignedInRequest, drive_id: int) -> HttpResponse:
+def overrule_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """One conflict does not count, for a reason."""
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.ORGANISER)
     form, check = OverruleForm(request.POST), _named(request, drive)
     if check:
         overruled = form.carry_out(
-            lambda: receivers.overrule(
+            lambda: receivers.overrule_conflict(
                 drive=drive,
                 by=me,
                 check=check,
@@ -91,12 +91,12 @@ def overrule(request: SignedInRequest, drive_id: int) -> HttpResponse:
 
 @require_POST
 @login_required
-def uphold(request: SignedInRequest, drive_id: int) -> HttpResponse:
+def uphold_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """It counts again."""
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.ORGANISER)
     if check := _named(request, drive):
-        receivers.uphold(drive=drive, by=me, check=check, now=timezone.now())
+        receivers.uphold_conflict(drive=drive, by=me, check=check, now=timezone.now())
     return _to_conflicts(drive)
 
 

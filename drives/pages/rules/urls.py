@@ -6,6 +6,6 @@ from . import page
 
 urlpatterns = [
     path("drives/<int:drive_id>/rules/", page.rules, name="rules"),
-    path("drives/<int:drive_id>/rules/overrule/", page.overrule, name="overrule"),
-    path("drives/<int:drive_id>/rules/uphold/", page.uphold, name="uphold"),
+    path("drives/<int:drive_id>/rules/overrule/", page.overrule_conflict, name="overrule"),
+    path("drives/<int:drive_id>/rules/uphold/", page.uphold_conflict, name="uphold"),
 ]

@@ -55,10 +55,10 @@ class ExtendForm(ActionForm):
 
 
 @on_square("GET", "POST")
-def finish(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def finish_square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """The square is done, by its holder or noted for them; the thanks say what became ready."""
     if request.method == "POST":
-        done = finishing.finish(square=square, by=me, now=timezone.now())
+        done = finishing.finish_square(square=square, by=me, now=timezone.now())
         thanks = _("%(place)s is finished. Thank you!") % {"place": square}
         messages.success(request, f"{thanks} {ready_now(done.ready)}")
         return _card(square)
@@ -73,10 +73,10 @@ def finish(request: SignedInRequest, square: Square, me: Member) -> HttpResponse
 
 
 @on_square("GET", "POST")
-def give_back(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def give_back_square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """The square goes back unfinished, by its holder or for them."""
     if request.method == "POST":
-        claims.give_back(square=square, by=me, now=timezone.now())
+        claims.give_back_square(square=square, by=me, now=timezone.now())
         messages.success(request, _("%(place)s is given back.") % {"place": square})
         return _card(square)
     return confirm(
@@ -90,14 +90,16 @@ def give_back(request: SignedInRequest, square: Square, me: Member) -> HttpRespo
 
 
 @on_square("GET", "POST")
-def claim_for(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def claim_square_for(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Take the square for somebody else, who may be on paper."""
     require(me, Role.COORDINATOR)
     form = ForForm(request.POST if request.method == "POST" else None, by=me)
     if form.is_valid():
         member = form.cleaned_data["member"]
         try:
-            claim, _new = claims.claim(square=square, member=member, by=me, now=timezone.now())
+            claim, _new = claims.claim_square(
+                square=square, member=member, by=me, now=timezone.now()
+            )
         except NotedRefusal as noted:
             told = {"name": member, **noted.facts}
             in_line = _(
@@ -120,13 +122,13 @@ def claim_for(request: SignedInRequest, square: Square, me: Member) -> HttpRespo
 
 
 @on_square("GET", "POST")
-def extend(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def extend_claim(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Give the holder more days."""
     require(me, Role.COORDINATOR)
     form = ExtendForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         days = form.cleaned_data["days"]
-        claim = claims.extend(square=square, by=me, days=days, now=timezone.now())
+        claim = claims.extend_claim(square=square, by=me, days=days, now=timezone.now())
         told = {"place": square, "due": _day(claim.due_at)}
         messages.success(request, _("%(place)s is now due on %(due)s.") % told)
         return _card(square)
@@ -141,11 +143,11 @@ def extend(request: SignedInRequest, square: Square, me: Member) -> HttpResponse
 
 
 @on_square("GET", "POST")
-def release(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def release_claim(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Take the square out of hands that no longer work on it."""
     require(me, Role.COORDINATOR)
     if request.method == "POST":
-        claims.release(square=square, by=me, now=timezone.now())
+        claims.release_claim(square=square, by=me, now=timezone.now())
         messages.success(request, _("%(place)s is free again.") % {"place": square})
         return _card(square)
     return confirm(
@@ -159,11 +161,11 @@ def release(request: SignedInRequest, square: Square, me: Member) -> HttpRespons
 
 
 @on_square("GET", "POST")
-def rip_back(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def rip_back_square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """A finished square becomes unfinished."""
     require(me, Role.COORDINATOR)
     if request.method == "POST":
-        finishing.rip_back(square=square, by=me, now=timezone.now())
+        finishing.rip_back_square(square=square, by=me, now=timezone.now())
         messages.success(request, _("%(place)s is ripped back.") % {"place": square})
         return _card(square)
     return confirm(

@@ -10,8 +10,7 @@ from django.utils.translation import gettext as _
 from accounts.models import Member
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
-from drives.actions.squares.measurements import measure as note_measures
-from drives.actions.squares.weights import weigh as note_weight
+from drives.actions.squares import measurements, weights
 from drives.models import Square
 from drives.pages.gauge.forms import SidesForm, WeighForm
 from drives.pages.square import card
@@ -19,27 +18,27 @@ from drives.pages.square.decorator import on_square
 
 
 @on_square("POST")
-def weigh(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def weigh_square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Note what it weighs."""
     units = square.blanket.drive.circle.units
     form = WeighForm(request.POST, units=units)
     if not form.is_valid():
         return card.page(request, square, me, sent=form)
     grams = form.cleaned_data["weight"]
-    note_weight(square=square, by=me, grams=grams, now=timezone.now())
+    weights.weigh_square(square=square, by=me, grams=grams, now=timezone.now())
     told = {"place": square, "weight": measures.weighed(float(grams), units)}
     messages.success(request, _("Noted: %(place)s weighs %(weight)s. Thank you!") % told)
     return redirect(_section(square))
 
 
 @on_square("POST")
-def measure(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def measure_square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Note how long its sides are; its card then says what follows."""
     form = SidesForm(request.POST, units=square.blanket.drive.circle.units)
     if not form.is_valid():
         return card.page(request, square, me, sent=form)
     stitches = square.size * square.blanket.stitches
-    note_measures(
+    measurements.measure_square(
         blanket=square.blanket,
         member=square.knitter or me,
         by=me,

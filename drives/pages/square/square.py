@@ -25,10 +25,10 @@ def square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse
 
 
 @on_square("POST")
-def claim(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def claim_square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Take the square."""
     require(me, Role.VOLUNTEER)
-    claim, _new = claims.claim(square=square, member=me, by=me, now=timezone.now())
+    claim, _new = claims.claim_square(square=square, member=me, by=me, now=timezone.now())
     due = date_format(localtime(claim.due_at), "j F")
     told = _("%(place)s is yours until %(due)s. Happy knitting!")
     messages.success(request, told % {"place": square, "due": due})
@@ -36,7 +36,7 @@ def claim(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
 
 
 @on_square("POST")
-def rows(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def count_rows(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Set the row counter to what was sent; what is no number changes nothing."""
     sent = request.POST.get("rows_done", "")
     if sent.isdecimal():

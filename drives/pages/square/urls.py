@@ -6,16 +6,16 @@ from . import acts, after_finishing, square
 
 squares = [
     path("", square.square, name="square"),
-    path("claim/", square.claim, name="claim"),
-    path("rows/", square.rows, name="rows"),
-    path("finish/", acts.finish, name="finish"),
-    path("give-back/", acts.give_back, name="give_back"),
-    path("claim-for/", acts.claim_for, name="claim_for"),
-    path("extend/", acts.extend, name="extend"),
-    path("release/", acts.release, name="release"),
-    path("rip-back/", acts.rip_back, name="rip_back"),
-    path("weigh/", after_finishing.weigh, name="weigh"),
-    path("measure/", after_finishing.measure, name="measure"),
+    path("claim/", square.claim_square, name="claim"),
+    path("rows/", square.count_rows, name="rows"),
+    path("finish/", acts.finish_square, name="finish"),
+    path("give-back/", acts.give_back_square, name="give_back"),
+    path("claim-for/", acts.claim_square_for, name="claim_for"),
+    path("extend/", acts.extend_claim, name="extend"),
+    path("release/", acts.release_claim, name="release"),
+    path("rip-back/", acts.rip_back_square, name="rip_back"),
+    path("weigh/", after_finishing.weigh_square, name="weigh"),
+    path("measure/", after_finishing.measure_square, name="measure"),
 ]
 
 urlpatterns = [path("blankets/<int:blanket_id>/squares/<str:place>/", include(squares))]

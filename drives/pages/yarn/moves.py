@@ -30,22 +30,23 @@ class Way(NamedTuple):
 
 WAYS = {
     "receive": Way(
-        gettext_lazy("More has come"), gettext_lazy("Note what came"), ledger.receive, note=True
+        gettext_lazy("More has come"), gettext_lazy("Note what came"), ledger.receive_yarn,
+        note=True,
     ),
     "hand-out": Way(
-        gettext_lazy("Hand some out"), gettext_lazy("Hand it out"), ledger.hand_out,
+        gettext_lazy("Hand some out"), gettext_lazy("Hand it out"), ledger.hand_out_yarn,
         who=gettext_lazy("To whom"),
     ),
     "take-back": Way(
-        gettext_lazy("Some comes back"), gettext_lazy("Note what came back"), ledger.take_back,
+        gettext_lazy("Some comes back"), gettext_lazy("Note what came back"), ledger.take_back_yarn,
         who=gettext_lazy("From whom"), holders=True,
     ),
     "knit-up": Way(
-        gettext_lazy("Some is knitted up"), gettext_lazy("Take it off the books"), ledger.knit_up,
-        who=gettext_lazy("Out of whose hands"), holders=True, store=True,
+        gettext_lazy("Some is knitted up"), gettext_lazy("Take it off the books"),
+        ledger.knit_up_yarn, who=gettext_lazy("Out of whose hands"), holders=True, store=True,
     ),
     "count": Way(
-        gettext_lazy("Count again"), gettext_lazy("Note what there is"), ledger.count_again,
+        gettext_lazy("Count again"), gettext_lazy("Note what there is"), ledger.count_yarn_again,
         who=gettext_lazy("What is counted"), store=True, note=True, counts=True,
     ),
 }  # fmt: skip

@@ -15,7 +15,7 @@ from accounts.access import may, member_of, require
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import yarn_for
-from drives.actions.yarn.store import add_yarn, change_yarn
+from drives.actions.yarn import store
 from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn.form import NewYarnForm, YarnForm, told
@@ -53,7 +53,7 @@ def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
     require(me, Role.COORDINATOR)
     form = NewYarnForm(_sent(request), units=me.circle.units)
     added = form.carry_out(
-        lambda: add_yarn(
+        lambda: store.add_yarn(
             circle=me.circle,
             grams=form.cleaned_data["grams"],
             by=me,
@@ -69,13 +69,15 @@ def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 @login_required
-def change(request: SignedInRequest, yarn_id: int) -> HttpResponse:
+def change_yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
     """Change what is known of it."""
     yarn, me = yarn_for(request.user, yarn_id)
     require(me, Role.COORDINATOR)
     units = yarn.circle.units
     form = YarnForm(_sent(request), units=units, initial=told(yarn, units))
-    if form.carry_out(lambda: change_yarn(yarn=yarn, by=me, now=timezone.now(), **form.settings())):
+    if form.carry_out(
+        lambda: store.change_yarn(yarn=yarn, by=me, now=timezone.now(), **form.settings())
+    ):
         messages.success(request, _("The changes are kept."))
         return redirect("drives:yarn", yarn.pk)
     facts = {"me": me, "yarn": yarn, "form": form}

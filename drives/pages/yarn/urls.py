@@ -10,7 +10,7 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/yarn/", of_blanket.blanket_yarn, name="blanket_yarn"),
     path("circles/<int:circle_id>/yarn/", store.yarns, name="yarns"),
     path("circles/<int:circle_id>/yarn/new/", store.new_yarn, name="new_yarn"),
-    path("yarn/<int:yarn_id>/change/", store.change, name="change_yarn"),
+    path("yarn/<int:yarn_id>/change/", store.change_yarn, name="change_yarn"),
     path("yarn/<int:yarn_id>/", yarn.yarn, name="yarn"),
     path("yarn/<int:yarn_id>/<slug:way>/", yarn.move_yarn, name="move_yarn"),
 ]

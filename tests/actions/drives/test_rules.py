@@ -8,7 +8,7 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from accounts.models import Event, Topic
-from drives.actions.drives.rules import note_rules, overrule, uphold
+from drives.actions.drives.rules import note_rules, overrule_conflict, uphold_conflict
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Overruling, Receiver
@@ -100,7 +100,9 @@ def test_an_overruled_conflict_stays_with_its_reason_until_it_is_upheld(
     drive = desk.blanket.drive
     note(drive, cast)
     short, long = found(drive)
-    said = overrule(drive=drive, by=cast.olga, check=short, reason="They take it.", now=NOW)
+    said = overrule_conflict(
+        drive=drive, by=cast.olga, check=short, reason="They take it.", now=NOW
+    )
     first, last = found(drive)
     assert (first.key, first.overruled) == (long.key, None)  # what counts comes first
     assert (last.key, last.overruled) == (short.key, said)
@@ -109,7 +111,7 @@ def test_an_overruled_conflict_stays_with_its_reason_until_it_is_upheld(
         "conflict": short.conflict.detail,
         "reason": "They take it.",
     }
-    assert uphold(drive=drive, by=cast.olga, check=last, now=NOW)
+    assert uphold_conflict(drive=drive, by=cast.olga, check=last, now=NOW)
     assert {check.overruled for check in found(drive)} == {None}
     assert told(drive)[-1].verb == "upheld"
 
@@ -118,22 +120,24 @@ def test_a_second_word_on_it_changes_nothing(cast: Cast, desk: Desk) -> None:
     drive = desk.blanket.drive
     note(drive, cast)
     check = found(drive)[0]
-    overrule(drive=drive, by=cast.olga, check=check, reason="They take it.", now=NOW)
+    overrule_conflict(drive=drive, by=cast.olga, check=check, reason="They take it.", now=NOW)
     with nothing_changes():
-        again = overrule(drive=drive, by=cast.cora, check=check, reason="I say so.", now=NOW)
+        again = overrule_conflict(
+            drive=drive, by=cast.cora, check=check, reason="I say so.", now=NOW
+        )
     assert again.reason == "They take it."
-    assert uphold(drive=drive, by=cast.olga, check=check, now=NOW)
+    assert uphold_conflict(drive=drive, by=cast.olga, check=check, now=NOW)
     with nothing_changes():
-        assert not uphold(drive=drive, by=cast.olga, check=check, now=NOW)
+        assert not uphold_conflict(drive=drive, by=cast.olga, check=check, now=NOW)
 
 
 def test_another_drives_conflicts_are_not_touched(cast: Cast, desk: Desk) -> None:
     drive, other = desk.blanket.drive, new_drive(cast.olga)
     note(drive, cast)
     check = found(drive)[0]
-    overrule(drive=other, by=cast.olga, check=check, reason="Elsewhere.", now=NOW)
+    overrule_conflict(drive=other, by=cast.olga, check=check, reason="Elsewhere.", now=NOW)
     assert found(drive)[0].overruled is None
-    assert not uphold(drive=drive, by=cast.olga, check=check, now=NOW)
+    assert not uphold_conflict(drive=drive, by=cast.olga, check=check, now=NOW)
     assert Overruling.objects.count() == 1
 
 
@@ -141,4 +145,4 @@ def test_no_reason_is_no_overruling(cast: Cast, desk: Desk) -> None:
     drive = desk.blanket.drive
     note(drive, cast)
     with pytest.raises(IntegrityError), transaction.atomic():
-        overrule(drive=drive, by=cast.olga, check=found(drive)[0], reason="", now=NOW)
+        overrule_conflict(drive=drive, by=cast.olga, check=found(drive)[0], reason="", now=NOW)

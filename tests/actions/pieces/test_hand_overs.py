@@ -79,7 +79,7 @@ def test_by_hand(desk: Desk, cast: Cast, will: Member) -> None:
     twice(lambda: desk.arrange("A1", will, by=cast.vera))
     hand_over = desk.hand_over("A1")
     assert (hand_over.giver, hand_over.receiver) == (cast.vera, will)
-    twice(lambda: hand_overs.receive(hand_over=hand_over, by=will, now=NOW + DAY))
+    twice(lambda: hand_overs.receive_piece(hand_over=hand_over, by=will, now=NOW + DAY))
     assert desk.holders() == {"A1": "Will"}
     assert desk.line("A1") == []
     assert desk.verbs()[-3:] == ["asked-for-piece", "hand-over-arranged", "hand-over-received"]
@@ -165,16 +165,16 @@ def test_one_hand_over_at_a_time(desk: Desk, cast: Cast, will: Member) -> None:
     with refused("hand-over-open", promised, to="Will"):
         desk.put("A1", cast.paul, by=cast.cora)
     hand_over = desk.hand_over("A1")
-    twice(lambda: hand_overs.cancel(hand_over=hand_over, by=will, now=NOW))
+    twice(lambda: hand_overs.cancel_hand_over(hand_over=hand_over, by=will, now=NOW))
     over = "This hand-over of the piece A1 is over."
     with refused("hand-over-ended", over):
-        hand_overs.receive(hand_over=hand_over, by=will, now=NOW)
+        hand_overs.receive_piece(hand_over=hand_over, by=will, now=NOW)
     with refused("hand-over-ended", over):
-        hand_overs.send(hand_over=hand_over, note="", by=cast.vera, now=NOW)
+        hand_overs.send_piece(hand_over=hand_over, note="", by=cast.vera, now=NOW)
     desk.arrange("A1", cast.paul, by=cast.vera)
     received = desk.receive("A1", cast.cora)
     with refused("hand-over-ended", over):
-        hand_overs.cancel(hand_over=received, by=cast.vera, now=NOW)
+        hand_overs.cancel_hand_over(hand_over=received, by=cast.vera, now=NOW)
 
 
 def test_nobody_gets_what_they_have(desk: Desk, cast: Cast) -> None:

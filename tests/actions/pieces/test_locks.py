@@ -69,7 +69,7 @@ def test_who_receives_waits_for_the_claim_and_is_refused(
     hand_over = desk.arrange("A1", will, by=cast.vera)
     said = while_open(
         lambda: desk.claim("B1", cast.vera),
-        lambda: hand_overs.receive(hand_over=hand_over, by=will, now=NOW),
+        lambda: hand_overs.receive_piece(hand_over=hand_over, by=will, now=NOW),
     )
     assert said == "piece-in-work A1 Vera"
 
@@ -130,7 +130,7 @@ def test_received_while_being_cancelled(desk: Desk, cast: Cast, will: Member) ->
     hand_over = desk.arrange("A1", will, by=cast.vera)
     said = while_open(
         lambda: desk.cancel("A1", cast.vera),
-        lambda: hand_overs.receive(hand_over=hand_over, by=will, now=NOW),
+        lambda: hand_overs.receive_piece(hand_over=hand_over, by=will, now=NOW),
     )
     assert said == "hand-over-ended"
     assert desk.holders() == {"A1": "Vera"}
@@ -142,7 +142,7 @@ def test_pieces_laid_down_while_one_is_received(desk: Desk, cast: Cast, will: Me
     drive = Drive.objects.select_related("circle").get(pk=desk.blanket.drive_id)
     said = while_open(
         lambda: change_drive(drive=drive, by=cast.olga, now=NOW, **settings),
-        lambda: hand_overs.receive(hand_over=hand_over, by=will, now=NOW),
+        lambda: hand_overs.receive_piece(hand_over=hand_over, by=will, now=NOW),
     )
     assert said == "hand-over-ended"
     assert desk.holders() == {"A1": ""}

@@ -62,7 +62,7 @@ def test_it_is_lost_once(desk: Desk, cast: Cast) -> None:
     lost = desk.piece("B1")
     desk.lose("B1", cast.cora)
     with nothing_changes():
-        assert loss.declare_lost(piece=lost, by=cast.cora, now=NOW) == []
+        assert loss.declare_piece_lost(piece=lost, by=cast.cora, now=NOW) == []
 
 
 def test_it_can_be_knitted_again(desk: Desk, cast: Cast) -> None:

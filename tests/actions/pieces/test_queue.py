@@ -77,7 +77,7 @@ def test_joined_pieces_join_their_lines(cast: Cast, plan: Plan, will: Member) ->
 
 
 def line(desk: Desk, name: str, member: Member, days: int) -> None:
-    queue.stand_in_line(pieces=[desk.piece(name)], member=member, by=member, now=NOW + days * DAY)
+    queue.join_queue(pieces=[desk.piece(name)], member=member, by=member, now=NOW + days * DAY)
 
 
 def test_nobody_waits_for_themselves_after_a_join(cast: Cast, plan: Plan, will: Member) -> None:
@@ -108,9 +108,9 @@ def test_nobody_waits_for_what_was_ripped(desk: Desk, cast: Cast, will: Member) 
     assert not ended.turns.waiting().exists()
     assert not HandOver.objects.open().exists()
     with refused("piece-is-no-more", "The piece A1 is no more.", piece="A1"):
-        queue.withdraw(piece=ended, member=will, by=will, now=NOW)
+        queue.leave_queue(piece=ended, member=will, by=will, now=NOW)
     with refused("piece-is-no-more", "The piece A1 is no more.", piece="A1"):
-        hand_overs.receive(hand_over=HandOver.objects.get(), by=will, now=NOW)
+        hand_overs.receive_piece(hand_over=HandOver.objects.get(), by=will, now=NOW)
 
 
 def test_a_line_stays_with_the_part_that_keeps_the_name(

@@ -56,21 +56,21 @@ def one_of_all(desk: Desk, cast: Cast, members: list[Member], chance: random.Ran
     match chance.choices(["move", "found", "leave", "lose"], weights=[70, 10, 15, 5])[0]:
         case "move" if hand_over is None:
             receiver = turn.member if turn else chance.choice(members)
-            hand_overs.arrange(
+            hand_overs.arrange_hand_over(
                 piece=piece, receiver=receiver, way=Way.POST, day=None, by=cast.cora, now=NOW
             )
         case "move" if hand_over is not None:
             step = chance.choices(["send", "receive", "cancel"], weights=[20, 70, 10])[0]
             if step == "send":
-                hand_overs.send(hand_over=hand_over, note="", by=cast.cora, now=NOW)
+                hand_overs.send_piece(hand_over=hand_over, note="", by=cast.cora, now=NOW)
             elif step == "receive":
-                hand_overs.receive(hand_over=hand_over, by=cast.cora, now=NOW)
+                hand_overs.receive_piece(hand_over=hand_over, by=cast.cora, now=NOW)
             else:
-                hand_overs.cancel(hand_over=hand_over, by=cast.cora, now=NOW)
+                hand_overs.cancel_hand_over(hand_over=hand_over, by=cast.cora, now=NOW)
         case "found":
             member = chance.choice(members)
-            hand_overs.put_into_hands(piece=piece, member=member, by=cast.cora, now=NOW)
+            hand_overs.put_piece_into_hands(piece=piece, member=member, by=cast.cora, now=NOW)
         case "leave" if turn is not None:
-            queue.withdraw(piece=piece, member=turn.member, by=cast.cora, now=NOW)
+            queue.leave_queue(piece=piece, member=turn.member, by=cast.cora, now=NOW)
         case "lose":
-            loss.declare_lost(piece=piece, by=cast.cora, now=NOW)
+            loss.declare_piece_lost(piece=piece, by=cast.cora, now=NOW)

@@ -19,7 +19,7 @@ def desk(cast: Cast, plan: Plan) -> Desk:
 
 
 def take(desk: Desk, by: Member) -> Piece:
-    return hand_overs.take(piece=desk.piece("A1"), by=by, now=NOW)
+    return hand_overs.take_piece(piece=desk.piece("A1"), by=by, now=NOW)
 
 
 def test_who_waits_takes_it_and_waits_no_more(desk: Desk, cast: Cast, will: Member) -> None:

@@ -16,7 +16,9 @@ from tests.desk import DAY, NOW, Desk, new_blanket, nothing_changes, refused
 
 def test_a_claim_takes_the_square_until_the_due_date(cast: Cast, plan: Plan) -> None:
     desk = plan()
-    claim, new = claims.claim(square=desk.square("A1"), member=cast.vera, by=cast.vera, now=NOW)
+    claim, new = claims.claim_square(
+        square=desk.square("A1"), member=cast.vera, by=cast.vera, now=NOW
+    )
     assert new
     assert desk.states() == {"A1": "taken"}
     assert (claim.member, claim.taken_at, claim.due_at) == (cast.vera, NOW, NOW + 14 * DAY)
@@ -36,7 +38,7 @@ def test_claiming_again_changes_nothing(cast: Cast, plan: Plan) -> None:
     desk = plan()
     first = desk.claim("A1", cast.vera)
     with nothing_changes():
-        again = claims.claim(
+        again = claims.claim_square(
             square=desk.square("A1"), member=cast.vera, by=cast.vera, now=NOW + DAY
         )
     assert again == (first, False)
@@ -144,7 +146,7 @@ def test_a_square_that_a_new_layout_took_away_is_refused(cast: Cast, plan: Plan)
     gone = desk.square("C1")
     change_layout(blanket=desk.blanket, by=cast.olga, layout=Layout(2, 1, 20), now=NOW)
     with refused("not-ready", "C1 has changed this very moment; please try again.", waiting_for=[]):
-        claims.claim(square=gone, member=cast.vera, by=cast.vera, now=NOW)
+        claims.claim_square(square=gone, member=cast.vera, by=cast.vera, now=NOW)
 
 
 def test_the_log_tells_the_day_by_the_circles_clock(cast: Cast, plan: Plan) -> None:

@@ -91,4 +91,4 @@ def test_a_square_taken_away_by_a_new_layout_cannot_be_finished(cast: Cast, plan
     square = plan().square("A1")
     square.column, square.row = Place.parse("C3")
     with refused("not-taken", "Nobody has C3 in hand; claim it first."):
-        finishing.finish(square=square, by=cast.olga, now=NOW)
+        finishing.finish_square(square=square, by=cast.olga, now=NOW)

@@ -24,8 +24,8 @@ def test_a_claim_lapses_when_its_grace_is_over(cast: Cast, plan: Plan) -> None:
     desk = plan()
     claim = desk.claim("A1", cast.vera)
     with nothing_changes():
-        assert not claims.lapse(claim=claim, now=NOW + 21 * DAY)
-    assert claims.lapse(claim=claim, now=TOO_LATE)
+        assert not claims.lapse_claim(claim=claim, now=NOW + 21 * DAY)
+    assert claims.lapse_claim(claim=claim, now=TOO_LATE)
     claim.refresh_from_db()
     assert (claim.ended_at, claim.ending) == (TOO_LATE, "lapsed")
     assert desk.states() == {}
@@ -36,7 +36,7 @@ def test_a_claim_lapses_when_its_grace_is_over(cast: Cast, plan: Plan) -> None:
         {"place": "A1", "member": "Vera"},
     )
     with nothing_changes():
-        assert not claims.lapse(claim=claim, now=TOO_LATE)
+        assert not claims.lapse_claim(claim=claim, now=TOO_LATE)
 
 
 def test_an_extension_that_came_meanwhile_counts(cast: Cast, plan: Plan) -> None:
@@ -44,14 +44,14 @@ def test_an_extension_that_came_meanwhile_counts(cast: Cast, plan: Plan) -> None
     as_read_before = desk.claim("A1", cast.vera)
     desk.extend("A1", cast.cora, days=7, at=LATE)
     with nothing_changes():
-        assert not claims.lapse(claim=as_read_before, now=TOO_LATE)
+        assert not claims.lapse_claim(claim=as_read_before, now=TOO_LATE)
 
 
 def test_squares_of_who_has_left_are_released_without_waiting(cast: Cast, plan: Plan) -> None:
     desk = plan()
     claim = desk.claim("A1", cast.vera)
     remove_member(member=cast.vera, by=cast.olga, now=NOW + DAY)
-    assert claims.lapse(claim=claim, now=NOW + 2 * DAY)
+    assert claims.lapse_claim(claim=claim, now=NOW + 2 * DAY)
     claim.refresh_from_db()
     assert (claim.ending, desk.verbs()[-1]) == ("released", "released")
 
@@ -60,15 +60,15 @@ def test_a_late_claim_is_reminded_of_once_for_each_due_date(cast: Cast, plan: Pl
     desk = plan()
     claim = desk.claim("A1", cast.vera)
     with nothing_changes():
-        assert not claims.remind(claim=claim, now=NOW + 14 * DAY)
-    assert claims.remind(claim=claim, now=LATE)
+        assert not claims.remind_knitter(claim=claim, now=NOW + 14 * DAY)
+    assert claims.remind_knitter(claim=claim, now=LATE)
     with nothing_changes():
-        assert not claims.remind(claim=claim, now=LATE)
+        assert not claims.remind_knitter(claim=claim, now=LATE)
     event = desk.events()[-1]
     assert (event.verb, event.by) == ("reminded", None)
     desk.extend("A1", cast.cora, days=1, at=LATE)
-    assert not claims.remind(claim=claim, now=LATE)
-    assert claims.remind(claim=claim, now=LATE + 2 * DAY)
+    assert not claims.remind_knitter(claim=claim, now=LATE)
+    assert claims.remind_knitter(claim=claim, now=LATE + 2 * DAY)
     written = Letter.objects.filter(member=cast.vera, subject=Subject.LATE, claim=claim)
     assert [letter.queued_at for letter in written] == [LATE, LATE + 2 * DAY]
 
@@ -76,7 +76,7 @@ def test_a_late_claim_is_reminded_of_once_for_each_due_date(cast: Cast, plan: Pl
 def test_nobody_on_paper_is_said_to_be_reminded(cast: Cast, plan: Plan) -> None:
     claim = plan().claim("A1", cast.paul, by=cast.cora)
     with nothing_changes():
-        assert not claims.remind(claim=claim, now=LATE)
+        assert not claims.remind_knitter(claim=claim, now=LATE)
 
 
 class Clock:

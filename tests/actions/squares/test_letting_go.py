@@ -125,9 +125,9 @@ def test_a_square_taken_away_by_a_new_layout_is_in_nobodys_hands(cast: Cast, pla
     square = desk.square("A1")
     square.pk += 1000
     with refused(*NOBODY):
-        claims.give_back(square=square, by=cast.vera, now=NOW)
+        claims.give_back_square(square=square, by=cast.vera, now=NOW)
     with refused(*NOBODY):
-        claims.release(square=square, by=cast.cora, now=NOW)
+        claims.release_claim(square=square, by=cast.cora, now=NOW)
 
 
 def test_a_claim_that_ended_does_not_lapse(cast: Cast, plan: Plan) -> None:
@@ -135,4 +135,4 @@ def test_a_claim_that_ended_does_not_lapse(cast: Cast, plan: Plan) -> None:
     claim = desk.claim("A1", cast.vera)
     desk.finish("A1", cast.vera)
     with nothing_changes():
-        assert not claims.lapse(claim=claim, now=NOW + 99 * DAY)
+        assert not claims.lapse_claim(claim=claim, now=NOW + 99 * DAY)

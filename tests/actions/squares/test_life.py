@@ -210,7 +210,7 @@ class Life(RuleBasedStateMachine):
         self.now += days * DAY
         for claim in Claim.objects.open().select_related("square__blanket__drive__circle"):
             too_late = self.held[claim.square.place][1] + GRACE < self.now
-            assert claims.lapse(claim=claim, now=self.now) == too_late
+            assert claims.lapse_claim(claim=claim, now=self.now) == too_late
             if too_late:
                 del self.held[claim.square.place]
                 self.events += 1

@@ -167,7 +167,7 @@ def test_a_lapse_waits_for_the_extension_and_lets_the_claim_be(cast: Cast, plan:
     late = NOW + 30 * DAY
     with transaction.atomic():
         desk.extend("A1", cast.cora, days=7, at=late)
-        rival = Rival(lambda: claims.lapse(claim=claim, now=late))
+        rival = Rival(lambda: claims.lapse_claim(claim=claim, now=late))
         assert rival.is_waiting()
     assert rival.result() is False
 
@@ -177,8 +177,8 @@ def test_only_one_of_two_sweeps_reminds(cast: Cast, plan: Plan) -> None:
     claim = desk.claim("A1", cast.vera)
     late = NOW + 15 * DAY
     with transaction.atomic():
-        assert claims.remind(claim=claim, now=late)
-        rival = Rival(lambda: claims.remind(claim=claim, now=late))
+        assert claims.remind_knitter(claim=claim, now=late)
+        rival = Rival(lambda: claims.remind_knitter(claim=claim, now=late))
         assert rival.is_waiting()
     assert rival.result() is False
 

@@ -6,7 +6,7 @@ import pytest
 
 from accounts.actions import remove_member
 from accounts.models import Member
-from drives.actions.squares.measurements import Measured, measure
+from drives.actions.squares.measurements import Measured, measure_square
 from drives.craft.gauge.tension import Tension
 from drives.models import Measurement
 from drives.readings.gauges import Knits, knits
@@ -35,7 +35,7 @@ def tell(
 ) -> Measurement:
     """20 stitches and 20 ridges with this side, of a square or a swatch."""
     cm = Decimal(side)
-    return measure(
+    return measure_square(
         blanket=desk.blanket,
         member=member,
         by=by or member,
@@ -114,7 +114,7 @@ def test_another_needle_begins_anew(cast: Cast, desk: Desk) -> None:
 
 
 def test_squares_of_any_size_are_told_as_one_unit(cast: Cast, desk: Desk) -> None:
-    measure(
+    measure_square(
         blanket=desk.blanket,
         member=cast.vera,
         by=cast.vera,

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from accounts.models import Member
-from drives.actions.squares.weights import weigh
+from drives.actions.squares.weights import weigh_square
 from drives.models import Square
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -22,7 +22,7 @@ def finished(cast: Cast, plan: Plan) -> Desk:
 
 
 def put_on_scale(desk: Desk, name: str, grams: str, by: Member) -> Square:
-    return weigh(square=desk.square(name), by=by, grams=Decimal(grams), now=NOW + DAY)
+    return weigh_square(square=desk.square(name), by=by, grams=Decimal(grams), now=NOW + DAY)
 
 
 @pytest.mark.parametrize("by", ["vera", "cora", "olga"])

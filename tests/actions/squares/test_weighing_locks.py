@@ -4,8 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from drives.actions.squares.measurements import Measured, measure
-from drives.actions.squares.weights import weigh
+from drives.actions.squares.measurements import Measured, measure_square
+from drives.actions.squares.weights import weigh_square
 from drives.models import Measurement
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -20,11 +20,11 @@ LOOSE = Measured(20, CM, 20, CM, None)
 
 
 def on_scale(desk: Desk, cast: Cast, grams: int) -> object:
-    return weigh(square=desk.square("A1"), by=cast.vera, grams=Decimal(grams), now=NOW)
+    return weigh_square(square=desk.square("A1"), by=cast.vera, grams=Decimal(grams), now=NOW)
 
 
 def under_tape(desk: Desk, cast: Cast, square: str = "") -> object:
-    return measure(
+    return measure_square(
         blanket=desk.blanket,
         member=cast.vera,
         by=cast.vera,

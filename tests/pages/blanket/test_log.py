@@ -34,8 +34,8 @@ def test_what_happened_is_told_in_sentences(cast: Cast, vera: Reader, plan: Plan
 def test_the_clock_s_own_doings_are_told(cast: Cast, vera: Reader, plan: Plan) -> None:
     desk = plan()
     claim = desk.claim("A1", cast.vera)
-    assert claims.remind(claim=claim, now=NOW + 15 * DAY)
-    assert claims.lapse(claim=claim, now=NOW + 22 * DAY)
+    assert claims.remind_knitter(claim=claim, now=NOW + 15 * DAY)
+    assert claims.lapse_claim(claim=claim, now=NOW + 22 * DAY)
     text = vera.read(f"/blankets/{desk.blanket.pk}/log/")
     assert "A1 lapsed: Vera’s days of grace were over." in text
     assert "The site reminded Vera of A1." in text

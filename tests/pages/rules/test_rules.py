@@ -10,7 +10,7 @@ from pytest_django import DjangoAssertNumQueries
 from accounts.models import Circle
 from drives.actions.colours.by_hand import colour_squares
 from drives.actions.colours.plans import set_palette
-from drives.actions.drives.rules import note_rules, overrule
+from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.craft.colours.wish import Pattern
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.places import Place
@@ -342,7 +342,7 @@ def test_it_reads_little_however_many_blankets_there_are(
     for _more in range(blankets - 1):
         plan(drive=drive).blanket.plan()
     (check,) = drive_checks(Drive.objects.get(pk=drive.pk))
-    overrule(drive=drive, by=cast.olga, check=check, reason="Yes.", now=timezone.now())
+    overrule_conflict(drive=drive, by=cast.olga, check=check, reason="Yes.", now=timezone.now())
     desk.blanket.plan()
     # Session, user, drive with its receiver, member; blankets, gifts, yarns, overrulings; the log.
     with django_assert_num_queries(9):

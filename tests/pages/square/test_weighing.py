@@ -9,8 +9,8 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Circle
-from drives.actions.squares.weights import weigh
-from drives.actions.yarn.ledger import receive
+from drives.actions.squares.weights import weigh_square
+from drives.actions.yarn.ledger import receive_yarn
 from drives.models import Square, Yarn
 from tests.cast import Cast
 from tests.desk import Desk
@@ -35,7 +35,7 @@ def scale(desk: Desk, cast: Cast, *grams: float) -> None:
     """The squares A1, B1, … weigh so much."""
     for column, weight in zip("ABCDEFGH", grams, strict=False):
         square = desk.square(f"{column}1")
-        weigh(square=square, by=cast.olga, grams=Decimal(str(weight)), now=timezone.now())
+        weigh_square(square=square, by=cast.olga, grams=Decimal(str(weight)), now=timezone.now())
 
 
 @pytest.fixture
@@ -235,6 +235,6 @@ def test_it_takes_as_many_queries_at_any_size(
     cora.get(board)
     with django_assert_num_queries(10):
         cora.get(board)
-    receive(yarn=Yarn.objects.get(), grams=1, by=cast.cora, now=timezone.now())
+    receive_yarn(yarn=Yarn.objects.get(), grams=1, by=cast.cora, now=timezone.now())
     with django_assert_num_queries(18):
         cora.get(board)
