@@ -11,7 +11,7 @@ from drives.readings.board import board
 from drives.readings.foretold import Foretold, Panels
 from drives.readings.outlook import outlook
 
-from . import forecast, panels
+from .kinds import forecast, panels
 
 
 def foretell(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> bytes:

@@ -9,8 +9,9 @@ from weasyprint import CSS, HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher
 
-# sheet.css is for all documents, the others are named after theirs.
-STYLES = sorted(Path(__file__).parent.glob("*.css"), key=lambda file: file.stem != "sheet")
+HERE = Path(__file__).parent
+# sheet.css is for all documents, the others lie beside theirs.
+STYLES = [HERE / "sheet.css", *sorted((HERE / "kinds").glob("*.css"))]
 
 # One for the process: each new one would keep its memory for good.
 FONTS = FontConfiguration()

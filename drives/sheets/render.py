@@ -8,8 +8,9 @@ from django.utils import timezone, translation
 from drives.models import Kind, Sheet
 from shared.words import speaking
 
-from . import cards, finishing, gathered, gift, label, meeting, press, status, wall
+from . import press
 from .ink import in_black
+from .kinds import cards, finishing, gift, label, meeting, set, status, wall
 
 # One part of a document: drafts of it as HTML, laid out generously at first and then more and
 # more closely. The first draft that needs only one page is taken, or else the last.
@@ -23,7 +24,7 @@ PARTS: dict[str, Callable[[Sheet, datetime], Sequence[Part]]] = {
     Kind.WALL: wall.parts,
     Kind.FINISHING: finishing.parts,
     Kind.GIFT: gift.parts,
-    Kind.SET: gathered.parts,
+    Kind.SET: set.parts,
 }
 
 

@@ -24,7 +24,8 @@ def figures() -> Iterator[Figure]:
 
 def _figure() -> Figure:
     from drives.models import Kind, Sheet
-    from drives.sheets import press, status
+    from drives.sheets import press
+    from drives.sheets.kinds import status
     from drives.sheets.render import render
 
     from .seed import sheet_of

@@ -14,7 +14,7 @@ from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 from drives.craft.receivers.cautions import BABIES, HANDS
 from drives.models import Blanket, Kind, Paper, Print
-from drives.sheets.cards import SIZES
+from drives.sheets.kinds.cards import SIZES
 from tests.cast import Cast
 from tests.craft.layouts import layouts
 from tests.desk import Desk, new_blanket

@@ -16,8 +16,7 @@ from drives.models import Blanket, Square, State
 from drives.readings.board import Board
 from drives.readings.foretold import Ahead, Dates, Foretold, Ground, HeldBack, MorePanel, SoFar
 from drives.readings.outlook import Outlook
-
-from .chances import SEED, counted, dates, times
+from drives.sheets.chances import SEED, counted, dates, times
 
 STEPS = 24  # of the picture's days ahead
 LEAST_SHARE = 0.01  # causes that hold it back less are not told

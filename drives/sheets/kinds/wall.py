@@ -13,8 +13,7 @@ from drives.drawing.wall_keys import key_plan, wall_sign
 from drives.drawing.wall_view import View, Yarn
 from drives.models import Options, Sheet
 from drives.readings.board import Board, board
-
-from .tiling import AROUND, Tiling, on_one, on_several, size_of
+from drives.sheets.tiling import AROUND, Tiling, on_one, on_several, size_of
 
 
 class Key(NamedTuple):

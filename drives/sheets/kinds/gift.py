@@ -11,10 +11,9 @@ from django.utils.translation import ngettext
 from drives.drawing import portrait_svg
 from drives.models import Blanket, Paper, Sheet
 from drives.readings.board import board
+from drives.sheets.fit import MM
+from drives.sheets.gift_facts import gift_facts
 from shared.lists import listed
-
-from .fit import MM
-from .gift_facts import gift_facts
 
 PICTURE = (96, 92)  # mm, the most that the picture takes
 

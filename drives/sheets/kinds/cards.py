@@ -19,9 +19,8 @@ from drives.drawing import square_svg
 from drives.models import Sheet
 from drives.readings.board import Board, board
 from drives.readings.checks import rules_of
-
-from .boxes import boxes
-from .qr import qr_svg
+from drives.sheets.boxes import boxes
+from drives.sheets.qr import qr_svg
 
 # Points, by cards to a page; a card that does not fit with the smallest takes as many pages as it
 # needs, in the first.

@@ -11,9 +11,8 @@ from drives.drawing import legend, map_svg
 from drives.models import Options, Sheet
 from drives.readings.board import Board, board
 from drives.readings.checks import cautions_of
-
-from . import lists
-from .fit import LARGE_PART, PART, fits, stretches
+from drives.sheets import lists
+from drives.sheets.fit import LARGE_PART, PART, fits, stretches
 
 
 def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:

@@ -11,9 +11,8 @@ from accounts.models import Member
 from drives.models import Absence, Blanket, Meeting, Sheet
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
-
-from . import meeting_words as words
-from .suggestions import suggestions
+from drives.sheets import meeting_words as words
+from drives.sheets.suggestions import suggestions
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,7 @@ from drives.craft.layout.layout import Layout
 from drives.models import Sheet
 from drives.readings.board import Board, board
 from drives.readings.checks import drive_checks
-
-from .gift_facts import GiftFacts, gift_facts
+from drives.sheets.gift_facts import GiftFacts, gift_facts
 
 
 class Job(NamedTuple):

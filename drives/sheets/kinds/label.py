@@ -14,9 +14,8 @@ from drives.craft.places import Place
 from drives.models import Piece, Sheet
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
+from drives.sheets.qr import qr_svg
 from shared.lists import listed
-
-from .qr import qr_svg
 
 ON_A_PAGE = 4  # of large print one
 MOST_NAMED = 20  # squares

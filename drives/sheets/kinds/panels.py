@@ -11,8 +11,7 @@ from drives.craft.forecast.situation import Meetings, Situation, Travelling
 from drives.readings.board import Board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.outlook import Outlook
-
-from .chances import SEED, dates, day, times
+from drives.sheets.chances import SEED, dates, day, times
 
 SHARE = 4  # a proposal is played so many times less often than a forecast
 
