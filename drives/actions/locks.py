@@ -1,17 +1,35 @@
-"""The rows that actions hold, always in this order.
+"""Every lock that an action takes, and the order in which it takes them.
 
-Circle, member, blanket, pieces, squares, claim, yarns by id, and last what members hold of a yarn.
+Who needs several takes them in this order, so that no two ever wait for each other:
+
+1. the circle, 2. the member (both in ``accounts.actions.locks``), 3. the drive, 4. the blanket,
+5. pieces by id, 6. squares by id, 7. yarns by id, 8. sheets that nobody looks after.
+
+All other rows are written under one of these, or by one conditional UPDATE that needs no lock
+before it: claims under their square, turns and hand-overs under their piece, palettes under their
+blanket, holdings and moves under their yarn; of users, invitations, codes, letters and notes each
+by itself. A user's own row comes before their circles.
+
+Each lock is FOR NO KEY UPDATE, so that rows which only point to the held one can still be written,
+unless its function says otherwise.
 """
 
 from collections.abc import Iterable
+from datetime import datetime
 
 from accounts.access import may
-from accounts.models import Member, Role
+from accounts.models import Circle, Member, Role
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.models import Blanket, Piece, Square, State, Yarn
+from drives.models import Blanket, Claim, Drive, Piece, Sheet, Square, State, Yarn
 
 from . import refusals
+
+
+def hold_drive(drive: Drive) -> Drive:
+    """The drive with its circle: its settings and its receiver's rules stay as they are."""
+    locked = Drive.objects.select_for_update(no_key=True, of=("self",))
+    return locked.select_related("circle").get(pk=drive.pk)
 
 
 def hold_blanket(blanket: Blanket) -> tuple[Blanket, Plan]:
@@ -34,16 +52,27 @@ def hold_pieces(blanket: Blanket, places: Iterable[Place]) -> list[Piece]:
     return pieces
 
 
+def hold_pieces_of(drive: Drive) -> list[Piece]:
+    """All live pieces of the drive."""
+    live = Piece.objects.live().filter(blanket__drive=drive)
+    return list(live.select_for_update(no_key=True, of=("self",)).order_by("pk"))
+
+
 def hold_piece(piece: Piece) -> Piece:
-    """The piece with its blanket. Refused: piece-is-no-more.
+    """The piece with its blanket. Refused: piece-is-no-more."""
+    piece = hold_piece_or_its_end(piece)
+    if piece.ended_at is not None:
+        raise refusals.piece_is_no_more(piece)
+    return piece
+
+
+def hold_piece_or_its_end(piece: Piece) -> Piece:
+    """The piece with its blanket, which may have ended.
 
     Its holder is read when asked for: a join would answer with whom it was before the wait.
     """
     locked = Piece.objects.select_for_update(no_key=True, of=("self",))
-    piece = locked.select_related("blanket__drive__circle").get(pk=piece.pk)
-    if piece.ended_at is not None:
-        raise refusals.piece_is_no_more(piece)
-    return piece
+    return locked.select_related("blanket__drive__circle").get(pk=piece.pk)
 
 
 def hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
@@ -60,9 +89,12 @@ def hold_squares(blanket: Blanket, plan: Plan, place: Place) -> Square:
     return square
 
 
-def hold_colours(blanket: Blanket) -> list[Square]:
-    """All squares of the held blanket, held too: a plan must know which of them are begun."""
-    return list(blanket.squares.select_for_update(no_key=True).order_by("pk"))
+def hold_all_squares(blanket: Blanket, *, to_remove: bool = False) -> list[Square]:
+    """All squares of the held blanket, so that nobody begins or finishes one.
+
+    FOR UPDATE ``to_remove`` some of them: nothing may come to point to a row that is to go.
+    """
+    return list(blanket.squares.select_for_update(no_key=not to_remove).order_by("pk"))
 
 
 def hold_finished(square: Square, by: Member) -> Square:
@@ -79,7 +111,37 @@ def hold_finished(square: Square, by: Member) -> Square:
     return held
 
 
+def hold_square(square: Square) -> None:
+    """The square's row; of one that a change of the layout took away there is nothing to hold."""
+    Square.objects.select_for_update(no_key=True).filter(pk=square.pk).first()
+
+
+def hold_claim(square: Square) -> Claim:
+    """The open claim on the square, whose row is held. Refused: not-taken."""
+    hold_square(square)
+    held = Claim.objects.open().filter(square=square).select_related("member").first()
+    if held is None:
+        raise refusals.not_taken(square.place)
+    return held
+
+
 def hold_yarn(yarn: Yarn) -> Yarn:
     """The yarn, held: its ledger is written one line after the other."""
     locked = Yarn.objects.select_for_update(no_key=True, of=("self",))
     return locked.select_related("circle").get(pk=yarn.pk)
+
+
+def hold_yarns(circle: Circle) -> dict[int, Yarn]:
+    """All yarns of the held circle, by their ids."""
+    locked = Yarn.objects.select_for_update(no_key=True).filter(circle=circle)
+    return {yarn.pk: yarn for yarn in locked.order_by("pk")}
+
+
+def hold_unattended_sheets(now: datetime) -> list[Sheet]:
+    """Sheets that nobody looks after, those asked for singly first.
+
+    SKIP LOCKED: what another sweep holds is in good hands.
+    """
+    unattended = Sheet.objects.unattended(now)
+    locked = unattended.select_for_update(no_key=True, skip_locked=True)
+    return list(locked.order_by("in_batch", "pk"))

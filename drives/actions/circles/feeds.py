@@ -3,6 +3,7 @@
 import secrets
 from datetime import datetime
 
+from accounts.actions.locks import hold_member
 from accounts.models import Member, digest_of
 from drives.models import Feed
 from shared.transactions import writing
@@ -12,8 +13,7 @@ def make_feed(*, member: Member, now: datetime) -> str:
     """A new secret, which can be told only now; the address before it answers no more."""
     secret = secrets.token_urlsafe(32)
     with writing():
-        # Holding the member's row makes two who ask at once queue up.
-        member = Member.objects.select_for_update(no_key=True).get(pk=member.pk)
+        member = hold_member(member)  # so that two who ask at once queue up
         revoke_feed(member=member, now=now)
         Feed.objects.create(member=member, digest=digest_of(secret), made_at=now)
     return secret

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from accounts.models import Member
-from drives.actions.locks import hold_blanket, hold_colours
+from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
 from drives.craft.places import Place
 from drives.models import Blanket, Square, State
@@ -24,7 +24,7 @@ def colour_squares(
     """
     with writing():
         blanket, _plan = hold_blanket(blanket)
-        squares, asked, changed = hold_colours(blanket), wanted(blanket), []
+        squares, asked, changed = hold_all_squares(blanket), wanted(blanket), []
         for square in squares:
             named = colours.get(square.place)
             if named is None or (square.state == State.FINISHED and square.colour):

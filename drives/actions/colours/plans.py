@@ -7,7 +7,7 @@ from typing import NamedTuple
 from accounts.access import may
 from accounts.models import Member, Role
 from drives.actions import refusals
-from drives.actions.locks import hold_blanket, hold_colours
+from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
 from drives.actions.squares.claims import may_act_on
 from drives.craft.colours.plan import Coloured
@@ -35,7 +35,7 @@ def plan_colours(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime)
     """
     with writing():
         blanket, _plan = hold_blanket(blanket)
-        making = draft(blanket, wanted, hold_colours(blanket))
+        making = draft(blanket, wanted, hold_all_squares(blanket))
         found = making.answer()
         if not isinstance(found, Coloured):
             raise colour_refusals.no_colour_plan(found)
@@ -70,7 +70,7 @@ def choose_colour(
     """
     with writing():
         blanket, _plan = hold_blanket(square.blanket)
-        squares = hold_colours(blanket)
+        squares = hold_all_squares(blanket)
         square, member = _to_choose(squares, square, by)
         asked = wanted(blanket)
         if not asked.palette:

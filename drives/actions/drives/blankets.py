@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from accounts.models import Member
 from drives.actions import refusals
-from drives.actions.locks import hold_blanket
+from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import Plan, plan
@@ -54,9 +54,8 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
     planned = plan(layout)
     with writing():
         blanket, before = hold_blanket(blanket)
-        squares = {
-            square.place: square for square in blanket.squares.select_for_update().order_by("pk")
-        }
+        held = hold_all_squares(blanket, to_remove=True)
+        squares = {square.place: square for square in held}
         begun = {place for place, square in squares.items() if square.state != State.OPEN}
         disturbed = [place for place in sorted(begun) if _differs(before, planned, place)]
         if disturbed:

@@ -4,6 +4,7 @@ from datetime import date, datetime
 from typing import NotRequired, TypedDict, Unpack
 
 from accounts.models import Circle, Member
+from drives.actions.locks import hold_drive
 from drives.actions.log import note_drive
 from drives.actions.pieces.hand_overs import lay_pieces_down
 from drives.models import Drive, Mode
@@ -44,11 +45,7 @@ def change_drive(
     first begins on one, or whom a coordinator says.
     """
     with writing():
-        drive = (
-            Drive.objects.select_for_update(no_key=True, of=("self",))
-            .select_related("circle")
-            .get(pk=drive.pk)
-        )
+        drive = hold_drive(drive)
         changed = [field for field, value in settings.items() if getattr(drive, field) != value]
         for field in changed:
             setattr(drive, field, settings[field])  # type: ignore[literal-required]

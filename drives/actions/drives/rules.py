@@ -3,6 +3,7 @@
 from datetime import date, datetime
 
 from accounts.models import Member
+from drives.actions.locks import hold_drive
 from drives.actions.log import note_drive
 from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Overruling, Receiver
@@ -27,11 +28,7 @@ def note_rules(
     What is the same as before changes nothing.
     """
     with writing():
-        drive = (
-            Drive.objects.select_for_update(no_key=True, of=("self",))
-            .select_related("circle")
-            .get(pk=drive.pk)
-        )
+        drive = hold_drive(drive)
         receiver = Receiver.objects.filter(drive=drive).first() or Receiver(drive=drive)
         before = (receiver.told, receiver.kind, receiver.told_by, receiver.told_on, drive.country)
         if receiver.pk and before == (stored(rules), kind, told_by, told_on, country):

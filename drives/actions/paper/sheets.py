@@ -14,6 +14,7 @@ from django.db.models import F, QuerySet
 from django.utils.timezone import localtime
 
 from accounts.models import Member
+from drives.actions.locks import hold_unattended_sheets
 from drives.actions.log import note_drive
 from drives.models import (
     PRINTED,
@@ -208,8 +209,7 @@ def resend_sheets(*, error: str, now: datetime) -> int:
     were tried often enough.
     """
     with writing():
-        unattended = Sheet.objects.unattended(now).select_for_update(no_key=True, skip_locked=True)
-        rows = list(unattended.order_by("in_batch", "pk"))
+        rows = hold_unattended_sheets(now)
         given_up = [sheet.pk for sheet in rows if sheet.attempt >= MOST_ATTEMPTS]
         again = [sheet for sheet in rows if sheet.attempt < MOST_ATTEMPTS]
         Sheet.objects.filter(pk__in=given_up).update(

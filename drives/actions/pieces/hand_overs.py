@@ -9,7 +9,7 @@ from datetime import date, datetime
 from accounts.access import may
 from accounts.models import Member, Role
 from drives.actions import refusals
-from drives.actions.locks import hold_piece
+from drives.actions.locks import hold_piece, hold_pieces_of
 from drives.actions.log import note_blanket
 from drives.models import Drive, HandOver, Mode, Piece, Way
 from shared.transactions import writing
@@ -164,8 +164,7 @@ def lay_pieces_down(drive: Drive, now: datetime) -> None:
 
     Inside the transaction that changes the drive's mode.
     """
-    live = Piece.objects.live().filter(blanket__drive=drive)
-    pieces = list(live.select_for_update(no_key=True, of=("self",)).order_by("pk"))
+    pieces = hold_pieces_of(drive)
     Piece.objects.filter(pk__in=[piece.pk for piece in pieces]).update(holder=None)
     HandOver.objects.open().filter(piece__in=pieces).end(now)
     queue.dissolve_queues(pieces, now)

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from accounts.models import Member
 from drives.actions import refusals
-from drives.actions.locks import hold_blanket
+from drives.actions.locks import hold_all_squares, hold_blanket, hold_piece_or_its_end
 from drives.actions.log import note_blanket
 from drives.models import Claim, Ending, Piece, PieceEnding, Square, State
 from shared.transactions import writing
@@ -20,12 +20,10 @@ def declare_piece_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
     """
     with writing():
         blanket, plan = hold_blanket(piece.blanket)
-        piece = Piece.objects.select_for_update(no_key=True).get(pk=piece.pk)
+        piece = hold_piece_or_its_end(piece)
         if piece.ended_at is not None:
             return []
-        squares = {
-            square.place: square for square in blanket.squares.select_for_update().order_by("pk")
-        }
+        squares = {square.place: square for square in hold_all_squares(blanket)}
         gone = {place for place, square in squares.items() if square.piece_id == piece.pk}
         caught = {
             place

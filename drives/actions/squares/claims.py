@@ -3,9 +3,11 @@
 from datetime import datetime, timedelta
 
 from accounts.access import may
+from accounts.actions.locks import hold_member
 from accounts.models import Member, Role
 from drives.actions import refusals
 from drives.actions.circles import letters
+from drives.actions.locks import hold_claim, hold_square
 from drives.actions.log import day, note_blanket
 from drives.actions.pieces import queue
 from drives.actions.pieces.at_hand import take_up_pieces
@@ -26,8 +28,7 @@ def claim_square(
     """
     drive = square.blanket.drive
     with writing():
-        # Holding the member's row makes their claims queue up, so that the limit is kept.
-        member = Member.objects.select_for_update(no_key=True).get(pk=member.pk)
+        member = hold_member(member)  # their claims queue up, so that the limit is kept
         if member.left_at is not None:
             raise refusals.has_left(member.name)
         held = Claim.objects.open().filter(member=member, square__blanket__drive=drive)
@@ -119,7 +120,7 @@ def lapse_claim(*, claim: Claim, now: datetime) -> bool:
     square = claim.square
     drive = square.blanket.drive
     with writing():
-        _hold(square)
+        hold_square(square)
         held = Claim.objects.open().select_related("member").filter(pk=claim.pk).first()
         if held is None:
             return False
@@ -159,26 +160,9 @@ def remind_knitter(*, claim: Claim, now: datetime) -> bool:
     return True
 
 
-def hold_claim(square: Square) -> Claim:
-    """The open claim on the square, whose row is locked until the transaction ends.
-
-    Refused: not-taken.
-    """
-    _hold(square)
-    held = Claim.objects.open().filter(square=square).select_related("member").first()
-    if held is None:
-        raise refusals.not_taken(square.place)
-    return held
-
-
 def may_act_on(claim: Claim, by: Member) -> bool:
     """Its own member may, and a coordinator for them."""
     return claim.member_id == by.pk or may(by, Role.COORDINATOR)
-
-
-def _hold(square: Square) -> None:
-    """Lock the square's row; one that a change of the layout took away has no open claim."""
-    Square.objects.select_for_update(no_key=True).filter(pk=square.pk).first()
 
 
 def _let_go(square: Square, ending: Ending, now: datetime, by: Member | None = None) -> Claim:

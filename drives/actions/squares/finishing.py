@@ -7,7 +7,7 @@ from django.db.models import F
 
 from accounts.models import Member
 from drives.actions import refusals
-from drives.actions.locks import hold_blanket, hold_pieces, hold_squares
+from drives.actions.locks import hold_blanket, hold_claim, hold_pieces, hold_squares
 from drives.actions.log import note_blanket
 from drives.actions.pieces import pieces
 from drives.craft.layout import states
@@ -15,7 +15,7 @@ from drives.craft.places import Place
 from drives.models import Claim, Ending, Square, State
 from shared.transactions import writing
 
-from .claims import hold_claim, may_act_on
+from .claims import may_act_on
 
 
 class Finished(NamedTuple):

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from accounts.access import may
+from accounts.actions.locks import hold_member
 from accounts.models import Member, Role
 from drives.actions import refusals
 from drives.actions.locks import hold_finished
@@ -43,8 +44,7 @@ def measure_square(
     Refused: not-finished, not-yours.
     """
     with writing():
-        # Holding the member's row makes a form that is sent twice wait for itself.
-        member = Member.objects.select_for_update(no_key=True).get(pk=member.pk)
+        member = hold_member(member)  # a form that is sent twice waits for itself
         if member.pk != by.pk and not may(by, Role.COORDINATOR):
             raise refusals.not_your_swatch(member.name)
         if square:

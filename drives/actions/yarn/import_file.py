@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from accounts.models import Circle, Member
+from drives.actions.locks import hold_yarns
 from drives.actions.log import note_circle
 from drives.models import Move, Yarn, YarnWay
 from shared.transactions import writing
@@ -44,8 +45,7 @@ def import_yarns(
     lines: list[Move] = []
     with writing():
         names = Names(circle)
-        stored = Yarn.objects.select_for_update(no_key=True).filter(circle=circle)
-        held = {yarn.pk: yarn for yarn in stored.order_by("pk")}
+        held = hold_yarns(names.circle)
         for settings, told, grams in rows:
             same = names.same(settings)
             if same is None:
