@@ -92,7 +92,7 @@ def ask(world: World, role: str, method: str, path: str, body: str = "") -> str:
         if method == "POST" and not path.startswith("/api/"):
             answer = client.post(path, sent)
         else:
-            content = "" if method == "GET" else json.dumps(sent)
+            content = "" if method in ("GET", "HEAD") else json.dumps(sent)
             answer = client.generic(method, path, content, "application/json")
         if answer.streaming:
             list(answer)  # to the end, as a browser would: only then its file is closed
@@ -121,6 +121,14 @@ def test_what_no_line_names_is_not_allowed(world: World, url: str) -> None:
     for method in METHODS:
         if method not in named:
             assert ask(world, "organiser", method, path) == "405", f"{method} {path}"
+
+
+@pytest.mark.parametrize("url", sorted(URLS))
+def test_whatever_can_be_read_answers_head_alike(world: World, url: str) -> None:
+    for line in LINES:
+        if line.url == url and line.method == "GET":
+            path = address(world, url, line.parts)
+            assert ask(world, "organiser", "HEAD", path) == line.outcomes[-1], path
 
 
 def test_no_line_is_about_an_address_that_does_not_exist() -> None:

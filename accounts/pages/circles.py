@@ -7,12 +7,13 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts import access, actions
 from accounts.models import Role
 from accounts.pages.forms import CircleForm, NewCircleForm
 from accounts.pages.signed_in import SignedInRequest
+from shared.methods import require_methods
 
 
 @require_safe
@@ -23,7 +24,7 @@ def circles(request: SignedInRequest) -> HttpResponse:
     return render(request, "accounts/circles.html", {"memberships": memberships})
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def new_circle(request: SignedInRequest) -> HttpResponse:
     """Make a circle and become its organiser."""
@@ -40,7 +41,7 @@ def new_circle(request: SignedInRequest) -> HttpResponse:
     return render(request, "accounts/new_circle.html", {"form": form}, status=form.status)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def circle_settings(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Change a circle's name, measures, words and clock."""

@@ -9,7 +9,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from accounts import access, actions
 from accounts.models import Invitation, Role
@@ -17,10 +16,11 @@ from accounts.pages.confirm import confirm
 from accounts.pages.forms import InviteForm, JoinForm
 from accounts.pages.signed_in import SignedInRequest
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 @never_cache
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def invite_person(
     request: SignedInRequest, circle_id: int, member_id: int | None = None
@@ -44,7 +44,7 @@ def invite_person(
     return render(request, "accounts/invite.html", facts, status=form.status)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def revoke_invitation(request: SignedInRequest, circle_id: int, invitation_id: int) -> HttpResponse:
     """Take an invitation back, after a yes."""
@@ -71,7 +71,7 @@ def revoke_invitation(request: SignedInRequest, circle_id: int, invitation_id: i
 
 
 @never_cache
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 def accept_invitation(request: HttpRequest, token: str) -> HttpResponse:
     """Who invites to what; those who have signed in can accept."""
     found = Invitation.objects.with_token(token).select_related("circle", "invited_by", "member")

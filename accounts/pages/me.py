@@ -8,7 +8,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from accounts import access, actions
 from accounts.models import Hand
@@ -16,9 +15,10 @@ from accounts.pages.confirm import confirm
 from accounts.pages.forms import PersonForm, TokenForm
 from accounts.pages.signed_in import SignedInRequest
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def me(request: SignedInRequest) -> HttpResponse:
     """Name and hand, the circles, the keys."""
@@ -44,7 +44,7 @@ def me(request: SignedInRequest) -> HttpResponse:
 
 
 @never_cache
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def new_token(request: SignedInRequest) -> HttpResponse:
     """Make a key to the API and show it this once, in the answer to the POST itself."""
@@ -58,7 +58,7 @@ def new_token(request: SignedInRequest) -> HttpResponse:
     return render(request, "accounts/new_token.html", {"form": form}, status=form.status)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def revoke_token(request: SignedInRequest, token_id: int) -> HttpResponse:
     """Make a key useless, after a yes."""

@@ -7,7 +7,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts import access, actions
 from accounts.models import Member, Role
@@ -15,6 +15,7 @@ from accounts.pages.confirm import confirm
 from accounts.pages.forms import PaperMemberForm, RolesForm
 from accounts.pages.signed_in import SignedInRequest
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 @require_safe
@@ -44,7 +45,7 @@ def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
     )
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def add_paper_member(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Enter somebody who has no login."""
@@ -65,7 +66,7 @@ def add_paper_member(request: SignedInRequest, circle_id: int) -> HttpResponse:
     )
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResponse:
     """Change a paper member's entry, or the roles of somebody with a login."""
@@ -103,7 +104,7 @@ def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResp
     )
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def remove_member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResponse:
     """Take somebody out of the circle, or leave it, after a yes."""

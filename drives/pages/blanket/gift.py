@@ -6,7 +6,6 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from accounts.access import require
 from accounts.models import Role
@@ -18,9 +17,10 @@ from drives.models import Blanket, Gift, told_care
 from drives.pages.blanket.gift_form import GiftForm
 from drives.readings.checks import drive_checks
 from drives.readings.made_of import made_of
+from shared.methods import require_methods
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The gift record's facts, and who of the makers is named on it."""

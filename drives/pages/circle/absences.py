@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from accounts.access import may, member_of
 from accounts.models import Member, Role
@@ -19,6 +19,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.actions.circles import calendar
 from drives.models import Absence
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 class AbsenceForm(ActionForm):
@@ -52,7 +53,7 @@ class AbsenceForm(ActionForm):
         return sent
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def absences(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The days to come on which the reader is away; for coordinators, everybody's."""

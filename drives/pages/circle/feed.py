@@ -11,7 +11,7 @@ from django.utils import timezone, translation
 from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts.access import may, member_of
 from accounts.models import Role
@@ -22,10 +22,11 @@ from drives.actions.circles import feeds
 from drives.exports.calendar import calendar_file
 from drives.models import Feed
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 @never_cache
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def calendar(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """What the address is good for; a POST makes one and shows it this once, in its own answer."""
@@ -43,7 +44,7 @@ def calendar(request: SignedInRequest, circle_id: int) -> HttpResponse:
     return render(request, "drives/circle/feed.html", facts)
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def revoke_feed(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Make the address useless, after a yes."""

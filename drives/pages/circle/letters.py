@@ -8,7 +8,6 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.csrf import csrf_exempt
-from django.views.decorators.http import require_http_methods
 
 from accounts.access import may, member_of
 from accounts.models import Member, Role
@@ -18,6 +17,7 @@ from drives.actions.circles.letters import choose_letters, wants_letter
 from drives.models import Subject
 from drives.models.letter import FOR_COORDINATORS
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 class LettersForm(ActionForm):
@@ -43,7 +43,7 @@ def kinds_for(member: Member) -> list[Subject]:
     return [kind for kind in Subject if looks_after or kind not in FOR_COORDINATORS]
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The member's choice."""
@@ -60,7 +60,7 @@ def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
 
 
 @csrf_exempt
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 def letters_off(request: HttpRequest, signed: str) -> HttpResponse:
     """Turns the letters off that the link came with, for whoever has it.
 

@@ -58,7 +58,7 @@ class BringForm(ActionForm):
         return called(self.cleaned_data["name"]) or GREY if value == GREY else value
 
 
-@on_square("GET", "HEAD", "POST")
+@on_square("GET", "POST")
 def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """For who has the square, and coordinators; others are told what it is."""
     sent = request.POST if request.method == "POST" else None

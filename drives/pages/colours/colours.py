@@ -10,7 +10,6 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from accounts.access import may, require
 from accounts.models import Member, Role
@@ -28,11 +27,12 @@ from drives.pages.colours.rows import hard_to_tell, lines, picture, without
 from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import Answer, Draft, Wanted, draft, wanted
 from drives.readings.stock import Stock, stock
+from shared.methods import require_methods
 
 PLAN, NOTE, LOOK = "plan", "note", "look"
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def colours(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """What the colours are; whoever looks after the blanket can make another plan."""

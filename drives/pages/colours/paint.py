@@ -12,7 +12,6 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
-from django.views.decorators.http import require_http_methods
 
 from accounts.access import require
 from accounts.models import Role
@@ -29,6 +28,7 @@ from drives.pages.colours.rows import lines, picture, shown
 from drives.readings.colour_plans import Draft, draft, wanted
 from shared.forms import ActionForm
 from shared.lists import listed
+from shared.methods import require_methods
 from shared.words import term
 
 LONGEST = 4000  # characters of typed places
@@ -77,7 +77,7 @@ def places_in(text: str, plan: Plan) -> set[Place]:
     return found
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def paint(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """A GET shows the form as it is filled so far, after a ``press`` on the map."""

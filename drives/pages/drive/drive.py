@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts.access import member_of, require
 from accounts.models import Role
@@ -20,6 +20,7 @@ from drives.models import Mode
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 class DriveForm(ActionForm):
@@ -89,7 +90,7 @@ class DriveForm(ActionForm):
     )
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def new_drive(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Make a drive; next comes its first blanket."""
@@ -106,7 +107,7 @@ def new_drive(request: SignedInRequest, circle_id: int) -> HttpResponse:
     return render(request, "drives/drive/new.html", facts, status=form.status)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def drive_settings(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """Change what was decided; squares already claimed keep their dates."""

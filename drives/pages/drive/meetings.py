@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from accounts.access import may, require
 from accounts.models import Role
@@ -16,6 +16,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions.circles import calendar
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 class MeetingForm(ActionForm):
@@ -26,7 +27,7 @@ class MeetingForm(ActionForm):
     )
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def meetings(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """The meetings to come; coordinators add to them."""

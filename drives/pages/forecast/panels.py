@@ -13,7 +13,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts.access import require
 from accounts.models import Role
@@ -39,6 +39,7 @@ from drives.readings.foretold import Panels, Proposed
 from drives.readings.foretold import told as told_in
 from shared.forms import ActionForm
 from shared.lists import listed
+from shared.methods import require_methods
 
 MOST_NAMED = 12  # squares in a sentence
 
@@ -93,7 +94,7 @@ def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     return render(request, "drives/forecast/panels.html", facts)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def cut(request: SignedInRequest, blanket_id: int, seams: str) -> HttpResponse:
     """Say what cutting along these ``seams`` (``A–B,2–3``) means; a POST cuts."""

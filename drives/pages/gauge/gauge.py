@@ -8,7 +8,6 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from accounts.access import may
 from accounts.models import Member, Role
@@ -23,6 +22,7 @@ from drives.pages.gauge.forms import SwatchForm, needle_told
 from drives.pages.gauge.shared_panels import Group, groups
 from drives.pages.gauge.words import rests_on, verdict
 from drives.readings.gauges import Knits, gauge_of, knits
+from shared.methods import require_methods
 
 
 class Row(NamedTuple):
@@ -40,7 +40,7 @@ class Row(NamedTuple):
     drifts: bool
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """What the reader measured and what follows; for coordinators everybody's."""

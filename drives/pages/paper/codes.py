@@ -10,7 +10,6 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from accounts.access import member_of, require
 from accounts.models import Member, Role
@@ -23,6 +22,7 @@ from drives.models import Blanket, Code, Piece, Square
 from drives.pages.pieces.decorators import on_piece
 from drives.pages.square.decorator import on_square
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 
 class NoteForm(ActionForm):
@@ -47,7 +47,7 @@ class NoteForm(ActionForm):
 
 
 @never_cache
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 def code(request: HttpRequest, link: str) -> HttpResponse:
     """The people of its circle are sent to the square or the piece; others can leave a message.
 
@@ -101,7 +101,7 @@ def renew_piece_code(request: SignedInRequest, piece: Piece, me: Member) -> Http
     return _renew(request, piece.blanket, me, heading, piece)
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def renew_all_codes(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Nothing that was printed for the blanket up to now leads anywhere any more."""

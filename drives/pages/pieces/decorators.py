@@ -6,13 +6,13 @@ from functools import wraps
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect
-from django.views.decorators.http import require_http_methods
 
 from accounts.models import Member
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import hand_over_for, piece_for
 from drives.models import HandOver, Piece
 from drives.pages.pieces import card
+from shared.methods import require_methods
 from shared.refusals import Refused
 
 PieceView = Callable[..., HttpResponse]  # request, piece, me, and what else the address says
@@ -26,7 +26,7 @@ def on_piece(*methods: str) -> Callable[[PieceView], Callable[..., HttpResponse]
     """
 
     def decorate(view: PieceView) -> Callable[..., HttpResponse]:
-        @require_http_methods(list(methods))
+        @require_methods(*methods)
         @login_required
         @wraps(view)
         def wrapped(request: SignedInRequest, piece_id: int, **more: int) -> HttpResponse:
@@ -46,7 +46,7 @@ def on_hand_over(*methods: str) -> Callable[[HandOverView], Callable[..., HttpRe
     """The same for a hand-over; a refusal is answered by the page of its piece."""
 
     def decorate(view: HandOverView) -> Callable[..., HttpResponse]:
-        @require_http_methods(list(methods))
+        @require_methods(*methods)
         @login_required
         @wraps(view)
         def wrapped(request: SignedInRequest, hand_over_id: int) -> HttpResponse:

@@ -67,7 +67,7 @@ def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     return render(request, "drives/pieces/pieces.html", facts)
 
 
-@on_piece("GET", "HEAD")
+@on_piece("GET")
 def piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """The piece's own page, to which the code on its bag leads."""
     return piece_card.page(request, piece, me)

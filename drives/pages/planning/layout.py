@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts.access import require
 from accounts.models import Role
@@ -20,9 +20,10 @@ from drives.actions.drives import blankets
 from drives.pages.planning import sketch
 from drives.pages.planning.layout_form import BlanketForm, LayoutForm, edited, state_of
 from drives.pages.planning.needs_form import NeedsForm
+from shared.methods import require_methods
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """Draw the layout on the grid chosen before; saving makes the blanket."""
@@ -65,7 +66,7 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
     return response
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Draw another layout for a blanket; what is begun must stay as it is."""

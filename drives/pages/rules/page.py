@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from accounts.access import require
 from accounts.models import Event, Member, Role, Topic
@@ -26,6 +26,7 @@ from drives.pages.rules.form import RulesForm, initial
 from drives.pages.rules.words import kinds, told
 from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
 from shared.forms import ActionForm
+from shared.methods import require_methods
 
 VERBS = ("rules-noted", "overruled", "upheld")
 NEWEST = 10  # lines of the log
@@ -40,7 +41,7 @@ class OverruleForm(ActionForm):
     about = forms.CharField(required=False, widget=forms.HiddenInput)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """What the receiver asks, for every member; organisers write it down."""

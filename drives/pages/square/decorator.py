@@ -5,13 +5,13 @@ from functools import wraps
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
-from django.views.decorators.http import require_http_methods
 
 from accounts.models import Member
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import square_for
 from drives.models import Square
 from drives.pages.square import card
+from shared.methods import require_methods
 from shared.refusals import Refused
 
 View = Callable[[SignedInRequest, Square, Member], HttpResponse]
@@ -25,7 +25,7 @@ def on_square(*methods: str) -> Callable[[View], Callable[..., HttpResponse]]:
     """
 
     def decorate(view: View) -> Callable[..., HttpResponse]:
-        @require_http_methods(list(methods))
+        @require_methods(*methods)
         @login_required
         @wraps(view)
         def wrapped(request: SignedInRequest, blanket_id: int, place: str) -> HttpResponse:

@@ -18,7 +18,7 @@ from drives.pages.square import card
 from drives.pages.square.decorator import on_square
 
 
-@on_square("GET", "HEAD")
+@on_square("GET")
 def square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """The card."""
     return card.page(request, square, me)

@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts.access import member_of, require
 from accounts.models import Role
@@ -19,9 +19,10 @@ from drives.exports.forms import FORMS, IN_MEMORY
 from drives.exports.yarn_file import COLUMNS, write_yarns
 from drives.models import Yarn
 from drives.pages.yarn.file_rows import FileForm
+from shared.methods import require_methods
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def yarn_file(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """What the file looks like, and bringing one: all of it is taken, or none."""

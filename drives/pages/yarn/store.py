@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from accounts.access import may, member_of, require
 from accounts.models import Role
@@ -20,6 +20,7 @@ from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn.form import NewYarnForm, YarnForm, told
 from drives.pages.yarn.words import balances, facts_of, receivers_words
+from shared.methods import require_methods
 
 
 @require_safe
@@ -45,7 +46,7 @@ def yarns(request: SignedInRequest, circle_id: int) -> HttpResponse:
     return render(request, "drives/yarn/store.html", facts)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Note a yarn that is not in the store yet."""
@@ -67,7 +68,7 @@ def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
     return render(request, "drives/yarn/new.html", {"me": me, "form": form}, status=form.status)
 
 
-@require_http_methods(["GET", "POST"])
+@require_methods("GET", "POST")
 @login_required
 def change_yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
     """Change what is known of it."""
