@@ -119,7 +119,7 @@ def hold_square(square: Square) -> None:
 def hold_claim(square: Square) -> Claim:
     """The open claim on the square, whose row is held. Refused: not-taken."""
     hold_square(square)
-    held = Claim.objects.open().filter(square=square).select_related("member").first()
+    held = square.open_claim()
     if held is None:
         raise refusals.not_taken(square.place)
     return held

@@ -3,7 +3,7 @@
 from drives.actions import refusals
 from drives.craft.layout import states
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Square, State
+from drives.models import Blanket, Square, State
 from shared.refusals import Refused
 
 
@@ -29,5 +29,5 @@ def why_not_ready(square: Square) -> Refused:
     refusal = states.refusal(plan, place, finished=finished, taken=now.keys() - finished)
     if refusal is None:
         return refusals.just_changed(place)
-    holder = Claim.objects.open().filter(square=square).select_related("member").first()
+    holder = square.open_claim()
     return refusals.cannot_begin(place, refusal, holder)

@@ -52,7 +52,7 @@ def square_svg(
     for run in found:
         onto = run.step.onto
         state = state_of[onto] if onto else None
-        whole = plan.size[onto] * plan.layout.stitches if onto else 0
+        whole = plan.side_stitches(onto) if onto else 0
         parts += [label(run, unit, hand, state, whole), number(run, unit, hand)]
     parts += [_marker(plan, place), _middle(plan, place), "</g></svg>"]
     return "".join(parts)
@@ -134,7 +134,7 @@ def _seams(plan: Plan, place: Place, unit: float) -> str:
 
 def _marker(plan: Plan, place: Place) -> str:
     """The marker in the corner, and after which stitch or on which one it is."""
-    half = plan.size[place] * plan.layout.stitches
+    half = plan.side_stitches(place)
     if plan.layout.mitre is Mitre.PAIRED:
         lines = ["marker", f"after {half}"]
     elif any(step.do is Do.CORNER for step in plan.foundation(place)):

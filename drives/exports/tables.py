@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Event, Topic
 from drives.craft.layout.foundation import total
+from drives.craft.layout.rows import rows_of
 from drives.models import Blanket, Claim
 from drives.readings.board import board
 from shared.words import term
@@ -106,7 +107,7 @@ def _squares(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
             square.colour,
             shown.state_of[place].value,
             total(plan.foundation(place)),
-            2 * square.size * blanket.stitches,
+            rows_of(plan.side_stitches(place)),
             " ".join(str(support) for support in plan.stands_on[place]),
             claim.member.name if claim else "",
             _local(claim.due_at if claim else None),

@@ -7,7 +7,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Event, Topic
-from drives.craft.layout.layout import STITCHES, Large, Layout, Mitre, Seam
+from drives.craft.layout.layout import STITCHES, Large, Layout, Mitre, Seam, side_stitches
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT, Place
 
@@ -85,6 +85,10 @@ class Blanket(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def side_stitches(self, units: int) -> int:
+        """Stitches along one side of a square so many ``units`` wide."""
+        return side_stitches(units, self.stitches)
 
     def plan(self) -> Plan:
         """The layout thought through; worked out once for each layout version in a process."""

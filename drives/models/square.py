@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import reduce
 from operator import or_
+from typing import TYPE_CHECKING
 
 from django.db import models
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.craft.layout.layout import SIZES
+from drives.craft.layout.rows import rows_of
 from drives.craft.places import LIMIT, Place
 
 from .blanket import Blanket
 from .piece import Piece
+
+if TYPE_CHECKING:
+    from .claim import Claim
 
 
 class State(models.TextChoices):
@@ -111,3 +116,17 @@ class Square(models.Model):
     @property
     def place(self) -> Place:
         return Place(self.column, self.row)
+
+    @property
+    def side_stitches(self) -> int:
+        """Stitches along one side."""
+        return self.blanket.side_stitches(self.size)
+
+    @property
+    def rows_to_knit(self) -> int:
+        """How many rows it has, without the foundation."""
+        return rows_of(self.side_stitches)
+
+    def open_claim(self) -> Claim | None:
+        """Whose hands it is in, with its member: one query."""
+        return self.claims.open().select_related("member").first()

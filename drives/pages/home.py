@@ -46,7 +46,7 @@ def home(request: HttpRequest) -> HttpResponse:
 
 def _in_hand(claim: Claim, late: bool) -> dict[str, object]:
     square = claim.square
-    rows = 2 * square.size * square.blanket.stitches
+    rows = square.rows_to_knit
     return {
         "claim": claim,
         "square": square,

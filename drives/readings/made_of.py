@@ -19,7 +19,7 @@ def made_of(blanket: Blanket) -> tuple[Fibres | None, Care]:
     """
     stitches: Counter[str] = Counter()
     for colour, size in blanket.squares.values_list("colour", "size"):
-        stitches[colour] += worked(size * blanket.stitches, Mitre(blanket.mitre))
+        stitches[colour] += worked(blanket.side_stitches(size), Mitre(blanket.mitre))
     lots: dict[str, list[Yarn]] = {colour: [] for colour in stitches}
     for yarn in Yarn.objects.filter(circle=blanket.drive.circle, colour__in=stitches):
         lots[yarn.colour].append(yarn)

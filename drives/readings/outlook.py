@@ -18,7 +18,7 @@ from drives.craft.forecast.situation import (
     Together,
     Travelling,
 )
-from drives.craft.layout.layout import Mitre
+from drives.craft.layout.layout import Mitre, side_stitches
 from drives.craft.layout.rows import worked
 from drives.craft.places import Place
 from drives.models.blanket import Blanket
@@ -117,7 +117,7 @@ def _days_of_squares(blanket: Blanket, members: list[Member]) -> dict[int, list[
     days: dict[int, list[float]] = defaultdict(list)
     for member, taken, ended, size, stitches, mitre in rows:
         if ended is not None:
-            share = worked(size * stitches, Mitre(mitre)) / unit
+            share = worked(side_stitches(size, stitches), Mitre(mitre)) / unit
             days[member].append((ended - taken) / DAY / share)
     return days
 

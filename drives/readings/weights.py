@@ -67,7 +67,7 @@ def is_unlikely(square: Square) -> bool:
 
 def stitches(blanket: Blanket, size: int) -> int:
     """The stitches worked in a square of ``size`` units."""
-    return worked(size * blanket.stitches, Mitre(blanket.mitre))
+    return worked(blanket.side_stitches(size), Mitre(blanket.mitre))
 
 
 def _by_colour(

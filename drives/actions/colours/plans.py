@@ -12,7 +12,7 @@ from drives.actions.log import note_blanket
 from drives.actions.squares.claims import may_act_on
 from drives.craft.colours.plan import Coloured
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Square, State
+from drives.models import Blanket, Square, State
 from drives.readings.colour_plans import Draft, Hue, Wanted, draft, wanted
 from shared.transactions import writing
 
@@ -106,7 +106,7 @@ def _to_choose(squares: Sequence[Square], asked: Square, by: Member) -> tuple[Sq
         raise refusals.not_taken(asked.place)
     if square.state == State.FINISHED:
         raise colour_refusals.colour_stays(square.place)
-    claim = Claim.objects.open().filter(square=square).select_related("member").first()
+    claim = square.open_claim()
     if claim is None:
         if not may(by, Role.COORDINATOR):
             raise refusals.not_taken(square.place)

@@ -110,7 +110,7 @@ def count_rows(*, square: Square, by: Member, rows_done: int) -> Claim:
         held = hold_claim(square)
         if held.member_id != by.pk:
             raise refusals.not_yours(square.place, held)
-        held.rows_done = min(max(rows_done, 0), 2 * square.size * square.blanket.stitches)
+        held.rows_done = min(max(rows_done, 0), square.rows_to_knit)
         held.save(update_fields=["rows_done"])
     return held
 

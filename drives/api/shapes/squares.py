@@ -129,7 +129,7 @@ def square_detail_json(square: Square, claim: Claim | None, hand: Hand, english:
             "begin": begin_line(steps),
             "glossary": glossary(mitre, english),
         },
-        **rows_json(plan.size[place] * plan.layout.stitches, mitre),
+        **rows_json(plan.side_stitches(place), mitre),
         "finished_at": square.finished_at,
         "knitter": square.knitter_id,
         "knitter_name": square.knitter.name if square.knitter else None,

@@ -18,7 +18,7 @@ from drives.api.shapes.squares import (
 )
 from drives.craft.knitter import English, Hand
 from drives.craft.layout.states import State
-from drives.models import Claim, Square
+from drives.models import Square
 from drives.readings.board import board
 
 STATES = [state.value for state in State]
@@ -65,7 +65,5 @@ class SquareView(APIView):
         if english not in ENGLISHES:
             sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(ENGLISHES)}
             raise serializers.ValidationError({"english": sentence})
-        claim = Claim.objects.open().filter(square=square).select_related("member").first()
-        if claim:
-            claim.square = square
+        claim = square.open_claim()
         return Response(square_detail_json(square, claim, Hand(me.hand), English(english)))

@@ -18,6 +18,11 @@ class Mitre(StrEnum):
     CENTRED = "centred"
 
 
+def side_stitches(units: int, stitches: int) -> int:
+    """Stitches along one side of a square so many ``units`` wide, of ``stitches`` each."""
+    return units * stitches
+
+
 class Large(NamedTuple):
     """A square ``size`` units wide, named after its bottom-left place."""
 

@@ -11,7 +11,7 @@ from drives.craft.places import Place
 
 from .foundation import Step, mirrored
 from .grid import Grid, Shape, rounds, shapes
-from .layout import InvalidLayout, Layout, problems
+from .layout import InvalidLayout, Layout, problems, side_stitches
 
 _LEFT = Hand.LEFT  # an enum's own look-up is slow where it is done for every square
 
@@ -46,6 +46,10 @@ class Plan:
     def size(self) -> dict[Place, int]:
         """The width of each square in units."""
         return {place: self._grid.size[cell] for place, cell in self._cell.items()}
+
+    def side_stitches(self, place: Place) -> int:
+        """Stitches along one side of the square at ``place``."""
+        return side_stitches(self.size[place], self.layout.stitches)
 
     @cached_property
     def round(self) -> dict[Place, int]:

@@ -49,13 +49,13 @@ def rows(stitches: int, mitre: Mitre) -> tuple[Row, ...]:
     foundation.
     """
     found = []
-    for row in range(1, 2 * stitches):
+    for row in range(1, rows_of(stitches)):
         each = stitches - row // 2  # on either side of the mitre, after this row
         side, instruction = (
             (Side.WRONG, _plain(each, mitre)) if row % 2 else (Side.RIGHT, _decrease(each, mitre))
         )
         found.append(Row(row, side, instruction, 2 * each + (mitre is Mitre.CENTRED)))
-    found.append(Row(2 * stitches, Side.RIGHT, _LAST[mitre], 1))
+    found.append(Row(rows_of(stitches), Side.RIGHT, _LAST[mitre], 1))
     return tuple(found)
 
 
@@ -76,6 +76,11 @@ def compact(stitches: int, mitre: Mitre) -> tuple[Stretch, ...]:
         Stretch(3, 2 * stitches - 1, Side.WRONG, plain, before_last.stitches),
         Stretch(2 * stitches, 2 * stitches, Side.RIGHT, _LAST[mitre], 1),
     )
+
+
+def rows_of(stitches: int) -> int:
+    """How many rows a square has whose side is ``stitches``, without the foundation."""
+    return 2 * stitches
 
 
 def worked(stitches: int, mitre: Mitre) -> int:

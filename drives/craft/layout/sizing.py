@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from drives.craft.places import LIMIT
 
+from .layout import side_stitches
 from .plan import Plan
 from .rows import worked
 
@@ -48,7 +49,7 @@ def stitches_worked(plan: Plan) -> int:
     """The stitches worked in all squares, their foundations included; no border."""
     layout = plan.layout
     return sum(
-        squares * worked(size * layout.stitches, layout.mitre)
+        squares * worked(side_stitches(size, layout.stitches), layout.mitre)
         for size, squares in Counter(plan.size.values()).items()
     )
 

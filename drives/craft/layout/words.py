@@ -97,7 +97,7 @@ def _ridges(plan: Plan, step: Step) -> str:
     assert step.ridges is not None
     assert step.onto is not None
     first, last = step.ridges
-    whole = plan.size[step.onto] * plan.layout.stitches
+    whole = plan.side_stitches(step.onto)
     count = last - first + 1
     if count == whole:
         words = f"one in each of its {whole} ridges"

@@ -16,7 +16,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.actions.colours.plans import Chosen, choose_colour
 from drives.drawing import yarn as called
 from drives.drawing.weaves import sign
-from drives.models import Claim, Square, State
+from drives.models import Square, State
 from drives.pages.colours.form import GREY
 from drives.pages.common.svg import drawn
 from drives.pages.rules.words import asked_of_yarn
@@ -79,7 +79,7 @@ def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpR
     if chosen:
         messages.success(request, _told(chosen))
         return redirect("drives:square", square.blanket_id, square.place)
-    claim = Claim.objects.open().filter(square=square).first()
+    claim = square.open_claim()
     mine = claim is not None and claim.member_id == me.pk
     choosing = square.state != State.FINISHED and (mine or may(me, Role.COORDINATOR))
     making = draft(square.blanket, wanted(square.blanket)) if choosing else None

@@ -15,7 +15,7 @@ from shared.lists import listed
 
 def held(square: Square) -> Claim:
     """The open claim on the square. Refused: not-taken."""
-    claim = Claim.objects.open().filter(square=square).select_related("member").first()
+    claim = square.open_claim()
     if claim is None:
         raise refusals.not_taken(square.place)
     return claim

@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 
 from drives import measures
 from drives.craft.layout.border import border
-from drives.craft.layout.layout import Layout
+from drives.craft.layout.layout import Layout, side_stitches
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.rows import worked
 from drives.craft.layout.sizing import side, stitches_worked
@@ -93,7 +93,7 @@ def _yarn(
         )
     if weighed:
         sizes, layout = plan.size.values(), plan.layout
-        squares = [worked(size * layout.stitches, layout.mitre) for size in sizes]
+        squares = [worked(side_stitches(size, layout.stitches), layout.mitre) for size in sizes]
         return estimate(weighed, squares, metres)
     category = told.get("category")
     if category is None or gauge is None:

@@ -37,13 +37,12 @@ def measure_square(request: SignedInRequest, square: Square, me: Member) -> Http
     form = SidesForm(request.POST, units=square.blanket.drive.circle.units)
     if not form.is_valid():
         return card.page(request, square, me, sent=form)
-    stitches = square.size * square.blanket.stitches
     measurements.measure_square(
         blanket=square.blanket,
         member=square.knitter or me,
         by=me,
         square=square,
-        measured=form.measured(stitches, ridges=stitches),
+        measured=form.measured(square.side_stitches, ridges=square.side_stitches),
         now=timezone.now(),
     )
     messages.success(request, _("%(place)s is measured.") % {"place": square})

@@ -123,7 +123,7 @@ def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
 
 def _instructions(shown: Board, square: Square, hand: Hand, english: English) -> dict[str, object]:
     """Everything that is to be knitted, in the order of work for ``hand``."""
-    plan, place, blanket = shown.plan, square.place, square.blanket
+    plan, place = shown.plan, square.place
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
     return {
         "drawing": drawn(square_svg(plan, place, hand, state_of=shown.state_of)),
@@ -131,14 +131,14 @@ def _instructions(shown: Board, square: Square, hand: Hand, english: English) ->
         "marker": marker_line(steps, mitre),
         "begin": begin_line(steps),
         "total": total(steps),
-        "stretches": compact(square.size * blanket.stitches, mitre),
+        "stretches": compact(square.side_stitches, mitre),
         "rows": _rows(square),
         "glossary": glossary(mitre, english),
     }
 
 
 def _rows(square: Square) -> tuple[Row, ...]:
-    return rows(square.size * square.blanket.stitches, Mitre(square.blanket.mitre))
+    return rows(square.side_stitches, Mitre(square.blanket.mitre))
 
 
 def _hand(request: HttpRequest, knitter: Member) -> Hand:

@@ -38,7 +38,7 @@ def facts(square: Square, me: Member, sent: ActionForm | None = None) -> dict[st
         "tells": True,
         "weighing": sent if isinstance(sent, WeighForm) else weighing,
         "sides": sent if isinstance(sent, SidesForm) else sides,
-        "side_stitches": square.size * square.blanket.stitches,
+        "side_stitches": square.side_stitches,
         "measured": measured and measures_line(measured, units),
         "verdict": measured and _verdict(square, measured),
     }

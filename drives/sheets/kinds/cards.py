@@ -64,7 +64,7 @@ def _drafts(
 ) -> Iterator[str]:
     """These cards on one page, with smaller and smaller type; at last on as many as they need."""
     sizes = LARGE if sheet.chosen.large else SIZES[together]
-    long = any(board.plan.size[place] * board.plan.layout.stitches > LONG for place in places)
+    long = any(board.plan.side_stitches(place) > LONG for place in places)
     cards = [_card(sheet, board, place, codes[place]) for place in places]
     facts = {
         "sheet": sheet,
@@ -83,7 +83,7 @@ def _card(sheet: Sheet, board: Board, place: Place, address: str) -> dict[str, o
     plan, options = board.plan, sheet.chosen
     claim = board.claims.get(place)
     hand = Hand(claim.member.hand if claim else options.hand)
-    mitre, stitches = plan.layout.mitre, plan.size[place] * plan.layout.stitches
+    mitre, stitches = plan.layout.mitre, plan.side_stitches(place)
     steps = plan.foundation(place, hand)
     code = _("Code that opens the page of square %(place)s") % {"place": place}
     return {

@@ -5,7 +5,7 @@ import pytest
 from drives.craft.knitter import English
 from drives.craft.layout.layout import Layout, Mitre
 from drives.craft.layout.plan import plan
-from drives.craft.layout.rows import Row, Side, compact, rows, worked
+from drives.craft.layout.rows import Row, Side, compact, rows, rows_of, worked
 from drives.craft.layout.words import glossary
 from drives.craft.places import Place
 from tests.craft.knitter import Knitter, Mistake
@@ -36,7 +36,7 @@ def test_working_what_is_written_leaves_what_is_stated(mitre: Mitre, english: En
             knitter.work(row.instruction)
             assert (row.row, row.side) == (number, knitter.side)
             assert row.stitches == len(knitter.stitches)
-        assert number == 2 * stitches
+        assert number == rows_of(stitches) == 2 * stitches
         assert knitter.fastened_off
         assert knitter.stitches == [whole]
 
