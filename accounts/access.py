@@ -8,16 +8,15 @@ from __future__ import annotations
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
 from accounts.models import Circle, Invitation, Member, Role, User
-from shared.words import speak
 
 
 def read_as(circle: Circle) -> None:
-    """Use the circle's English and clock for the rest of this request."""
-    speak(circle.english)
+    """Use the circle's words and clock for the rest of this request."""
+    translation.activate(circle.locale)
     timezone.activate(circle.time_zone)
 
 

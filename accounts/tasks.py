@@ -11,7 +11,6 @@ from django.utils import timezone, translation
 
 from accounts.models import Invitation
 from shared.transactions import writing
-from shared.words import speaking
 
 
 @shared_task(autoretry_for=(OSError, SMTPException), retry_backoff=30, max_retries=6)
@@ -28,7 +27,6 @@ def mail_invitation(*, invitation_id: int, token: str) -> None:
     with (
         translation.override(invitation.circle.locale),
         timezone.override(invitation.circle.time_zone),
-        speaking(invitation.circle.english),
     ):
         facts = {
             "invitation": invitation,

@@ -86,6 +86,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "accounts.middleware.Reader",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -94,7 +95,6 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "accounts.middleware.Reader",
 ]
 
 ROOT_URLCONF = "shared.urls"
@@ -239,6 +239,9 @@ else:
 
 LANGUAGE_CODE = "en-gb"
 LANGUAGES = [("en-gb", "English"), ("en-us", "English (American)")]
+# The messages in the code are British; a locale has a catalogue of those that it says otherwise.
+LOCALE_PATHS = [BASE_DIR / "shared" / "locale"]
+FORMAT_MODULE_PATH = "shared.formats"
 USE_TZ = True
 TIME_ZONE = "UTC"
 

@@ -47,7 +47,11 @@ class Circle(models.Model):
 
     @property
     def locale(self) -> str:
-        """The language with its land, for dates and numbers where no browser says another."""
+        """Whose words, dates and numbers its pages, documents and letters use."""
+        return self.locale_with(self.english)
+
+    def locale_with(self, english: str) -> str:
+        """Its locale for a reader who wants to read this English."""
         if self.language != "en":
             return self.language
-        return "en-us" if self.english == English.AMERICAN else "en-gb"
+        return "en-us" if english == English.AMERICAN else "en-gb"

@@ -9,7 +9,6 @@ from django.utils import timezone, translation
 
 from drives.actions.circles.letters import off_link, wants_letter
 from drives.models import Letter, Subject
-from shared.words import speaking
 
 from .content import Content, address
 from .found import found
@@ -30,7 +29,7 @@ CONTENTS: dict[str, tuple[str, Callable[[Letter, datetime], Content | None]]] = 
 def compose(letter: Letter, now: datetime) -> EmailMessage | None:
     """The e-mail; None when there is nothing to say any more, or nobody who wants to hear it.
 
-    In the language, the English and by the clock of the circle. The first line of the template
+    In the words and by the clock of the circle. The first line of the template
     is the e-mail's subject.
     """
     member = letter.member
@@ -38,11 +37,7 @@ def compose(letter: Letter, now: datetime) -> EmailMessage | None:
     if member.user is None or not wants_letter(member, letter.subject):
         return None
     template, gather = CONTENTS[letter.subject]
-    with (
-        translation.override(circle.locale),
-        timezone.override(circle.time_zone),
-        speaking(circle.english),
-    ):
+    with translation.override(circle.locale), timezone.override(circle.time_zone):
         content = gather(letter, now)
         if content is None:
             return None

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import models
 from django.utils.translation import gettext_lazy
 
-from accounts.models import Circle, English, Hand
+from accounts.models import Circle, Hand
 
 
 class Paper(models.TextChoices):
@@ -81,7 +81,5 @@ class Options:
         return self.english or circle.english
 
     def locale_in(self, circle: Circle) -> str:
-        """The language with its land, for dates and numbers."""
-        if circle.language != "en":
-            return circle.locale
-        return "en-us" if self.english_in(circle) == English.AMERICAN else "en-gb"
+        """Whose words, dates and numbers the document uses."""
+        return circle.locale_with(self.english_in(circle))

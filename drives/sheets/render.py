@@ -6,7 +6,6 @@ from datetime import datetime
 from django.utils import timezone, translation
 
 from drives.models import Kind, Sheet
-from shared.words import speaking
 
 from . import press
 from .ink import in_black
@@ -38,7 +37,6 @@ def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> b
     with (
         translation.override(options.locale_in(circle)),
         timezone.override(circle.time_zone),
-        speaking(options.english_in(circle)),
     ):
         progress(5)
         parts = PARTS[sheet.kind](sheet, now)

@@ -7,7 +7,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 import pytest
-from django.utils import timezone
+from django.utils import timezone, translation
 from openpyxl import load_workbook
 
 from accounts.models import Member
@@ -16,7 +16,6 @@ from drives.exports.csv_file import write_csv
 from drives.exports.tables import Cell, Column, Table
 from drives.exports.workbook import write_workbook
 from drives.pages.common.log_words import event_line
-from shared.words import speaking
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
 
@@ -116,7 +115,7 @@ def test_a_workbook_has_moments_numbers_and_a_header_that_stays() -> None:
 @pytest.fixture
 def _american() -> Iterator[None]:
     """As the pages of an American circle have it."""
-    with speaking("american"), timezone.override(ZoneInfo("America/New_York")):
+    with translation.override("en-us"), timezone.override(ZoneInfo("America/New_York")):
         yield
 
 

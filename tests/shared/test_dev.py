@@ -40,7 +40,7 @@ def test_help_names_every_command() -> None:
     ended = dev("help")
 
     assert ended.returncode == 0
-    for command in ("run", "test", "check", "bench", "manage", "lock"):
+    for command in ("run", "test", "check", "bench", "manage", "messages", "lock"):
         assert f"./dev {command}" in ended.stdout
 
 

@@ -1,5 +1,6 @@
 """The squares of a blanket, as they stand."""
 
+from django.utils import translation
 from django.utils.translation import gettext as _
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -66,4 +67,5 @@ class SquareView(APIView):
             sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(ENGLISHES)}
             raise serializers.ValidationError({"english": sentence})
         claim = square.open_claim()
+        translation.activate(square.blanket.drive.circle.locale_with(english))
         return Response(square_detail_json(square, claim, Hand(me.hand), English(english)))

@@ -4,7 +4,7 @@ from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
+from django.utils import timezone, translation
 
 from accounts.access import may
 from accounts.models import Circle, Member, Role
@@ -25,7 +25,6 @@ from drives.readings.checks import Check, cautions_of, colour_checks
 from drives.readings.supply import yarn_warning
 from shared.forms import ActionForm
 from shared.refusals import Refused
-from shared.words import speak
 
 _OTHER = {English.BRITISH: English.AMERICAN, English.AMERICAN: English.BRITISH}
 
@@ -48,7 +47,7 @@ def page(
     hand = _hand(request, claim.member if claim else me)
     drive = square.blanket.drive
     english = _english(request, drive.circle)
-    speak(english)
+    translation.activate(drive.circle.locale_with(english))
     elsewhere = _elsewhere(shown, square, me) if state is State.READY else []
     facts = {
         "refused": refused,
