@@ -165,7 +165,7 @@ def test_a_volunteer_prints_what_they_knit_and_labels(
     desk.claim("B1", cast.vera)
     desk.claim("A2", cast.olga)
     vera = signed_in(client, cast.vera)
-    assert re.findall(r'name="kind" value="(\w+)"', print_page(vera, desk)) == ["cards", "label"]
+    assert re.findall(r'name="kind"\s+value="(\w+)"', print_page(vera, desk)) == ["cards", "label"]
     where = ask(vera, desk, "cards", places="B1")
     assert vera.get(where).status_code == 200
     address = reverse("drives:request_sheet", args=[desk.blanket.pk])

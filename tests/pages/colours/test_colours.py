@@ -12,7 +12,7 @@ from drives.readings.colour_plans import Hue, Wanted, wanted
 from tests.actions.colours.test_plans import colours, stored
 from tests.cast import Cast
 from tests.desk import NOW, Desk, everything
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Plan, Reader, words
 from tests.store import new_yarn
 
 
@@ -78,7 +78,7 @@ def test_a_look_stores_nothing_and_the_plan_is_what_was_seen(plan: Plan, cora: R
     desk = plan()
     before = everything()
     seen = cora.post(at(desk), form(PLUM, BEIGE, apart="on"))
-    assert "So it would be: 4 squares would change. Nothing is stored yet." in seen.content.decode()
+    assert "So it would be: 4 squares would change. Nothing is stored yet." in words(seen)
     assert everything() == before
     text = cora.press(at(desk), form(PLUM, BEIGE, apart="on", do="plan"))
     assert "The plan is made: 4 squares changed." in text
