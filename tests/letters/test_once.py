@@ -27,7 +27,7 @@ from shared import celery_app
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import collect, fates, post
-from tests.letters.mail_server import HANG_UP, MailServer, running
+from tests.mail_server import HANG_UP, MailServer, running
 from tests.racing import Rival
 from tests.services import free_port
 
