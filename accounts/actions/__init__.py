@@ -11,7 +11,10 @@ from accounts.actions.invitations import (
     Invited,
     accept_invitation,
     invite_person,
+    note_invitation_mailed,
+    put_back_invitation_mail,
     revoke_invitation,
+    take_invitation_mail,
 )
 from accounts.actions.members import (
     add_paper_member,
@@ -36,8 +39,11 @@ __all__ = [
     "invite_person",
     "make_circle",
     "make_token",
+    "note_invitation_mailed",
+    "put_back_invitation_mail",
     "remove_member",
     "revoke_invitation",
     "revoke_token",
+    "take_invitation_mail",
     "use_token",
 ]

@@ -5,15 +5,18 @@ from collections.abc import Collection
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
+from celery import current_app
 from django.db import transaction
 from django.utils.translation import gettext as _
 
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
 from accounts.models import Invitation, Member, Role, User, digest_of
-from accounts.tasks import mail_invitation
 from shared.refusals import Refused
 from shared.transactions import writing
+
+# By name: the task lives in a room above this one.
+MAIL = "accounts.tasks.mail_invitation"
 
 
 class Invited(NamedTuple):
@@ -61,11 +64,31 @@ def invite_person(
         if email:
 
             def send() -> None:
-                mail_invitation.delay(invitation_id=invitation.pk, token=token)
+                told = {"invitation_id": invitation.pk, "token": token}
+                current_app.send_task(MAIL, kwargs=told)
 
             # Robust: a queue that is down must not undo what is stored; the link still works.
             transaction.on_commit(send, robust=True)
     return Invited(invitation, token)
+
+
+def take_invitation_mail(*, invitation: Invitation, now: datetime) -> bool:
+    """Whether its e-mail is in our hands now, to be sent; of many who try one gets it."""
+    with writing():
+        free = Invitation.objects.to_mail(now).filter(pk=invitation.pk)
+        return free.update(mail_taken_at=now) > 0
+
+
+def note_invitation_mailed(*, invitation: Invitation, now: datetime) -> None:
+    """The mail server has accepted the e-mail that we had taken."""
+    with writing():
+        Invitation.objects.filter(pk=invitation.pk).update(mailed_at=now)
+
+
+def put_back_invitation_mail(*, invitation: Invitation) -> None:
+    """The e-mail that we had taken may be tried again: the server cannot have accepted it."""
+    with writing():
+        Invitation.objects.filter(pk=invitation.pk).update(mail_taken_at=None)
 
 
 def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> Invitation:

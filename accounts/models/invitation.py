@@ -43,6 +43,11 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
         """Those that still let somebody in at ``now``."""
         return self.filter(revoked_at=None, accepted_at=None, expires_at__gt=now)
 
+    def to_mail(self, now: datetime) -> InvitationQuerySet:
+        """Open ones with an address, which nobody has taken to send them; with who invites."""
+        waiting = self.open(now).filter(mail_taken_at=None).exclude(email="")
+        return waiting.select_related("circle", "invited_by")
+
     def with_token(self, token: str) -> InvitationQuerySet:
         """The invitation whose link holds ``token``, if there is one."""
         return self.filter(digest=digest_of(token))
@@ -53,6 +58,9 @@ class Invitation(RoleHolder):
 
     With ``email`` or ``member`` it is for one person and works once; otherwise it is a
     link for several people. ``member`` names the paper member who gets a login by it.
+
+    It is e-mailed once at most: who sends it first sets ``mail_taken_at``, and takes that back only
+    where the mail server cannot have accepted it. ``mailed_at``: the server has accepted it.
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="invitations")
@@ -64,6 +72,7 @@ class Invitation(RoleHolder):
     invited_by = models.ForeignKey(Member, models.PROTECT, related_name="invited")
     created_at = models.DateTimeField(gettext_lazy("made"))
     expires_at = models.DateTimeField(gettext_lazy("expires"))
+    mail_taken_at = models.DateTimeField(null=True, blank=True)
     mailed_at = models.DateTimeField(gettext_lazy("e-mailed"), null=True, blank=True)
     revoked_at = models.DateTimeField(gettext_lazy("revoked"), null=True, blank=True)
     accepted_at = models.DateTimeField(gettext_lazy("accepted"), null=True, blank=True)
@@ -83,6 +92,12 @@ class Invitation(RoleHolder):
                 | ~models.Q(email="")
                 | models.Q(member__isnull=False),
                 name="only_personal_invitations_are_used_up",
+            ),
+            models.CheckConstraint(
+                # A comparison with nothing would pass for true.
+                condition=models.Q(mailed_at=None)
+                | models.Q(mail_taken_at__isnull=False, mailed_at__gte=models.F("mail_taken_at")),
+                name="invitation_taken_before_it_is_mailed",
             ),
         ]
 

@@ -1,15 +1,16 @@
 """The e-mail of an invitation."""
 
 import re
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
-from smtplib import SMTPException
 from typing import Any
 
 import pytest
 from celery.exceptions import Retry
 from django.core import mail
 from django.core.mail.backends.base import BaseEmailBackend
+from django.db import IntegrityError, transaction
 from django.test import Client
 from django.utils import timezone
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
@@ -19,13 +20,16 @@ from accounts.actions import Invited
 from accounts.models import Invitation, Role
 from accounts.tasks import mail_invitation
 from tests.cast import DAY, Cast
+from tests.mail_server import HANG_UP, MailServer, running
+from tests.racing import Rival
+from tests.services import free_port
 
 
-class OutOfOrder(BaseEmailBackend):
-    """A mail server that refuses everything."""
+class Killed(BaseEmailBackend):
+    """A worker that is killed while it talks with the mail server."""
 
     def send_messages(self, messages: Any) -> int:
-        raise SMTPException("out of order")
+        raise SystemExit
 
 
 def invite(cast: Cast) -> Invited:
@@ -40,6 +44,24 @@ def invite(cast: Cast) -> Invited:
 
 def send(invited: Invited) -> None:
     mail_invitation(invitation_id=invited.invitation.pk, token=invited.token)
+
+
+def fate(invited: Invited) -> str:
+    """What became of its e-mail."""
+    invitation = Invitation.objects.get(pk=invited.invitation.pk)
+    if invitation.mailed_at:
+        return "mailed"
+    return "taken" if invitation.mail_taken_at else "waiting"
+
+
+@pytest.fixture
+def server(settings: Settings) -> Iterator[MailServer]:
+    """A real one, to which Django really talks."""
+    with running(MailServer()) as server:
+        settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+        settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", server.port
+        settings.EMAIL_TIMEOUT = 5
+        yield server
 
 
 def test_the_mail_says_who_invites_to_what_and_until_when(
@@ -88,8 +110,7 @@ def test_a_task_that_comes_twice_sends_once(cast: Cast) -> None:
     invited = invite(cast)
     send(invited)
     send(invited)
-    assert len(mail.outbox) == 1
-    assert Invitation.objects.get(pk=invited.invitation.pk).mailed_at is not None
+    assert (len(mail.outbox), fate(invited)) == (1, "mailed")
 
 
 def test_an_invitation_that_was_revoked_meanwhile_is_not_sent(cast: Cast) -> None:
@@ -129,11 +150,91 @@ def test_a_queue_that_is_down_does_not_undo_the_invitation(
     assert "on_commit" in caplog.text
 
 
-def test_a_mail_server_out_of_order_is_tried_again(cast: Cast, settings: Settings) -> None:
-    settings.EMAIL_BACKEND = f"{__name__}.OutOfOrder"
+def test_one_that_another_worker_has_is_let_be(cast: Cast) -> None:
+    invited = invite(cast)
+    now = timezone.now()
+    assert actions.take_invitation_mail(invitation=invited.invitation, now=now)
+    assert not actions.take_invitation_mail(invitation=invited.invitation, now=now)
+    send(invited)
+    assert (mail.outbox, fate(invited)) == ([], "taken")
+
+
+def test_what_a_worker_had_when_it_was_killed_is_never_sent_again(
+    cast: Cast, settings: Settings
+) -> None:
+    invited = invite(cast)
+    usual, settings.EMAIL_BACKEND = settings.EMAIL_BACKEND, f"{__name__}.Killed"
+    with pytest.raises(SystemExit):
+        send(invited)
+    settings.EMAIL_BACKEND = usual
+    send(invited)
+    assert (mail.outbox, fate(invited)) == ([], "taken")
+
+
+def test_no_server_there_it_is_sent_later(cast: Cast, settings: Settings) -> None:
+    settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+    settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", free_port()
+    invited = invite(cast)
+    with pytest.raises(ConnectionRefusedError):
+        send(invited)
+    assert fate(invited) == "waiting"
+    with running(MailServer()) as server:
+        settings.EMAIL_PORT = server.port
+        send(invited)
+    assert (len(server.got), fate(invited)) == (1, "mailed")
+
+
+@pytest.mark.parametrize(
+    "answers",
+    [{"RCPT": "450 mailbox is busy"}, {"DATA": "451 not now"}, {".": "452 the disk is full"}],
+)
+def test_refused_for_now_it_is_sent_later(
+    cast: Cast, server: MailServer, answers: dict[str, str]
+) -> None:
+    server.answers = answers
     invited = invite(cast)
     with pytest.raises(Retry):
-        mail_invitation.apply(
-            kwargs={"invitation_id": invited.invitation.pk, "token": invited.token}, throw=True
-        )
-    assert Invitation.objects.get(pk=invited.invitation.pk).mailed_at is None
+        send(invited)
+    assert fate(invited) == "waiting"
+    server.answers, server.got = {}, []
+    send(invited)
+    send(invited)
+    assert (len(server.got), fate(invited)) == (1, "mailed")
+
+
+@pytest.mark.parametrize(
+    "answers",
+    [
+        {"RCPT": "550 nobody here by that name"},
+        {".": "554 I take this for rubbish"},
+        {".": HANG_UP},
+    ],
+)
+def test_refused_for_good_or_perhaps_accepted_it_is_not_sent_again(
+    cast: Cast, server: MailServer, answers: dict[str, str]
+) -> None:
+    server.answers = answers
+    invited = invite(cast)
+    send(invited)
+    server.answers, server.got = {}, []
+    send(invited)
+    assert (server.got, fate(invited)) == ([], "taken")
+
+
+def test_none_is_mailed_that_nobody_has_taken(cast: Cast) -> None:
+    mine = Invitation.objects.filter(pk=invite(cast).invitation.pk)
+    refused = pytest.raises(IntegrityError, match="invitation_taken_before_it_is_mailed")
+    with refused, transaction.atomic():
+        mine.update(mailed_at=timezone.now())
+
+
+@pytest.mark.postgres
+@pytest.mark.django_db(transaction=True)
+def test_two_deliveries_at_once_send_one(cast: Cast) -> None:
+    invited = invite(cast)
+    with transaction.atomic():
+        actions.take_invitation_mail(invitation=invited.invitation, now=timezone.now())
+        rival = Rival(lambda: send(invited))
+        assert rival.is_waiting()
+    rival.result()
+    assert (mail.outbox, fate(invited)) == ([], "taken")
