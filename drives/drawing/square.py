@@ -1,15 +1,14 @@
 """The diagram of one square: what it joins onto, how many stitches, and in which order."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from html import escape
 from itertools import pairwise
 
 from drives.craft.knitter import Hand
-from drives.craft.layout.foundation import Do, Edge, total
-from drives.craft.layout.layout import Mitre, Seam
+from drives.craft.layout.foundation import Edge
+from drives.craft.layout.layout import Seam
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
-from drives.craft.layout.words import begin_line, foundation_lines, marker_line
 from drives.craft.places import Place
 
 from .grid import FONT
@@ -21,7 +20,6 @@ from .steps import edge, label, number, ways, words
 
 WIDTH, HEIGHT = X + SIDE + 26, FOOT + 84
 KNITTED, RIDGE = "#e3eaea", "#7f9a9e"
-LATER = "row ends, offered later"
 
 
 def square_svg(
@@ -30,17 +28,26 @@ def square_svg(
     hand: Hand,
     *,
     state_of: Mapping[Place, State],
+    title: str,
+    description: str,
+    labels: Sequence[tuple[str, str, str]],
+    marker: Sequence[str],
+    stitches: str,
+    unfinished: str,
+    later: str,
     prefix: str = "square",
 ) -> str:
     """An ``<svg class="diagram">`` of the square at ``place`` and the squares it joins onto.
 
     Steps are numbered and arrows run in the order of work for ``hand``. ``state_of`` holds at
-    least the squares that ``place`` stands on. The title and description tell the same in
-    words. ``prefix`` begins every id.
+    least the squares that ``place`` stands on. All words are given, plain text: ``labels`` for
+    each step in the order of work (what to do, the same with the count, which ridges or none), the
+    lines at the ``marker``, how many ``stitches`` it has, what is said of a neighbour that is
+    ``unfinished``, and of the edges that ``later`` squares join. ``prefix`` begins every id.
     """
     found = runs(plan, place, hand)
     unit = SIDE / plan.size[place]
-    parts = [_opening(plan, place, hand, prefix)]
+    parts = [_opening(title, description, prefix)]
     parts += [
         _neighbour(plan, place, run, unit, state_of[run.step.onto])
         for run in found
@@ -52,27 +59,21 @@ def square_svg(
     for run in found:
         onto = run.step.onto
         state = state_of[onto] if onto else None
-        whole = plan.side_stitches(onto) if onto else 0
-        parts += [label(run, unit, hand, state, whole), number(run, unit, hand)]
-    parts += [_marker(plan, place), _middle(plan, place), "</g></svg>"]
+        verb, counted, ridges = labels[run.number - 1]
+        said = [ridges, "" if state is State.FINISHED else unfinished]
+        text = label(run, unit, hand, verb, counted, [line for line in said if line])
+        parts += [text, number(run, unit, hand)]
+    parts += [_marker(marker), _middle(place, stitches, later), "</g></svg>"]
     return "".join(parts)
 
 
-def _opening(plan: Plan, place: Place, hand: Hand, prefix: str) -> str:
-    steps = plan.foundation(place, hand)
-    lines = enumerate(foundation_lines(plan, place, hand), 1)
-    said = [
-        *(f"{number}. {text}" for number, text in lines),
-        marker_line(steps, plan.layout.mitre),
-        begin_line(steps),
-        "The right and the top edge are row ends, offered to later squares.",
-    ]
+def _opening(title: str, description: str, prefix: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="diagram" role="img" '
         f'aria-labelledby="{prefix}-title" aria-describedby="{prefix}-desc" '
         f'width="{WIDTH * 3 // 2}" height="{HEIGHT * 3 // 2}" viewBox="0 0 {WIDTH} {HEIGHT}">'
-        f'<title id="{prefix}-title">The foundation of {place}, {hand}-handed</title>'
-        f'<desc id="{prefix}-desc">{escape(" ".join(said))}</desc>'
+        f'<title id="{prefix}-title">{escape(title)}</title>'
+        f'<desc id="{prefix}-desc">{escape(description)}</desc>'
     )
 
 
@@ -132,15 +133,8 @@ def _seams(plan: Plan, place: Place, unit: float) -> str:
     )
 
 
-def _marker(plan: Plan, place: Place) -> str:
-    """The marker in the corner, and after which stitch or on which one it is."""
-    half = plan.side_stitches(place)
-    if plan.layout.mitre is Mitre.PAIRED:
-        lines = ["marker", f"after {half}"]
-    elif any(step.do is Do.CORNER for step in plan.foundation(place)):
-        lines = ["pick up 1", "here, mark it"]
-    else:
-        lines = ["mark", f"stitch {half + 1}"]
+def _marker(lines: Sequence[str]) -> str:
+    """The marker in the corner, and what is said of it."""
     leader = f"M{X} {FOOT}L{X - 26} {FOOT + 26}"
     return (
         f'<path fill="none" stroke="{INK}" stroke-width="1.4" d="{leader}"/>'
@@ -149,14 +143,14 @@ def _marker(plan: Plan, place: Place) -> str:
     )
 
 
-def _middle(plan: Plan, place: Place) -> str:
+def _middle(place: Place, stitches: str, later: str) -> str:
     """The square's name and its stitches, and what its other two edges are."""
     x, y = X + SIDE * 0.66, FOOT - SIDE * 0.4
     right = f"translate({X + SIDE + 9} {TOP + SIDE / 2:g}) rotate(90)"
     return (
         f'<text x="{x:g}" y="{y:g}" font-size="32">{place}</text>'
-        f'<text x="{x:g}" y="{y + 22:g}">{total(plan.foundation(place))} stitches</text>'
+        f'<text x="{x:g}" y="{y + 22:g}">{escape(stitches)}</text>'
         '<g font-size="14" font-weight="400">'
-        f'<text x="{X + SIDE / 2:g}" y="{TOP - 8}">{LATER}</text>'
-        f'<text transform="{right}">{LATER}</text></g>'
+        f'<text x="{X + SIDE / 2:g}" y="{TOP - 8}">{escape(later)}</text>'
+        f'<text transform="{right}">{escape(later)}</text></g>'
     )

@@ -1,10 +1,10 @@
 """The steps of a foundation in the square's diagram: edges, stitches, ways, numbers, words."""
 
 from collections.abc import Sequence
+from html import escape
 
 from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import Do
-from drives.craft.layout.states import State
 
 from .lines import Point, tail
 from .looks import ACCENT, INK, SHEET, line
@@ -60,27 +60,25 @@ def number(run: Run, unit: float, hand: Hand) -> str:
     )
 
 
-def label(run: Run, unit: float, hand: Hand, state: State | None, whole: int) -> str:
+def label(
+    run: Run, unit: float, hand: Hand, verb: str, counted: str, besides: Sequence[str]
+) -> str:
     """What to do and how many, beside the edge; fewer words where there is less room.
 
-    ``state`` is the neighbour's, ``whole`` the ridges along its edge.
+    ``counted``: the ``verb`` with its count. ``besides``: what else is said of a neighbour.
     """
     if run.step.do is Do.CORNER:
         return ""  # its words stand at the corner
     part = _first(run, unit, hand)
     crowded = unit < CROWDED
-    count, onto, ridges = str(run.step.stitches), run.step.onto, run.step.ridges
-    verb = "cast on" if onto is None else "pick up"
+    count, onto = str(run.step.stitches), run.step.onto
     wide = part.upright or part.room >= 92
     if wide and part.room >= 44:
-        lines = [f"{verb} {count}"] if onto is None else [str(onto), f"{verb} {count}"]
+        lines = [counted] if onto is None else [str(onto), counted]
         if onto and part.room >= 62:
-            if ridges and ridges[1] - ridges[0] + 1 < whole:
-                lines.append(f"ridges {ridges[0]}–{ridges[1]}")
-            if state is not State.FINISHED:
-                lines.append("not finished yet")
+            lines += besides
     elif part.upright:
-        lines = [f"{onto or verb}: {count}" if onto else f"{verb} {count}"]
+        lines = [f"{onto}: {count}" if onto else counted]
     else:
         lines = [*([str(onto)] if onto else []), *([verb] if part.room >= CROWDED else []), count]
     aside = 24 if crowded else 0
@@ -103,7 +101,7 @@ def words(x: float, top: float, lines: Sequence[str], room: float, *, plate: boo
     )
     texts = (
         f'<text x="{x:g}" y="{top + step * number - 2:g}" font-size="{size:g}">{text}</text>'
-        for number, text in enumerate(lines, 1)
+        for number, text in enumerate(map(escape, lines), 1)
     )
     return (ground if plate else "") + "".join(texts)
 

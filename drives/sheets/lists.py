@@ -10,10 +10,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from drives.craft.layout.states import State
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Claim
 from drives.readings.board import Board
+from drives.words.steps import short_line
 from shared.lists import listed
 
 JOINS_IN_HAND = 12  # squares in hand, up to which their joins are told too

@@ -11,11 +11,11 @@ from django.utils.translation import ngettext
 
 from accounts.models import Member
 from drives.craft.knitter import Hand
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Absence, Claim
 from drives.readings.board import Board
 from drives.readings.whereabouts import Whereabouts
+from drives.words.steps import short_line
 from shared.lists import listed
 
 from .lists import MOST_READY

@@ -10,10 +10,11 @@ from drives.craft.layout.foundation import Do
 from drives.craft.layout.layout import Layout, Mitre, Seam
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.layout.states import State
-from drives.craft.layout.words import foundation_lines
 from drives.craft.places import Place
 from drives.drawing import square_svg
 from drives.drawing.runs import runs
+from drives.words.diagram import diagram
+from drives.words.steps import foundation_lines
 from tests.craft.layouts import layouts
 
 from .boards import often
@@ -25,7 +26,7 @@ BASE, SIDE_JOIN, TOP_JOIN, CORNER_JOIN = Place(1, 1), Place(2, 1), Place(1, 2), 
 
 def drawn(thought: Plan, place: Place, hand: Hand = Hand.RIGHT) -> str:
     finished = dict.fromkeys(thought.stands_on[place], State.FINISHED)
-    return square_svg(thought, place, hand, state_of=finished)
+    return square_svg(thought, place, hand, state_of=finished, **diagram(thought, place, hand))
 
 
 def texts(svg: str) -> list[str]:
@@ -138,13 +139,19 @@ def test_a_seam_is_drawn_where_a_neighbour_is_sewn_on_later() -> None:
 
 def test_a_neighbour_that_is_not_finished_is_said_to_be_so() -> None:
     states = {Place(1, 2): State.FINISHED, Place(2, 1): State.TAKEN}
-    svg = square_svg(SQUARE, CORNER_JOIN, Hand.RIGHT, state_of=states)
+    svg = square_svg(
+        SQUARE, CORNER_JOIN, Hand.RIGHT, state_of=states, **diagram(SQUARE, CORNER_JOIN, Hand.RIGHT)
+    )
 
     assert texts(svg).count("not finished yet") == 1
 
 
 def test_the_diagram_is_a_picture_with_a_name_and_a_description() -> None:
-    root = read(square_svg(SQUARE, BASE, Hand.LEFT, state_of={}, prefix="one"))
+    root = read(
+        square_svg(
+            SQUARE, BASE, Hand.LEFT, state_of={}, prefix="one", **diagram(SQUARE, BASE, Hand.LEFT)
+        )
+    )
 
     assert root.attrib["role"] == "img"
     assert root.attrib["aria-labelledby"] == all_of(root, "title")[0].attrib["id"] == "one-title"

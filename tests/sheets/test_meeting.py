@@ -9,9 +9,9 @@ from accounts.actions import add_paper_member, remove_member
 from drives.actions.circles import calendar
 from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Layout
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Kind, Paper
+from drives.words.steps import short_line
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask

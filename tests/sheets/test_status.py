@@ -5,9 +5,9 @@ import pytest
 from accounts.actions import add_paper_member
 from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Layout, Mitre, Seam
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Ink, Paper
+from drives.words.steps import short_line
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask

@@ -10,6 +10,7 @@ from drives.craft.layout.layout import Mitre
 from drives.craft.layout.plan import Kind, Plan
 from drives.craft.layout.rows import Row, Side, rows, worked
 from drives.craft.places import Place
+from drives.words.rows import row_words
 
 Json = dict[str, Any]
 
@@ -62,7 +63,7 @@ def _row_json(row: Row) -> Json:
     return {
         "row": row.row,
         "side": row.side.value,
-        "instruction": row.instruction,
+        "instruction": row_words(row),
         "stitches": row.stitches,
     }
 

@@ -6,13 +6,14 @@ from typing import Any
 from rest_framework import serializers
 
 from drives.actions.squares.weights import HEAVIEST, LIGHTEST
-from drives.craft.knitter import English, Hand
+from drives.craft.knitter import Hand
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State as Told
-from drives.craft.layout.words import begin_line, foundation_lines, glossary, marker_line
 from drives.craft.places import Place
 from drives.models import Claim, Square, State
 from drives.readings.board import Board
+from drives.words.rows import glossary
+from drives.words.steps import begin_line, foundation_lines, marker_line
 
 from .bodies import Body
 from .claims import ClaimSerializer
@@ -115,7 +116,7 @@ def one_square_json(square: Square, claim: Claim | None = None) -> Json:
     return _facts(square.blanket.plan(), square.place, told(square), square.colour, claim)
 
 
-def square_detail_json(square: Square, claim: Claim | None, hand: Hand, english: English) -> Json:
+def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
     """One square with its foundation, in numbers and in words, and its rows."""
     plan, place = square.blanket.plan(), square.place
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
@@ -127,7 +128,7 @@ def square_detail_json(square: Square, claim: Claim | None, hand: Hand, english:
             "steps": foundation_lines(plan, place, hand),
             "marker": marker_line(steps, mitre),
             "begin": begin_line(steps),
-            "glossary": glossary(mitre, english),
+            "glossary": glossary(mitre),
         },
         **rows_json(plan.side_stitches(place), mitre),
         "finished_at": square.finished_at,

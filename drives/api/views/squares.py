@@ -68,4 +68,4 @@ class SquareView(APIView):
             raise serializers.ValidationError({"english": sentence})
         claim = square.open_claim()
         translation.activate(square.blanket.drive.circle.locale_with(english))
-        return Response(square_detail_json(square, claim, Hand(me.hand), English(english)))
+        return Response(square_detail_json(square, claim, Hand(me.hand)))

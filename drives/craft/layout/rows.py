@@ -13,12 +13,35 @@ class Side(StrEnum):
     WRONG = "WS"
 
 
+class Move(StrEnum):
+    """What is done with the needles."""
+
+    KNIT = "knit"  # so many
+    KNIT_ALL = "knit-all"
+    KNIT_TO_END = "knit-to-end"
+    KNIT_TO_MARKER = "knit-to-marker"  # to so many before it
+    KNIT_TO_MARKED = "knit-to-marked"  # to so many before the marked stitch
+    K2TOG = "k2tog"
+    SSK = "ssk"
+    CDD = "cdd"
+    SLIP_MARKER = "slip-marker"
+    REMOVE_MARKER = "remove-marker"
+    FASTEN_OFF = "fasten-off"
+
+
+class Part(NamedTuple):
+    """One part of a row: a move, and how many stitches it says."""
+
+    move: Move
+    stitches: int = 0
+
+
 class Row(NamedTuple):
     """One row: what to do, and the stitches on the needle afterwards."""
 
     row: int
     side: Side
-    instruction: str
+    parts: tuple[Part, ...]
     stitches: int
 
 
@@ -28,8 +51,9 @@ class Stretch(NamedTuple):
     first: int
     last: int
     side: Side
-    instruction: str
+    parts: tuple[Part, ...]
     stitches: int  # after the last of them
+    fewer: int = 0  # stitches after each of them than before it
 
     @property
     def numbers(self) -> str:
@@ -44,17 +68,17 @@ class Stretch(NamedTuple):
 def rows(stitches: int, mitre: Mitre) -> tuple[Row, ...]:
     """Every row of a square whose side is ``stitches``: 2 × ``stitches`` rows (craft.md, 2).
 
-    Row 1 is the first row after the foundation (WS); the marker hangs there since then. The text
-    is the same for both hands: who works left-handed reads it from the other end of the same
+    Row 1 is the first row after the foundation (WS); the marker hangs there since then. The rows
+    are the same for both hands: who works left-handed works them from the other end of the same
     foundation.
     """
     found = []
     for row in range(1, rows_of(stitches)):
         each = stitches - row // 2  # on either side of the mitre, after this row
-        side, instruction = (
+        side, parts = (
             (Side.WRONG, _plain(each, mitre)) if row % 2 else (Side.RIGHT, _decrease(each, mitre))
         )
-        found.append(Row(row, side, instruction, 2 * each + (mitre is Mitre.CENTRED)))
+        found.append(Row(row, side, parts, 2 * each + (mitre is Mitre.CENTRED)))
     found.append(Row(rows_of(stitches), Side.RIGHT, _LAST[mitre], 1))
     return tuple(found)
 
@@ -64,16 +88,16 @@ def compact(stitches: int, mitre: Mitre) -> tuple[Stretch, ...]:
     every = rows(stitches, mitre)
     before_last = every[-2]
     if mitre is Mitre.PAIRED:
-        decrease = "knit to 2 before the marker, k2tog, slip marker, ssk"
-        plain = "knit to the marker, slip marker, knit to the end"
+        decrease = (Part(Move.KNIT_TO_MARKER, 2), *_DECREASE[mitre], _TO_END)
+        plain: tuple[Part, ...] = (Part(Move.KNIT_TO_MARKER), _SLIP, _TO_END)
     else:
-        decrease = "knit to 1 before the marked stitch, cdd"
-        plain = "knit"
-    decrease += ", knit to the end (2 fewer each time)"
+        decrease = (Part(Move.KNIT_TO_MARKED, 1), *_DECREASE[mitre], _TO_END)
+        plain = (Part(Move.KNIT_ALL),)
+    left = before_last.stitches
     return (
-        Stretch(1, 1, Side.WRONG, every[0].instruction, every[0].stitches),
-        Stretch(2, 2 * stitches - 2, Side.RIGHT, decrease, before_last.stitches),
-        Stretch(3, 2 * stitches - 1, Side.WRONG, plain, before_last.stitches),
+        Stretch(1, 1, Side.WRONG, every[0].parts, every[0].stitches),
+        Stretch(2, 2 * stitches - 2, Side.RIGHT, decrease, left, fewer=2),
+        Stretch(3, 2 * stitches - 1, Side.WRONG, plain, left),
         Stretch(2 * stitches, 2 * stitches, Side.RIGHT, _LAST[mitre], 1),
     )
 
@@ -89,21 +113,26 @@ def worked(stitches: int, mitre: Mitre) -> int:
     return 2 * n * n + 2 * n + 1 if mitre is Mitre.PAIRED else 2 * n * n + 4 * n + 1
 
 
+_SLIP, _TO_END = Part(Move.SLIP_MARKER), Part(Move.KNIT_TO_END)
+_DECREASE = {
+    Mitre.PAIRED: (Part(Move.K2TOG), _SLIP, Part(Move.SSK)),
+    Mitre.CENTRED: (Part(Move.CDD),),
+}
 _LAST = {
-    Mitre.PAIRED: "remove marker, k2tog, fasten off",
-    Mitre.CENTRED: "cdd, fasten off",
+    Mitre.PAIRED: (Part(Move.REMOVE_MARKER), Part(Move.K2TOG), Part(Move.FASTEN_OFF)),
+    Mitre.CENTRED: (Part(Move.CDD), Part(Move.FASTEN_OFF)),
 }
 
 
-def _plain(each: int, mitre: Mitre) -> str:
+def _plain(each: int, mitre: Mitre) -> tuple[Part, ...]:
     if mitre is Mitre.CENTRED:
-        return f"k{2 * each + 1}"
-    return f"k{each}, slip marker, k{each}"
+        return (Part(Move.KNIT, 2 * each + 1),)
+    knit = Part(Move.KNIT, each)
+    return (knit, _SLIP, knit)
 
 
-def _decrease(each: int, mitre: Mitre) -> str:
+def _decrease(each: int, mitre: Mitre) -> tuple[Part, ...]:
     """Leaves ``each`` stitches on either side of the mitre (and the marked one on it)."""
-    if mitre is Mitre.CENTRED:
-        return f"k{each}, cdd, k{each}"
-    decrease = "k2tog, slip marker, ssk"
-    return f"k{each - 1}, {decrease}, k{each - 1}" if each > 1 else decrease
+    beside = each if mitre is Mitre.CENTRED else each - 1
+    knit = (Part(Move.KNIT, beside),) if beside else ()
+    return (*knit, *_DECREASE[mitre], *knit)

@@ -9,7 +9,6 @@ from django.utils.translation import get_language
 
 from accounts.access import may
 from accounts.models import Member, Role
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Mode
 from drives.pages.common.log_words import elsewhere, reasons
@@ -18,6 +17,7 @@ from drives.pages.gauge.shared_panels import with_likes
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square.offers import best_first
 from drives.readings.board import Board, board
+from drives.words.steps import short_line
 
 
 def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:

@@ -10,7 +10,6 @@ from django.utils.translation import gettext_lazy
 
 from drives.craft.layout.foundation import total
 from drives.craft.layout.plan import Kind, Plan
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.drawing import planner_svg
 from drives.drawing.planner import MOST_PRESSED
@@ -21,6 +20,7 @@ from drives.pages.planning.needs import needs, size
 from drives.pages.planning.needs_form import NeedsForm
 from drives.readings.checks import plan_checks
 from drives.readings.weights import weighed_so_far
+from drives.words.steps import short_line
 
 
 class Kinds(TextChoices):

@@ -11,9 +11,7 @@ from accounts.models import Circle, Member, Role
 from drives.craft.knitter import English, Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.layout import Mitre
-from drives.craft.layout.rows import Row, compact, rows
 from drives.craft.layout.states import State
-from drives.craft.layout.words import begin_line, foundation_lines, glossary, marker_line
 from drives.craft.receivers.cautions import FIBRES, HANDS
 from drives.drawing import square_svg
 from drives.models import Claim, Drive, Square
@@ -23,6 +21,9 @@ from drives.pages.square import finished
 from drives.readings.board import Board, board
 from drives.readings.checks import Check, cautions_of, colour_checks
 from drives.readings.supply import yarn_warning
+from drives.words.diagram import diagram
+from drives.words.rows import Line, glossary, row_lines, stretch_lines
+from drives.words.steps import begin_line, foundation_lines, marker_line
 from shared.forms import ActionForm
 from shared.refusals import Refused
 
@@ -75,7 +76,7 @@ def page(
         "english": english,
         "other_hand": _query(Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT, english),
         "other_english": _query(hand, _OTHER[english]),
-        **_instructions(shown, square, hand, english),
+        **_instructions(shown, square, hand),
         **(counter(claim, square) if mine and claim else {}),
         **finished.facts(square, me, sent),
         "checks": [] if state is State.FINISHED else _against(drive, square.colour),
@@ -120,24 +121,26 @@ def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
     return yarn_warning(square)
 
 
-def _instructions(shown: Board, square: Square, hand: Hand, english: English) -> dict[str, object]:
+def _instructions(shown: Board, square: Square, hand: Hand) -> dict[str, object]:
     """Everything that is to be knitted, in the order of work for ``hand``."""
     plan, place = shown.plan, square.place
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
     return {
-        "drawing": drawn(square_svg(plan, place, hand, state_of=shown.state_of)),
+        "drawing": drawn(
+            square_svg(plan, place, hand, state_of=shown.state_of, **diagram(plan, place, hand))
+        ),
         "steps": foundation_lines(plan, place, hand),
         "marker": marker_line(steps, mitre),
         "begin": begin_line(steps),
         "total": total(steps),
-        "stretches": compact(square.side_stitches, mitre),
+        "stretches": stretch_lines(square.side_stitches, mitre),
         "rows": _rows(square),
-        "glossary": glossary(mitre, english),
+        "glossary": glossary(mitre),
     }
 
 
-def _rows(square: Square) -> tuple[Row, ...]:
-    return rows(square.side_stitches, Mitre(square.blanket.mitre))
+def _rows(square: Square) -> tuple[Line, ...]:
+    return row_lines(square.side_stitches, Mitre(square.blanket.mitre))
 
 
 def _hand(request: HttpRequest, knitter: Member) -> Hand:

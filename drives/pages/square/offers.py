@@ -9,12 +9,12 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Member
 from drives.craft.layout.states import Offer, offers
-from drives.craft.layout.words import short_line
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Piece, Turn
 from drives.pages.common.log_words import elsewhere, reasons
 from drives.readings.board import Board, boards
 from drives.readings.checks import Check, colour_checks
+from drives.words.steps import short_line
 
 MOST_A_BLANKET = 3
 Against = Mapping[tuple[int, str], list[Check]]

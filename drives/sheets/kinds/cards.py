@@ -9,10 +9,8 @@ from django.utils.translation import gettext as _
 
 from drives.actions.paper.codes import codes_of, link
 from drives.actions.paper.documents import MOST_CARDS
-from drives.craft.knitter import English, Hand
+from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import total
-from drives.craft.layout.rows import compact
-from drives.craft.layout.words import begin_line, foundation_lines, glossary, marker_line
 from drives.craft.places import Place
 from drives.craft.receivers.cautions import BABIES, HANDS
 from drives.drawing import square_svg
@@ -21,6 +19,9 @@ from drives.readings.board import Board, board
 from drives.readings.checks import rules_of
 from drives.sheets.boxes import boxes
 from drives.sheets.qr import qr_svg
+from drives.words.diagram import diagram
+from drives.words.rows import glossary, stretch_lines
+from drives.words.steps import begin_line, foundation_lines, marker_line
 
 # Points, by cards to a page; a card that does not fit with the smallest takes as many pages as it
 # needs, in the first.
@@ -92,16 +93,23 @@ def _card(sheet: Sheet, board: Board, place: Place, address: str) -> dict[str, o
         "waits_for": [on for on in plan.stands_on[place] if on not in board.finished],
         "colour": board.colours.get(place, ""),
         "hand": hand,
-        "drawing": square_svg(plan, place, hand, state_of=board.state_of, prefix=f"at-{place}"),
+        "drawing": square_svg(
+            plan,
+            place,
+            hand,
+            state_of=board.state_of,
+            prefix=f"at-{place}",
+            **diagram(plan, place, hand),
+        ),
         "code": qr_svg(address, title=code),
         "steps": foundation_lines(plan, place, hand),
         "total": total(steps),
         "marker": marker_line(steps, mitre),
         "begin": begin_line(steps),
-        "stretches": compact(stitches, mitre),
+        "stretches": stretch_lines(stitches, mitre),
         "stitches": stitches,
         "boxes": list(boxes(stitches, mitre, large=options.large)),
-        "glossary": glossary(mitre, English(options.english_in(sheet.blanket.drive.circle))),
+        "glossary": glossary(mitre),
     }
 
 

@@ -1,75 +1,67 @@
-"""Every row, worked stitch by stitch by a knitter who only reads. craft.md, section 2."""
+"""Every row, worked stitch by stitch. craft.md, section 2."""
 
 import pytest
 
-from drives.craft.knitter import English
 from drives.craft.layout.layout import Layout, Mitre
 from drives.craft.layout.plan import plan
-from drives.craft.layout.rows import Row, Side, compact, rows, rows_of, worked
-from drives.craft.layout.words import glossary
+from drives.craft.layout.rows import Move, Part, Row, Side, Stretch, compact, rows, rows_of, worked
 from drives.craft.places import Place
-from tests.craft.knitter import Knitter, Mistake
+from tests.craft.needle import Mistake, Needle
 
 SIDES = range(2, 61)
-each_english = pytest.mark.parametrize("english", English)
 each_mitre = pytest.mark.parametrize("mitre", Mitre)
 
 
-def with_foundation(stitches: int, mitre: Mitre, english: English) -> Knitter:
+def with_foundation(stitches: int, mitre: Mitre) -> Needle:
     """Section 2: the marker after n of 2n stitches, or the middle one of 2n + 1 marked."""
     centred = mitre is Mitre.CENTRED
-    return Knitter(
-        2 * stitches + centred,
-        stitches + centred,
-        marked=centred,
-        glossary=glossary(mitre, english),
-    )
+    return Needle(2 * stitches + centred, stitches + centred, marked=centred)
 
 
 @each_mitre
-@each_english
-def test_working_what_is_written_leaves_what_is_stated(mitre: Mitre, english: English) -> None:
+def test_working_each_row_leaves_what_is_stated(mitre: Mitre) -> None:
     for stitches in SIDES:
-        knitter = with_foundation(stitches, mitre, english)
-        whole = frozenset().union(*knitter.stitches)
+        needle = with_foundation(stitches, mitre)
+        whole = frozenset().union(*needle.stitches)
         for number, row in enumerate(rows(stitches, mitre), 1):
-            knitter.work(row.instruction)
-            assert (row.row, row.side) == (number, knitter.side)
-            assert row.stitches == len(knitter.stitches)
+            needle.work_parts(row.parts)
+            assert (row.row, row.side) == (number, needle.side)
+            assert row.stitches == len(needle.stitches)
         assert number == rows_of(stitches) == 2 * stitches
-        assert knitter.fastened_off
-        assert knitter.stitches == [whole]
+        assert needle.fastened_off
+        assert needle.stitches == [whole]
 
 
 @each_mitre
 def test_all_decreases_lie_on_the_mitre(mitre: Mitre) -> None:
     for stitches in SIDES:
-        knitter = with_foundation(stitches, mitre, English.BRITISH)
+        needle = with_foundation(stitches, mitre)
         for row in rows(stitches, mitre)[:-1]:
-            knitter.work(row.instruction)
+            needle.work_parts(row.parts)
             decreased = row.row // 2
             plain = [1] * (stitches - decreased - (mitre is Mitre.PAIRED))
             if mitre is Mitre.PAIRED:
                 middle = [decreased + 1, 0, decreased + 1]  # 0: the marker
             else:
                 middle = [2 * decreased + 1]
-            assert [len(stitch or ()) for stitch in knitter.needle] == plain + middle + plain
+            assert [len(stitch or ()) for stitch in needle.needle] == plain + middle + plain
 
 
 @each_mitre
-@each_english
-def test_the_compact_form_is_worked_to_the_same_rows(mitre: Mitre, english: English) -> None:
+def test_the_compact_form_is_worked_to_the_same_rows(mitre: Mitre) -> None:
     for stitches in SIDES:
         told = {
             row: stretch
             for stretch in compact(stitches, mitre)
             for row in range(stretch.first, stretch.last + 1, 2)
         }
-        full, short = (with_foundation(stitches, mitre, english) for _ in range(2))
+        full, short = (with_foundation(stitches, mitre) for _ in range(2))
         assert sorted(told) == list(range(1, 2 * stitches + 1))
         for row in rows(stitches, mitre):
-            full.work(row.instruction)
-            short.work(told[row.row].instruction)
+            full.work_parts(row.parts)
+            before = len(short.stitches)
+            short.work_parts(told[row.row].parts)
+            assert told[row.row].fewer in (0, before - len(short.stitches))
             assert short.needle == full.needle
             assert told[row.row].side == row.side
             if row.row == told[row.row].last:
@@ -98,23 +90,52 @@ def test_stitches_worked_against_published_ones() -> None:
     assert 736 * (worked(15, Mitre.CENTRED) + 1) == 376_832
 
 
+K2TOG, SSK, CDD = Part(Move.K2TOG), Part(Move.SSK), Part(Move.CDD)
+SLIP, REMOVE, OFF = Part(Move.SLIP_MARKER), Part(Move.REMOVE_MARKER), Part(Move.FASTEN_OFF)
+TO_END = Part(Move.KNIT_TO_END)
+
+
+def k(count: int) -> Part:
+    return Part(Move.KNIT, count)
+
+
 def test_the_first_and_the_last_rows_in_full() -> None:
     paired, centred = rows(20, Mitre.PAIRED), rows(20, Mitre.CENTRED)
     assert paired[:3] == (
-        Row(1, Side.WRONG, "k20, slip marker, k20", 40),
-        Row(2, Side.RIGHT, "k18, k2tog, slip marker, ssk, k18", 38),
-        Row(3, Side.WRONG, "k19, slip marker, k19", 38),
+        Row(1, Side.WRONG, (k(20), SLIP, k(20)), 40),
+        Row(2, Side.RIGHT, (k(18), K2TOG, SLIP, SSK, k(18)), 38),
+        Row(3, Side.WRONG, (k(19), SLIP, k(19)), 38),
     )
     assert paired[-3:] == (
-        Row(38, Side.RIGHT, "k2tog, slip marker, ssk", 2),
-        Row(39, Side.WRONG, "k1, slip marker, k1", 2),
-        Row(40, Side.RIGHT, "remove marker, k2tog, fasten off", 1),
+        Row(38, Side.RIGHT, (K2TOG, SLIP, SSK), 2),
+        Row(39, Side.WRONG, (k(1), SLIP, k(1)), 2),
+        Row(40, Side.RIGHT, (REMOVE, K2TOG, OFF), 1),
     )
     assert centred[:2] == (
-        Row(1, Side.WRONG, "k41", 41),
-        Row(2, Side.RIGHT, "k19, cdd, k19", 39),
+        Row(1, Side.WRONG, (k(41),), 41),
+        Row(2, Side.RIGHT, (k(19), CDD, k(19)), 39),
     )
-    assert centred[-2:] == (Row(39, Side.WRONG, "k3", 3), Row(40, Side.RIGHT, "cdd, fasten off", 1))
+    assert centred[-2:] == (
+        Row(39, Side.WRONG, (k(3),), 3),
+        Row(40, Side.RIGHT, (CDD, OFF), 1),
+    )
+
+
+def test_the_compact_form_in_full() -> None:
+    to_marker, to_marked = Move.KNIT_TO_MARKER, Move.KNIT_TO_MARKED
+    decrease = (Part(to_marker, 2), K2TOG, SLIP, SSK, TO_END)
+    assert compact(20, Mitre.PAIRED) == (
+        Stretch(1, 1, Side.WRONG, (k(20), SLIP, k(20)), 40),
+        Stretch(2, 38, Side.RIGHT, decrease, 2, fewer=2),
+        Stretch(3, 39, Side.WRONG, (Part(to_marker), SLIP, TO_END), 2),
+        Stretch(40, 40, Side.RIGHT, (REMOVE, K2TOG, OFF), 1),
+    )
+    assert compact(20, Mitre.CENTRED) == (
+        Stretch(1, 1, Side.WRONG, (k(41),), 41),
+        Stretch(2, 38, Side.RIGHT, (Part(to_marked, 1), CDD, TO_END), 3, fewer=2),
+        Stretch(3, 39, Side.WRONG, (Part(Move.KNIT_ALL),), 3),
+        Stretch(40, 40, Side.RIGHT, (CDD, OFF), 1),
+    )
 
 
 @each_mitre
@@ -133,28 +154,20 @@ def test_a_large_square_is_worked_like_a_small_one_with_more_stitches(mitre: Mit
 @pytest.mark.parametrize(
     "wrong",
     [
-        "k18, k2tog, slip marker, ssk, k19",
-        "k18, k2tog, slip marker, ssk, k17",
-        "k19, k2tog, slip marker, ssk, k17",
-        "k20, k20",
-        "k18, k2tog, ssk, slip marker, k18",
-        "k18, k2tog, slip marker, ssk, k18 (4 fewer each time)",
-        "k18, cdd, k18",
-        "k20, slip marker, k20, fasten off",
+        (k(18), K2TOG, SLIP, SSK, k(19)),
+        (k(18), K2TOG, SLIP, SSK, k(17)),
+        (k(19), K2TOG, SLIP, SSK, k(17)),
+        (k(20), k(20)),
+        (k(18), K2TOG, SSK, SLIP, k(18)),
+        (k(18), CDD, k(18)),
+        (k(20), SLIP, k(20), OFF),
     ],
 )
-def test_the_knitter_sees_mistakes(wrong: str) -> None:
-    knitter = with_foundation(20, Mitre.PAIRED, English.BRITISH)
-    knitter.work("k20, slip marker, k20")
+def test_the_needle_shows_mistakes(wrong: tuple[Part, ...]) -> None:
+    needle = with_foundation(20, Mitre.PAIRED)
+    needle.work_parts((k(20), SLIP, k(20)))
     with pytest.raises(Mistake):
-        knitter.work(wrong)
-
-
-def test_the_knitter_sees_a_decrease_beside_the_marked_stitch() -> None:
-    knitter = with_foundation(20, Mitre.CENTRED, English.BRITISH)
-    knitter.work("k41")
-    with pytest.raises(Mistake):
-        knitter.work("k18, cdd, k20")
+        needle.work_parts(wrong)
 
 
 @pytest.mark.parametrize(

@@ -1,101 +1,52 @@
 """A knitter who knows only what is written, and works it stitch by stitch.
 
 She reads the sentences of the foundation and of the marker, the list of abbreviations and the
-text of each row. Her needle holds stitches that know which stitches of the foundation went into
-them. What cannot be worked as it is written is a ``Mistake``.
+text of each row. What cannot be worked as it is written is a ``Mistake``.
 """
 
 import re
-from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
 
-Stitch = frozenset[int]
-"""The stitches of the foundation that went into one stitch, numbered in the order of work."""
+from tests.craft.needle import Mistake, Needle
 
 
-class Mistake(AssertionError):
-    """The instructions cannot be worked as they stand."""
-
-
-class Knitter:
-    """Holds a foundation of ``total`` stitches, ready for row 1 (WS).
-
-    ``middle`` is the number of stitches before the marker, or the number of the marked stitch.
-    """
+class Knitter(Needle):
+    """Works what she reads, and looks up what she does not know in the ``glossary``."""
 
     def __init__(self, total: int, middle: int, *, marked: bool, glossary: Mapping[str, str]):
-        self.needle: list[Stitch | None] = [frozenset({n}) for n in range(1, total + 1)]
-        self.marked: Stitch | None = frozenset({middle}) if marked else None
-        if not marked:
-            self.needle.insert(middle, None)  # the marker
+        super().__init__(total, middle, marked=marked)
         self.glossary = glossary
-        self.side = "RS"  # the side that the foundation was worked from
-        self.fastened_off = False
-
-    @property
-    def stitches(self) -> list[Stitch]:
-        return [stitch for stitch in self.needle if stitch is not None]
 
     def work(self, instruction: str) -> None:
         """Turn, and work one row from its first stitch to its last."""
-        self.side = "WS" if self.side == "RS" else "RS"
         before = len(self.stitches)
-        self.ahead, self.needle = deque(reversed(self.needle)), []
+        self.turn()
         text, _, fewer = instruction.partition(" (")
         for part in text.split(", "):
             self._do(part)
-        if self.ahead:
-            raise Mistake(f"{len(self.ahead)} left unworked by “{instruction}”")
+        self.end()
         if fewer and fewer != f"{before - len(self.stitches)} fewer each time)":
             raise Mistake(f"“{instruction}” took {before} to {len(self.stitches)}")
 
     def _do(self, part: str) -> None:
         if count := re.fullmatch(r"k(\d+)", part):
-            self._knit(int(count[1]))
+            self.knit(int(count[1]))
         elif short := re.fullmatch(r"knit to (?:(\d+) before )?the (marker|marked stitch)", part):
-            middle = None if short[2] == "marker" else self.marked
-            self._knit(list(self.ahead).index(middle) - int(short[1] or 0))
+            self.knit_to(None if short[2] == "marker" else self.marked, int(short[1] or 0))
         elif part in {"knit", "knit to the end"}:
-            self._knit(len(self.ahead))
+            self.knit(len(self.ahead))
         elif part == "slip marker":
-            self._take_marker()
-            self.needle.append(None)
+            self.slip_marker()
         elif part == "remove marker":
-            self.ahead.remove(None)
+            self.remove_marker()
         elif part == "fasten off":
-            if len(self.needle) != 1 or self.ahead:
-                raise Mistake("only a single stitch can be fastened off")
-            self.fastened_off = True
+            self.fasten_off()
         elif part in self.glossary:
-            self._decrease(self.glossary[part])
+            # The meaning tells how many stitches go into one: slip 2 …, knit 1, pass … over it.
+            numbers = re.findall(r"(?:slip|knit) (\d+)", self.glossary[part])
+            self.decrease(sum(map(int, numbers)))
         else:
             raise Mistake(f"what is “{part}”?")
-
-    def _knit(self, count: int) -> None:
-        self.needle += [self._next() for _ in range(count)]
-
-    def _decrease(self, meaning: str) -> None:
-        """``meaning`` tells how many stitches go into one: slip 2 …, knit 1, pass … over it."""
-        count = sum(int(number) for number in re.findall(r"(?:slip|knit) (\d+)", meaning))
-        into = [self._next() for _ in range(count)]
-        one = frozenset[int]().union(*into)
-        if self.marked is not None:
-            if into[len(into) // 2] != self.marked:
-                raise Mistake("the decrease is not centred on the marked stitch")
-            self.marked = one
-        self.needle.append(one)
-
-    def _next(self) -> Stitch:
-        if not self.ahead:
-            raise Mistake("no stitch is left to work")
-        stitch = self.ahead.popleft()
-        if stitch is None:
-            raise Mistake("the marker is in the way")
-        return stitch
-
-    def _take_marker(self) -> None:
-        if not self.ahead or self.ahead.popleft() is not None:
-            raise Mistake("the marker is not here")
 
 
 def read_foundation(sentences: Iterable[str]) -> list[int]:

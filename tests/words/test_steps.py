@@ -4,21 +4,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.knitter import English, Hand
+from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import Do, How, Step
 from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.layout.plan import plan
 from drives.craft.layout.rows import rows
-from drives.craft.layout.words import (
-    begin_line,
-    foundation_lines,
-    glossary,
-    marker_line,
-    short_line,
-)
 from drives.craft.places import Place
-from tests.craft.knitter import Knitter, read_foundation, read_marker
+from drives.words.rows import glossary, row_words
+from drives.words.steps import begin_line, foundation_lines, marker_line, short_line
 from tests.craft.layouts import layouts, thoroughly
+from tests.words.knitter import Knitter, read_foundation, read_marker
 
 RIGHT, LEFT = Hand.RIGHT, Hand.LEFT
 BEGIN_AFTER_A_TURN = "Turn: row 1 is a WS row. The foundation itself counts as no row."
@@ -197,10 +192,8 @@ def test_row_1_begins_on_a_cast_on_that_came_last_of_three_steps() -> None:
 
 
 @thoroughly
-@given(layouts(), st.sampled_from(Hand), st.sampled_from(English))
-def test_a_knitter_who_only_reads_makes_every_square(
-    layout: Layout, hand: Hand, english: English
-) -> None:
+@given(layouts(), st.sampled_from(Hand))
+def test_a_knitter_who_only_reads_makes_every_square(layout: Layout, hand: Hand) -> None:
     planned = plan(layout)
     centred = layout.mitre is Mitre.CENTRED
     for place in planned.places[:6]:
@@ -211,11 +204,9 @@ def test_a_knitter_who_only_reads_makes_every_square(
         steps = planned.foundation(place, hand)
         middle = read_marker(marker_line(steps, layout.mitre), counts, lines)
         assert middle == side + centred
-        knitter = Knitter(
-            sum(counts), middle, marked=centred, glossary=glossary(layout.mitre, english)
-        )
+        knitter = Knitter(sum(counts), middle, marked=centred, glossary=glossary(layout.mitre))
         for row in rows(side, layout.mitre):
-            knitter.work(row.instruction)
+            knitter.work(row_words(row))
         assert knitter.fastened_off
 
 
@@ -226,30 +217,3 @@ def test_row_1_begins_where_the_foundation_ends(hand: Hand) -> None:
         turned_already = foundation_lines(planned, place, hand)[-1].endswith("Do not turn again.")
         begin = begin_line(planned.foundation(place, hand))
         assert begin == (BEGIN_ON_THE_CAST_ON if turned_already else BEGIN_AFTER_A_TURN)
-
-
-def test_the_abbreviations_of_the_paired_mitre() -> None:
-    for english in English:
-        assert glossary(Mitre.PAIRED, english) == {
-            "RS": "right side",
-            "WS": "wrong side",
-            "k": "knit",
-            "k2tog": "knit 2 stitches together",
-            "ssk": "slip 2 stitches knitwise, singly; knit them together through the back loops",
-            "slip marker": "move the marker over to the other needle",
-        }
-
-
-@pytest.mark.parametrize(
-    ("english", "centred"), [(English.BRITISH, "centred"), (English.AMERICAN, "centered")]
-)
-def test_the_abbreviations_of_the_centred_mitre_in_two_englishes(
-    english: English, centred: str
-) -> None:
-    assert glossary(Mitre.CENTRED, english) == {
-        "RS": "right side",
-        "WS": "wrong side",
-        "k": "knit",
-        "cdd": f"{centred} double decrease: slip 2 stitches together knitwise, knit 1, pass the "
-        "slipped stitches over it; the stitch that is left is the marked one",
-    }
