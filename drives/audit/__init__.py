@@ -11,7 +11,7 @@ from django.db import connection, transaction
 
 from drives.models import Blanket
 
-from . import circles, letters, rules, yarns
+from . import circles, letters, rules, schema, yarns
 from .blankets import audit_blanket
 from .finding import Finding
 
@@ -21,6 +21,7 @@ __all__ = ["Finding", "audit"]
 def audit() -> Iterator[Finding]:
     """Everything that is wrong, part by part, each part as it is at one moment."""
     with _one_moment():
+        yield from schema.audit_schema()
         yield from rules.audit_rules()
     with _one_moment():
         yield from circles.audit_circles()

@@ -157,10 +157,11 @@ def test_a_database_that_lost_its_rules(desk: Desk, cast: Cast) -> None:
     run("DROP TABLE accounts_idempotentcall")
     run("ALTER TABLE copy RENAME TO accounts_idempotentcall")
     run("INSERT INTO accounts_idempotentcall SELECT * FROM accounts_idempotentcall")
-    assert lines() == [
-        "table accounts_idempotentcall: the rule one_call_per_user_and_key is missing.",
-        "idempotent call: breaks the rule one_call_per_user_and_key: there are 2 of it.",
-    ]
+    told = lines()
+    assert "table accounts_idempotentcall: the rule one_call_per_user_and_key is missing." in told
+    assert told[-1] == (
+        "idempotent call: breaks the rule one_call_per_user_and_key: there are 2 of it."
+    )
 
 
 def test_a_row_that_points_to_nothing(desk: Desk) -> None:

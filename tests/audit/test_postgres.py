@@ -17,8 +17,8 @@ def test_rules_and_rows_are_named(cast: Cast, plan: Plan) -> None:
     set_square("B1", "state = 'taken'")
     assert lines() == [
         "table drives_square: the rule nothing_begun_stands_on_unfinished is missing.",
-        "blanket, B1: breaks the rule nothing_begun_stands_on_unfinished.",
         "table drives_claim: the rule one_open_claim_per_square is missing.",
+        "blanket, B1: breaks the rule nothing_begun_stands_on_unfinished.",
         "blanket, B1: it is taken, but stands on unfinished A1.",
         "blanket, B1: it is taken, but there is no open claim.",
         "blanket, B1: it is taken, but open by the log.",
