@@ -11,6 +11,7 @@ from rest_framework import serializers
 
 from drives.craft.layout.layout import SIZES, Large, Seam
 from drives.craft.places import LIMIT, Place
+from drives.words.places import place_named
 
 PLACE_SCHEMA = {"type": "string", "pattern": "^[A-Z]{1,2}[1-9][0-9]{0,2}$", "example": "C4"}
 
@@ -155,4 +156,4 @@ class Seams(Entries):
 def _place(name: Any) -> Place:
     if not isinstance(name, str):
         raise ValueError(_("A place is given by its name, like “C4”."))
-    return Place.parse(name)
+    return place_named(name)

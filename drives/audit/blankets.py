@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from drives.craft.layout.layout import InvalidLayout
 from drives.craft.layout.plan import Plan, plan
-from drives.craft.places import LIMIT, Place
+from drives.craft.places import LIMIT, NoPlace, Place
 from drives.models import Blanket, Ending, State
 from drives.words.layout import problem_words
+from drives.words.places import no_place
 
 from .fabrics import audit_fabrics
 from .finding import Finding
@@ -46,6 +47,8 @@ def _planned(rows: Rows) -> Plan:
         return plan(blanket.layout_with(sizes, blanket.seams))
     except InvalidLayout as invalid:
         raise _NoPlan(" ".join(map(problem_words, invalid.problems))) from invalid
+    except NoPlace as problem:
+        raise _NoPlan(f"It cannot be read: {no_place(problem)}") from problem
     except (TypeError, ValueError) as problem:
         raise _NoPlan(f"It cannot be read: {problem}") from problem
 

@@ -1,11 +1,28 @@
 """Places are named as on a chess board: letters from the left, numbers from the bottom."""
 
 import re
+from enum import StrEnum
 from functools import cache
 from typing import NamedTuple, Self
 
 LIMIT = 150  # columns, and rows
 _NAME = re.compile(r"([A-Za-z]{1,2})([1-9][0-9]{0,2})")
+
+
+class Wrong(StrEnum):
+    """Why a name is not that of a place."""
+
+    NOT_A_NAME = "not-a-name"
+    TOO_FAR = "too-far"  # beyond the largest blanket
+
+
+class NoPlace(ValueError):
+    """There is no place called ``name``."""
+
+    def __init__(self, wrong: Wrong, name: str) -> None:
+        super().__init__(f"{wrong}: {name}")
+        self.wrong = wrong
+        self.name = name
 
 
 class Place(NamedTuple):
@@ -25,22 +42,20 @@ class Place(NamedTuple):
     def parse(cls, name: str) -> Self:
         """Read a place's name, in either case.
 
-        Raises ValueError when ``name`` is not the name of a place within 150 columns and rows.
+        Raises NoPlace when ``name`` is not the name of a place within 150 columns and rows.
 
         >>> Place.parse("c4")
         Place(column=3, row=4)
         """
         match = _NAME.fullmatch(name.strip())
         if match is None:
-            raise ValueError(f"“{name[:20]}” is not the name of a place; places look like C4.")
+            raise NoPlace(Wrong.NOT_A_NAME, name)
         column = 0
         for letter in match[1].upper():
             column = column * 26 + ord(letter) - ord("A") + 1
         row = int(match[2])
         if column > LIMIT or row > LIMIT:
-            raise ValueError(
-                f"{match[0].upper()} lies outside the largest blanket ({LIMIT} × {LIMIT})."
-            )
+            raise NoPlace(Wrong.TOO_FAR, match[0].upper())
         return cls(column, row)
 
 

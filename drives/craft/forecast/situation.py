@@ -97,10 +97,10 @@ class Situation:
 
     def __post_init__(self) -> None:
         if self.mode.at_once is not None and self.mode.at_once < 1:
-            raise ValueError("At least one person must be able to work on a piece.")
+            raise ValueError("at-once", self.mode.at_once)
         for place, _, _ in self.in_hand:
             if place in self.finished or not self.finished >= set(self.plan.stands_on[place]):
-                raise ValueError(f"{place} cannot be in hand: it is finished, or not yet ready.")
+                raise ValueError("in-hand", place)
 
     @property
     def begun(self) -> Set[Place]:

@@ -100,7 +100,7 @@ def marker(steps: Sequence[Step], mitre: Mitre) -> Marker:
         if rest <= step.stitches:
             return Marker(index, rest)
         rest -= step.stitches
-    raise AssertionError("the middle of a foundation lies within it")
+    raise AssertionError(steps)  # the middle of a foundation lies within it
 
 
 def _runs(units: Sequence[Place | None], edge: Edge, start: int, stitches: int) -> list[Step]:

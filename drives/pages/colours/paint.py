@@ -26,6 +26,7 @@ from drives.drawing.planner import MOST_PRESSED
 from drives.models import State
 from drives.pages.colours.rows import lines, picture, shown
 from drives.readings.colour_plans import Draft, draft, wanted
+from drives.words.places import place_named
 from shared.forms import ActionForm
 from shared.lists import listed
 from shared.methods import require_methods
@@ -66,7 +67,7 @@ def places_in(text: str, plan: Plan) -> set[Place]:
     found: set[Place] = set()
     for word in text.replace(",", " ").replace(";", " ").split():
         first, _dash, last = re.sub("[-–]", "-", word).partition("-")
-        ends = Place.parse(first), Place.parse(last or first)
+        ends = place_named(first), place_named(last or first)
         (left, right), (low, high) = (sorted(sides) for sides in zip(*ends, strict=True))
         inside = {
             place for place in plan.places if left <= place[0] <= right and low <= place[1] <= high

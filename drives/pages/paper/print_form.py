@@ -15,8 +15,8 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import English, Hand
 from drives.actions.paper.documents import MOST_CARDS, USES
-from drives.craft.places import Place
 from drives.models import PRINTED, Blanket, Ink, Kind, Meeting, Options, Paper, Piece, Print
+from drives.words.places import place_named
 from shared.forms import ActionForm
 
 REMEMBERED = ("paper", "ink", "print")
@@ -137,7 +137,7 @@ class PrintForm(ActionForm):
         """Names of squares of the blanket, each once."""
         try:
             words = re.split(r"[\s,;]+", self.cleaned_data["places"].strip())
-            places = dict.fromkeys(Place.parse(word) for word in words if word)
+            places = dict.fromkeys(place_named(word) for word in words if word)
         except ValueError as error:
             raise forms.ValidationError(str(error)) from None
         for place in places:

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import LIMIT, Place, letters
+from drives.words.places import place_named
 
 
 class Unreadable(ValueError):
@@ -77,7 +78,7 @@ class Marks:
 
 def missing_in(text: str) -> frozenset[Place]:
     """Places as typed; ValueError says which word is none."""
-    return frozenset(Place.parse(word) for word in _words(text))
+    return frozenset(place_named(word) for word in _words(text))
 
 
 def large_in(text: str) -> frozenset[Large]:
@@ -90,7 +91,7 @@ def large_in(text: str) -> frozenset[Large]:
                 _("“%(word)s” is not a large square; write A1×2 for one two units wide.")
                 % {"word": word[:20]}
             )
-        squares.add(Large(Place.parse(parts[1]), int(parts[2])))
+        squares.add(Large(place_named(parts[1]), int(parts[2])))
     # Every unit of them is visited, so what cannot fit anyhow is refused before.
     if sum(square.size**2 for square in squares) > LIMIT * LIMIT:
         raise ValueError(_("Together the large squares do not fit into the largest blanket."))
@@ -117,7 +118,7 @@ def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> froz
                 )
             seams |= _along(lines[name], grid, owner)
         else:
-            seams.add(Seam.between(Place.parse(parts[1]), Place.parse(parts[2])))
+            seams.add(Seam.between(place_named(parts[1]), place_named(parts[2])))
     return frozenset(seams)
 
 
