@@ -6,6 +6,7 @@ from django import forms
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy
 
+from accounts.actions import name_person
 from accounts.models import User
 
 
@@ -23,5 +24,4 @@ class SignUpForm(forms.Form):
 
     def signup(self, request: HttpRequest, user: User) -> None:
         """Called by allauth once the user is stored."""
-        user.name = self.cleaned_data["name"]
-        user.save(update_fields=["name"])
+        name_person(user=user, name=self.cleaned_data["name"])

@@ -44,7 +44,7 @@ def settle_departed() -> None:
     for hand_over in HandOver.objects.open().filter(promised).select_related("piece"):
         with suppress(Refused):
             hand_overs.cancel_hand_over(hand_over=hand_over, by=None, now=now)
-    HandOver.objects.open().filter(giver__in=gone).update(giver_contact="")
+    hand_overs.forget_contacts_of_departed()
 
 
 @shared_task

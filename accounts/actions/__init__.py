@@ -5,7 +5,7 @@ second time. ``by`` is the member who acts, ``now`` the moment. Whether ``by`` m
 decided by ``accounts.access`` before; what no role may do is refused here.
 """
 
-from accounts.actions.calls import begin_call, end_call, forget_calls
+from accounts.actions.calls import begin_call, end_call, forget_call, forget_calls
 from accounts.actions.circles import change_circle, make_circle
 from accounts.actions.invitations import (
     Invited,
@@ -21,6 +21,7 @@ from accounts.actions.members import (
     change_member,
     change_person,
     change_roles,
+    name_person,
     remove_member,
 )
 from accounts.actions.tokens import make_token, revoke_token, use_token
@@ -35,10 +36,12 @@ __all__ = [
     "change_person",
     "change_roles",
     "end_call",
+    "forget_call",
     "forget_calls",
     "invite_person",
     "make_circle",
     "make_token",
+    "name_person",
     "note_invitation_mailed",
     "put_back_invitation_mail",
     "remove_member",

@@ -36,6 +36,12 @@ def end_call(*, call: IdempotentCall, status: int, body: object) -> None:
         call.save(update_fields=["status", "body"])
 
 
+def forget_call(*, call: IdempotentCall) -> None:
+    """The same call is to act again when it is sent once more: it was refused."""
+    with writing():
+        IdempotentCall.objects.filter(pk=call.pk).delete()
+
+
 def forget_calls(*, before: datetime) -> int:
     """Remove the calls made before then, and say how many; sent once more they act once more."""
     with writing():

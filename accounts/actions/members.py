@@ -59,6 +59,14 @@ def change_member(
     return member
 
 
+def name_person(*, user: User, name: str) -> User:
+    """The user with this name, as they sign up; in no circle yet, so no log tells of it."""
+    with writing():
+        User.objects.filter(pk=user.pk).update(name=name)
+        user.name = name
+    return user
+
+
 def change_person(
     *, user: User, name: str, hand: str, now: datetime, named_in: Collection[int] | None = None
 ) -> User:
@@ -68,8 +76,7 @@ def change_person(
     that as it is.
     """
     with writing():
-        User.objects.filter(pk=user.pk).update(name=name)
-        user.name = name
+        name_person(user=user, name=name)
         # In the order of their circles, so that two such changes never wait for each other.
         for member in user.memberships.present().order_by("circle_id").select_related("circle"):
             change_member(

@@ -14,7 +14,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from accounts.actions import begin_call, end_call
+from accounts.actions import begin_call, end_call, forget_call
 from shared.refusals import NotedRefusal, Refused
 from shared.transactions import writing
 
@@ -53,7 +53,7 @@ def once(handler: Handler[View, P]) -> Handler[View, P]:
                 response = handler(view, request, *args, **kwargs)
             except NotedRefusal as refused:
                 noted: NotedRefusal | None = refused
-                call.delete()
+                forget_call(call=call)
             else:
                 noted = None
                 end_call(call=call, status=response.status_code, body=_as_sent(response.data))

@@ -28,7 +28,7 @@ class Body(serializers.Serializer[Any]):
             if not isinstance(data, Mapping):
                 raise
             detail: Any = error.detail
-            errors.update(detail)
+            errors |= detail
         for name in sorted(data.keys() - self.fields.keys()):
             errors[name[:LONGEST_NAME]] = [gettext_lazy("There is no such field in this call.")]
         if errors:
