@@ -63,7 +63,7 @@ class ForNote(NamedTuple):
 
 class ForLetters(NamedTuple):
     member: Member
-    subject: Subject
+    subject: Subject | None  # none: there are no such letters any more
 
 
 class ForYarn(NamedTuple):

@@ -87,6 +87,15 @@ def test_a_forged_link_leads_nowhere(nobody: Client, off: str, cast: Cast) -> No
     assert not Subscription.objects.exists()
 
 
+def test_the_link_outlives_the_letters(nobody: Client, cast: Cast) -> None:
+    old = off_link(cast.vera, "newsletter").removeprefix(SITE)
+    for answer in (nobody.get(old), nobody.post(old), nobody.post(old, {"again": "yes"})):
+        assert answer.status_code == 200  # RFC 8058: what a mail program asks for is so already
+        assert b"These letters do not exist any more" in answer.content
+        assert f'href="/circles/{cast.circle.pk}/letters/"'.encode() in answer.content
+    assert not Subscription.objects.exists()
+
+
 def test_the_link_outlives_a_membership(nobody: Client, off: str, cast: Cast) -> None:
     Member.objects.filter(pk=cast.vera.pk).update(left_at=NOW, is_volunteer=False)
     assert b"does not write to you any more" in nobody.get(off).content

@@ -145,13 +145,16 @@ def off_link(member: Member, subject: str) -> str:
     return settings.SITE_URL + reverse("drives:letters_off", args=[signed])
 
 
-def reader_in(signed: str) -> tuple[int, Subject] | None:
-    """The member's id and the subject that a link was made of; None where it is not ours."""
+def reader_in(signed: str) -> tuple[int, Subject | None] | None:
+    """The member's id and the subject that a link was made of; None where it is not ours.
+
+    Links outlive what they are about: the subject is None where the site has it no more.
+    """
     try:
         member_id, subject = _SIGNER.unsign_object(signed)
     except BadSignature:
         return None
-    return member_id, Subject(subject)
+    return member_id, Subject(subject) if subject in Subject.values else None
 
 
 def _send(letter_id: int) -> None:

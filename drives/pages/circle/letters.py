@@ -69,6 +69,8 @@ def letters_off(request: HttpRequest, signed: str) -> HttpResponse:
     not sent on. With ``again`` it turns them on.
     """
     member, subject = letters_for(signed)
+    if subject is None:
+        return render(request, "drives/circle/letters_gone.html", {"circle": member.circle})
     if request.method == "POST":
         choose_letters(member=member, subject=subject, wanted="again" in request.POST)
     facts = {
