@@ -211,7 +211,7 @@ def test_refused_for_now_it_is_sent_later(
     ],
 )
 def test_refused_for_good_or_perhaps_accepted_it_is_not_sent_again(
-    cast: Cast, server: MailServer, answers: dict[str, str]
+    cast: Cast, server: MailServer, answers: dict[str, str], client: Client
 ) -> None:
     server.answers = answers
     invited = invite(cast)
@@ -219,6 +219,10 @@ def test_refused_for_good_or_perhaps_accepted_it_is_not_sent_again(
     server.answers, server.got = {}, []
     send(invited)
     assert (server.got, fate(invited)) == ([], "taken")
+    assert cast.olga.user
+    client.force_login(cast.olga.user)
+    page = client.get(f"/circles/{cast.circle.pk}/people/").content
+    assert b"it may not have arrived" in page
 
 
 def test_none_is_mailed_that_nobody_has_taken(cast: Cast) -> None:
