@@ -13,6 +13,7 @@ from accounts import access, actions
 from accounts.models import Role
 from accounts.pages.forms import CircleForm, NewCircleForm
 from accounts.pages.signed_in import SignedInRequest
+from shared.forms import posted
 from shared.methods import require_methods
 
 
@@ -28,16 +29,17 @@ def circles(request: SignedInRequest) -> HttpResponse:
 @login_required
 def new_circle(request: SignedInRequest) -> HttpResponse:
     """Make a circle and become its organiser."""
-    form = NewCircleForm(request.POST if request.method == "POST" else None)
-    me = form.carry_out(
+    form = NewCircleForm(posted(request))
+    done = form.carry_out(
         lambda: actions.make_circle(user=request.user, now=timezone.now(), **form.cleaned_data)
     )
-    if me:
+    if done:
         messages.success(
             request,
-            _("%(circle)s is there. Now plan a blanket, or invite people.") % {"circle": me.circle},
+            _("%(circle)s is there. Now plan a blanket, or invite people.")
+            % {"circle": done.result.circle},
         )
-        return redirect("drives:circle", me.circle_id)
+        return redirect("drives:circle", done.result.circle_id)
     return render(request, "accounts/new_circle.html", {"form": form}, status=form.status)
 
 
@@ -47,15 +49,13 @@ def circle_settings(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Change a circle's name, measures, words and clock."""
     me = access.member_of(request.user, circle_id)
     access.require(me, Role.ORGANISER)
-    form = CircleForm(
-        request.POST if request.method == "POST" else None, initial=model_to_dict(me.circle)
-    )
-    changed = form.carry_out(
+    form = CircleForm(posted(request), initial=model_to_dict(me.circle))
+    done = form.carry_out(
         lambda: actions.change_circle(
             circle=me.circle, by=me, now=timezone.now(), **form.cleaned_data
         )
     )
-    if changed:
+    if done:
         messages.success(request, _("The settings are kept."))
         return redirect("accounts:people", circle_id)
     return render(

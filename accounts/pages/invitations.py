@@ -15,7 +15,7 @@ from accounts.models import Invitation, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import InviteForm, JoinForm
 from accounts.pages.signed_in import SignedInRequest
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.methods import require_methods
 
 
@@ -32,14 +32,14 @@ def invite_person(
     me = access.member_of(request.user, circle_id)
     access.require(me, Role.COORDINATOR)
     fellow = access.fellow_of(me, member_id) if member_id else None
-    form = InviteForm(request.POST if request.method == "POST" else None, by=me)
-    invited = form.carry_out(
+    form = InviteForm(posted(request), by=me)
+    done = form.carry_out(
         lambda: actions.invite_person(by=me, member=fellow, now=timezone.now(), **form.cleaned_data)
     )
     facts: dict[str, object] = {"me": me, "fellow": fellow, "form": form}
-    if invited:
-        link = request.build_absolute_uri(reverse("accounts:join", args=[invited.token]))
-        facts |= {"invitation": invited.invitation, "link": link}
+    if done:
+        link = request.build_absolute_uri(reverse("accounts:join", args=[done.result.token]))
+        facts |= {"invitation": done.result.invitation, "link": link}
         return render(request, "accounts/invited.html", facts)
     return render(request, "accounts/invite.html", facts, status=form.status)
 
@@ -51,7 +51,7 @@ def revoke_invitation(request: SignedInRequest, circle_id: int, invitation_id: i
     me = access.member_of(request.user, circle_id)
     invitation = access.invitation_of(me, invitation_id)
     access.require_to_give(me, invitation.roles)
-    form = ActionForm(request.POST if request.method == "POST" else None)
+    form = ActionForm(posted(request))
     if form.carry_out(
         lambda: actions.revoke_invitation(invitation=invitation, by=me, now=timezone.now())
     ):
@@ -84,14 +84,14 @@ def accept_invitation(request: HttpRequest, token: str) -> HttpResponse:
         if not user.is_authenticated:
             return redirect_to_login(request.path)
         form = JoinForm(request.POST)
-        me = form.carry_out(
+        done = form.carry_out(
             lambda: actions.accept_invitation(
                 invitation=invitation, user=user, now=now, **form.cleaned_data
             )
         )
-        if me:
-            messages.success(request, _("Welcome to %(circle)s!") % {"circle": me.circle})
-            return redirect("drives:circle", me.circle_id)
+        if done:
+            messages.success(request, _("Welcome to %(circle)s!") % {"circle": done.result.circle})
+            return redirect("drives:circle", done.result.circle_id)
     closed = invitation.refusal(now)
     return render(
         request,

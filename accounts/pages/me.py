@@ -14,7 +14,7 @@ from accounts.models import Hand
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import PersonForm, TokenForm
 from accounts.pages.signed_in import SignedInRequest
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.methods import require_methods
 
 
@@ -26,7 +26,7 @@ def me(request: SignedInRequest) -> HttpResponse:
     memberships = access.memberships_of(user)
     hand = memberships[0].hand if memberships else Hand.RIGHT
     form = PersonForm(
-        request.POST if request.method == "POST" else None,
+        posted(request),
         memberships=memberships,
         initial={"name": user.name, "hand": hand},
     )
@@ -48,12 +48,12 @@ def me(request: SignedInRequest) -> HttpResponse:
 @login_required
 def new_token(request: SignedInRequest) -> HttpResponse:
     """Make a key to the API and show it this once, in the answer to the POST itself."""
-    form = TokenForm(request.POST if request.method == "POST" else None)
-    made = form.carry_out(
+    form = TokenForm(posted(request))
+    done = form.carry_out(
         lambda: actions.make_token(user=request.user, now=timezone.now(), **form.cleaned_data)
     )
-    if made:
-        token, key = made
+    if done:
+        token, key = done.result
         return render(request, "accounts/new_token_made.html", {"token": token, "key": key})
     return render(request, "accounts/new_token.html", {"form": form}, status=form.status)
 
@@ -63,7 +63,7 @@ def new_token(request: SignedInRequest) -> HttpResponse:
 def revoke_token(request: SignedInRequest, token_id: int) -> HttpResponse:
     """Make a key useless, after a yes."""
     token = get_object_or_404(request.user.api_tokens.live(), pk=token_id)
-    form = ActionForm(request.POST if request.method == "POST" else None)
+    form = ActionForm(posted(request))
     if form.carry_out(lambda: actions.revoke_token(token=token, now=timezone.now())):
         messages.success(request, _("%(name)s is revoked.") % {"name": token.name})
         return redirect("accounts:me")

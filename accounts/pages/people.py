@@ -14,7 +14,7 @@ from accounts.models import Member, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import PaperMemberForm, RolesForm
 from accounts.pages.signed_in import SignedInRequest
-from shared.forms import ActionForm
+from shared.forms import ActionForm, Done, posted
 from shared.methods import require_methods
 
 
@@ -51,14 +51,14 @@ def add_paper_member(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Enter somebody who has no login."""
     me = access.member_of(request.user, circle_id)
     access.require(me, Role.COORDINATOR)
-    form = PaperMemberForm(request.POST if request.method == "POST" else None)
-    added = form.carry_out(
+    form = PaperMemberForm(posted(request))
+    done = form.carry_out(
         lambda: actions.add_paper_member(by=me, now=timezone.now(), **form.cleaned_data)
     )
-    if added:
+    if done:
         messages.success(
             request,
-            _("%(name)s is in the circle. You can claim squares for them.") % {"name": added},
+            _("%(name)s is in the circle. You can claim squares for them.") % {"name": done.result},
         )
         return redirect("accounts:people", circle_id)
     return render(
@@ -73,10 +73,10 @@ def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResp
     me = access.member_of(request.user, circle_id)
     fellow = access.fellow_of(me, member_id)
     access.require_over(me, fellow)
-    sent = request.POST if request.method == "POST" else None
+    sent = posted(request)
     now = timezone.now()
     form: ActionForm
-    changed: Member | None
+    done: Done[Member] | None
     if fellow.is_paper:
         initial = {
             "name": fellow.name,
@@ -85,16 +85,16 @@ def member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResp
             "may_be_named": fellow.may_be_named,
         }
         form = PaperMemberForm(sent, initial=initial)
-        changed = form.carry_out(
+        done = form.carry_out(
             lambda: actions.change_member(member=fellow, by=me, now=now, **form.cleaned_data)
         )
     else:
         form = RolesForm(sent, initial={"roles": sorted(fellow.roles)})
-        changed = form.carry_out(
+        done = form.carry_out(
             lambda: actions.change_roles(member=fellow, by=me, now=now, **form.cleaned_data)
         )
-    if changed:
-        messages.success(request, _("%(name)s's entry is changed.") % {"name": changed})
+    if done:
+        messages.success(request, _("%(name)s's entry is changed.") % {"name": done.result})
         return redirect("accounts:people", circle_id)
     return render(
         request,
@@ -113,7 +113,7 @@ def remove_member(request: SignedInRequest, circle_id: int, member_id: int) -> H
     leaving = fellow == me
     if not leaving:
         access.require_over(me, fellow)
-    form = ActionForm(request.POST if request.method == "POST" else None)
+    form = ActionForm(posted(request))
     if form.carry_out(lambda: actions.remove_member(member=fellow, by=me, now=timezone.now())):
         if leaving:
             messages.success(request, _("You have left %(circle)s.") % {"circle": me.circle})

@@ -17,6 +17,7 @@ from drives.models import Blanket, Gift, told_care
 from drives.pages.blanket.gift_form import GiftForm
 from drives.readings.checks import drive_checks
 from drives.readings.made_of import made_of
+from shared.forms import posted
 from shared.methods import require_methods
 
 
@@ -28,7 +29,7 @@ def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     require(me, Role.COORDINATOR)
     described = Gift.objects.filter(blanket=blanket).first()
     known = described or _by_its_yarns(blanket)
-    sent = request.POST if request.method == "POST" else None
+    sent = posted(request)
     form = GiftForm(sent, gift=known, units=blanket.drive.circle.units)
     if form.carry_out(
         lambda: describe_gift(

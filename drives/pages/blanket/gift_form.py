@@ -16,7 +16,7 @@ from drives.craft.fibre.care import HEADINGS, Care
 from drives.craft.fibre.fibres import fibres_line, parse
 from drives.models import Gift
 from drives.models.told_care import KINDS
-from shared.forms import ActionForm
+from shared.forms import ActionForm, DateField
 
 ANSWERS = [
     ("", gettext_lazy("Nobody has looked yet")),
@@ -47,11 +47,7 @@ class GiftForm(ActionForm):
             "As on the bands: “80 % acrylic, 20 % wool”. Empty: not known. Do not guess."
         ),
     )
-    given_on = forms.DateField(
-        label=gettext_lazy("Given on"),
-        required=False,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    given_on = DateField(label=gettext_lazy("Given on"), required=False)
 
     def __init__(self, sent: Any, *, gift: Gift, units: str) -> None:
         super().__init__(sent, initial=_told(gift, units))

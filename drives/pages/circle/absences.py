@@ -18,7 +18,7 @@ from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.circles import calendar
 from drives.models import Absence
-from shared.forms import ActionForm
+from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
 
 
@@ -28,14 +28,8 @@ class AbsenceForm(ActionForm):
     member = forms.ModelChoiceField(
         Member.objects.none(), label=gettext_lazy("Who"), empty_label=None
     )
-    first = forms.DateField(
-        label=gettext_lazy("From"),
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
-    last = forms.DateField(
-        label=gettext_lazy("Until, this day included"),
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    first = DateField(label=gettext_lazy("From"))
+    last = DateField(label=gettext_lazy("Until, this day included"))
 
     def __init__(self, sent: QueryDict | None, by: Member) -> None:
         super().__init__(sent, initial={"member": by.pk})
@@ -58,7 +52,7 @@ class AbsenceForm(ActionForm):
 def absences(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The days to come on which the reader is away; for coordinators, everybody's."""
     me = member_of(request.user, circle_id)
-    form = AbsenceForm(request.POST if request.method == "POST" else None, by=me)
+    form = AbsenceForm(posted(request), by=me)
     if form.carry_out(
         lambda: calendar.add_absence(
             **{"member": me} | form.cleaned_data, by=me, now=timezone.now()

@@ -16,7 +16,7 @@ from drives.access import letters_for
 from drives.actions.circles.letters import choose_letters, wants_letter
 from drives.models import Subject
 from drives.models.letter import FOR_COORDINATORS
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.methods import require_methods
 
 
@@ -48,7 +48,7 @@ def kinds_for(member: Member) -> list[Subject]:
 def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The member's choice."""
     me = member_of(request.user, circle_id)
-    form = LettersForm(request.POST if request.method == "POST" else None, me)
+    form = LettersForm(posted(request), me)
     if form.is_valid():
         for kind in kinds_for(me):
             choose_letters(member=me, subject=kind, wanted=kind in form.cleaned_data["wanted"])

@@ -23,7 +23,7 @@ from drives.pages.rules.words import asked_of_yarn
 from drives.pages.square.decorator import on_square
 from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import Draft, draft, wanted
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.lists import listed
 from shared.words import term
 
@@ -61,13 +61,13 @@ class BringForm(ActionForm):
 @on_square("GET", "POST")
 def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """For who has the square, and coordinators; others are told what it is."""
-    sent = request.POST if request.method == "POST" else None
+    sent = posted(request)
     bringing = sent is not None and sent.get("do") == "bring"
     choose = ChooseForm(None if bringing else sent)
     bring = BringForm(sent if bringing else None)
     form = bring if bringing else choose
     now = timezone.now()
-    chosen = form.carry_out(
+    done = form.carry_out(
         lambda: (
             choose_colour(
                 square=square, by=me, colour=bring.cleaned_data["name"], value=bring.looks, now=now
@@ -76,8 +76,8 @@ def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpR
             else choose_colour(square=square, by=me, colour=choose.cleaned_data["colour"], now=now)
         )
     )
-    if chosen:
-        messages.success(request, _told(chosen))
+    if done:
+        messages.success(request, _told(done.result))
         return redirect("drives:square", square.blanket_id, square.place)
     claim = square.open_claim()
     mine = claim is not None and claim.member_id == me.pk

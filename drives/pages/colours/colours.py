@@ -49,7 +49,7 @@ def colours(request: SignedInRequest, blanket_id: int) -> HttpResponse:
             asked = colour_form.asked(hues, wish)
             done = wish.carry_out(lambda: _stored(blanket, me, asked, do))
             if done:
-                messages.success(request, done)
+                messages.success(request, done.result)
                 return redirect("drives:colours", blanket_id)
     return _page(request, blanket, me, sent, do)
 

@@ -19,7 +19,7 @@ from drives.actions.drives import drives as actions
 from drives.models import Mode
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
-from shared.forms import ActionForm
+from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
 
 
@@ -44,11 +44,7 @@ class DriveForm(ActionForm):
         required=False,
         help_text=gettext_lazy("The square cards then also say what to mind for babies."),
     )
-    deadline = forms.DateField(
-        label=gettext_lazy("Wanted by"),
-        required=False,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    deadline = DateField(label=gettext_lazy("Wanted by"), required=False)
     mode = forms.ChoiceField(
         label=gettext_lazy("How you work"),
         choices=Mode.choices,
@@ -96,13 +92,15 @@ def new_drive(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Make a drive; next comes its first blanket."""
     me = member_of(request.user, circle_id)
     require(me, Role.ORGANISER)
-    form = DriveForm(request.POST if request.method == "POST" else None)
-    made = form.carry_out(
+    form = DriveForm(posted(request))
+    done = form.carry_out(
         lambda: actions.make_drive(circle=me.circle, by=me, now=timezone.now(), **form.cleaned_data)
     )
-    if made:
-        messages.success(request, _("%(drive)s is there. Now plan a blanket.") % {"drive": made})
-        return redirect("drives:plan", made.pk)
+    if done:
+        messages.success(
+            request, _("%(drive)s is there. Now plan a blanket.") % {"drive": done.result}
+        )
+        return redirect("drives:plan", done.result.pk)
     facts = {"form": form, "circle": me.circle}
     return render(request, "drives/drive/new.html", facts, status=form.status)
 
@@ -113,12 +111,12 @@ def drive_settings(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """Change what was decided; squares already claimed keep their dates."""
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.ORGANISER)
-    sent = request.POST if request.method == "POST" else None
+    sent = posted(request)
     form = DriveForm(sent, initial=model_to_dict(drive))
-    changed = form.carry_out(
+    done = form.carry_out(
         lambda: actions.change_drive(drive=drive, by=me, now=timezone.now(), **form.cleaned_data)
     )
-    if changed:
+    if done:
         messages.success(request, _("The settings are kept."))
         return redirect("drives:drive", drive_id)
     facts = {"form": form, "drive": drive}

@@ -1,6 +1,5 @@
 """The days on which the people of a drive meet."""
 
-from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
@@ -15,16 +14,14 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions.circles import calendar
-from shared.forms import ActionForm
+from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
 
 
 class MeetingForm(ActionForm):
     """A day on which pieces can change hands."""
 
-    day = forms.DateField(
-        label=gettext_lazy("Day"), widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
-    )
+    day = DateField(label=gettext_lazy("Day"))
 
 
 @require_methods("GET", "POST")
@@ -32,7 +29,7 @@ class MeetingForm(ActionForm):
 def meetings(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """The meetings to come; coordinators add to them."""
     drive, me = drive_for(request.user, drive_id)
-    form = MeetingForm(request.POST if request.method == "POST" else None)
+    form = MeetingForm(posted(request))
     if request.method == "POST":
         require(me, Role.COORDINATOR)
     if form.carry_out(

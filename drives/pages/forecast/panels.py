@@ -37,7 +37,7 @@ from drives.pages.planning.notation import Marks, seams_in
 from drives.readings.board import Board, board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.foretold import told as told_in
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.lists import listed
 from shared.methods import require_methods
 
@@ -110,11 +110,11 @@ def cut(request: SignedInRequest, blanket_id: int, seams: str) -> HttpResponse:
     if layout == old.layout:
         messages.info(request, _("The blanket is cut there already."))
         return redirect("drives:blanket", blanket_id)
-    form = ActionForm(request.POST if request.method == "POST" else None)
-    changed = form.carry_out(
+    form = ActionForm(posted(request))
+    done = form.carry_out(
         lambda: blankets.change_layout(blanket=blanket, by=me, layout=layout, now=timezone.now())
     )
-    if changed:
+    if done:
         messages.success(request, _("The blanket is cut; the seams stand on its map."))
         return redirect("drives:blanket", blanket_id)
     sewn = sum(not layout.missing.intersection(seam) for seam in layout.seams)

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.models import Blanket, Meeting, Mode
+from shared.forms import DateField
 
 MOST_VOLUNTEERS = 60
 
@@ -15,11 +16,7 @@ MOST_VOLUNTEERS = 60
 class PanelsForm(forms.Form):
     """For whom and until when; only travelling pieces have hand-overs."""
 
-    wanted = forms.DateField(
-        label=gettext_lazy("Wanted by"),
-        required=False,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    wanted = DateField(label=gettext_lazy("Wanted by"), required=False)
     volunteers = forms.IntegerField(
         label=gettext_lazy("People who knit"), min_value=1, max_value=MOST_VOLUNTEERS
     )
@@ -37,7 +34,7 @@ class PanelsForm(forms.Form):
         max_value=60,
         help_text=gettext_lazy("Empty: as your hand-overs so far tell."),
     )
-    meeting = forms.DateField(
+    meeting = DateField(
         label=gettext_lazy("The next meeting"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),

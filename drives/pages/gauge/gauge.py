@@ -22,6 +22,7 @@ from drives.pages.gauge.forms import SwatchForm, needle_told
 from drives.pages.gauge.shared_panels import Group, groups
 from drives.pages.gauge.words import rests_on, verdict
 from drives.readings.gauges import Knits, gauge_of, knits
+from shared.forms import posted
 from shared.methods import require_methods
 
 
@@ -50,12 +51,12 @@ def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     mine = next((each for each in known if each.member == me), None)
     units = blanket.drive.circle.units
     form = SwatchForm(
-        request.POST if request.method == "POST" else None,
+        posted(request),
         units=units,
         by=me,
         initial={"needle": needle_told(mine.needle if mine else None)},
     )
-    noted = form.carry_out(
+    done = form.carry_out(
         lambda: measure_square(
             blanket=blanket,
             member=form.cleaned_data.get("member", me),
@@ -65,7 +66,7 @@ def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
             now=timezone.now(),
         )
     )
-    if noted:
+    if done:
         messages.success(request, _("The swatch is noted."))
         return redirect("drives:gauge", blanket_id)
     alike = groups(blanket, known)

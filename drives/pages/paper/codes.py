@@ -21,7 +21,7 @@ from drives.actions.paper.finders import leave_note
 from drives.models import Blanket, Code, Piece, Square
 from drives.pages.pieces.decorators import on_piece
 from drives.pages.square.decorator import on_square
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.methods import require_methods
 
 
@@ -66,7 +66,7 @@ def code(request: HttpRequest, link: str) -> HttpResponse:
 def _found(request: HttpRequest, found: Code) -> HttpResponse:
     if request.method != "POST" and _among_friends(request, found):
         return redirect(_page_of(found.target))
-    form = NoteForm(request.POST if request.method == "POST" else None)
+    form = NoteForm(posted(request))
     if form.carry_out(lambda: leave_note(code=found, now=timezone.now(), **form.cleaned_data)):
         messages.success(request, _("Thank you! The coordinator gets your message."))
         return redirect(request.path)
@@ -119,11 +119,11 @@ def _renew(
 ) -> HttpResponse:
     require(me, Role.COORDINATOR)
     back = _page_of(target) if target else reverse("drives:blanket", args=[blanket.pk])
-    form = ActionForm(request.POST if request.method == "POST" else None)
-    ended = form.carry_out(
+    form = ActionForm(posted(request))
+    done = form.carry_out(
         lambda: renew_codes(blanket=blanket, by=me, now=timezone.now(), target=target)
     )
-    if ended is None:
+    if not done:
         return confirm(
             request,
             form,
@@ -135,6 +135,7 @@ def _renew(
             submit=_("Renew"),
             back=back,
         )
+    ended = done.result
     told = ngettext(
         "%(count)d code leads nowhere any more.", "%(count)d codes lead nowhere any more.", ended
     )

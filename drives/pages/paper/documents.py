@@ -39,14 +39,14 @@ def request_sheet(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         kind, options = form.cleaned_data["kind"], form.options()
         if not for_anybody(blanket, me, kind, options):
             require(me, Role.COORDINATOR)
-        sheet = form.carry_out(
+        done = form.carry_out(
             lambda: request_document(
                 blanket=blanket, by=me, kind=kind, options=options, now=timezone.now()
             )
         )
-        if sheet:
+        if done:
             form.remember(request)
-            return opened(sheet)
+            return opened(done.result)
     return _ask(request, blanket, me, form)
 
 

@@ -19,7 +19,7 @@ from drives.actions.pieces import hand_overs
 from drives.models import HandOver, Meeting, Piece, Way
 from drives.pages.common import consequences
 from drives.pages.pieces.decorators import on_hand_over, on_piece, to_piece
-from shared.forms import ActionForm
+from shared.forms import ActionForm, DateField, posted
 
 
 class ArrangeForm(ActionForm):
@@ -36,11 +36,7 @@ class ArrangeForm(ActionForm):
         initial=Way.HAND,
         widget=forms.RadioSelect,
     )
-    day = forms.DateField(
-        label=gettext_lazy("When"),
-        required=False,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    day = DateField(label=gettext_lazy("When"), required=False)
 
     def __init__(self, *args: Any, piece: Piece, by: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -84,15 +80,15 @@ def arrange_hand_over(request: SignedInRequest, piece: Piece, me: Member) -> Htt
     """Agree who gets the piece next."""
     first = piece.turns.waiting().first()
     asked = request.GET.get("to") or (first.member_id if first else None)
-    sent = request.POST if request.method == "POST" else None
+    sent = posted(request)
     form = ArrangeForm(sent, piece=piece, by=me, initial={"receiver": asked})
-    made = form.carry_out(
+    done = form.carry_out(
         lambda: hand_overs.arrange_hand_over(
             piece=piece, by=me, now=timezone.now(), **form.cleaned_data
         )
     )
-    if made:
-        told = {"piece": piece.name, "name": made.receiver.name}
+    if done:
+        told = {"piece": piece.name, "name": done.result.receiver.name}
         messages.success(request, _("The piece %(piece)s goes to %(name)s next.") % told)
         return to_piece(piece)
     return confirm(
@@ -108,7 +104,7 @@ def arrange_hand_over(request: SignedInRequest, piece: Piece, me: Member) -> Htt
 @on_hand_over("GET", "POST")
 def send_piece(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
     """The piece has left the giver's hands."""
-    form = SentForm(request.POST if request.method == "POST" else None)
+    form = SentForm(posted(request))
     if form.is_valid():
         note = form.cleaned_data["note"]
         hand_overs.send_piece(hand_over=hand_over, note=note, by=me, now=timezone.now())

@@ -27,7 +27,7 @@ from drives.pages.common.picture import picture, signs
 from drives.pages.pieces import card as piece_card
 from drives.pages.pieces.decorators import on_piece, to_piece
 from drives.readings.board import board
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 
 
 class WithForm(ActionForm):
@@ -100,7 +100,7 @@ def leave_queue(
 def put_piece_into_hands(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """Say who really has the piece."""
     require(me, Role.COORDINATOR)
-    form = WithForm(request.POST if request.method == "POST" else None, piece=piece)
+    form = WithForm(posted(request), piece=piece)
     if form.carry_out(
         lambda: hand_overs.put_piece_into_hands(
             piece=piece, member=form.cleaned_data["member"], by=me, now=timezone.now()

@@ -37,7 +37,7 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
     needs = NeedsForm(sent, units=units)
     layout = form.layout if form.is_valid() else None
     if layout and saving:
-        made = naming.carry_out(
+        done = naming.carry_out(
             lambda: blankets.plan_blanket(
                 drive=drive,
                 by=me,
@@ -47,9 +47,9 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
                 now=timezone.now(),
             )
         )
-        if made:
-            messages.success(request, _("%(blanket)s is planned.") % {"blanket": made})
-            return redirect("drives:blanket", made.pk)
+        if done:
+            messages.success(request, _("%(blanket)s is planned.") % {"blanket": done.result})
+            return redirect("drives:blanket", done.result.pk)
     named = {name: naming[name].value() or "" for name in naming.fields} | needs.state
     facts = {
         "drive": drive,
@@ -77,12 +77,12 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     form = LayoutForm(edited(sent or state_of(blanket.layout())))
     layout = form.layout if form.is_valid() else None
     if layout and saving:
-        changed = form.carry_out(
+        done = form.carry_out(
             lambda: blankets.change_layout(
                 blanket=blanket, by=me, layout=layout, now=timezone.now()
             )
         )
-        if changed:
+        if done:
             messages.success(request, _("The layout is changed."))
             return redirect("drives:blanket", blanket_id)
     needs = NeedsForm(sent, units=blanket.drive.circle.units)

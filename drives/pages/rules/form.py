@@ -17,7 +17,7 @@ from drives.craft.receivers.typical import TEMPLATES, Kind
 from drives.models import Drive, Receiver
 from drives.pages.rules.countries import countries
 from drives.pages.rules.words import FIBRES, QUESTIONS, SIZES, TEMPERATURE, WASHING
-from shared.forms import ActionForm
+from shared.forms import ActionForm, DateField
 
 ANSWERS = [
     ("yes", gettext_lazy("Yes")),
@@ -52,11 +52,7 @@ class RulesForm(ActionForm):
             "Without them and the day the rules count as not confirmed."
         ),
     )
-    told_on = forms.DateField(
-        label=gettext_lazy("When"),
-        required=False,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    told_on = DateField(label=gettext_lazy("When"), required=False)
 
     def __init__(self, sent: Any, *, circle: Circle, initial: dict[str, Any]) -> None:
         super().__init__(sent, initial=initial)

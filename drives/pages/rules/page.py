@@ -50,7 +50,7 @@ def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
         return _page(request, drive, me)
     require(me, Role.ORGANISER)
     form = RulesForm(request.POST, circle=drive.circle, initial={})
-    noted = form.carry_out(
+    done = form.carry_out(
         lambda: receivers.note_rules(
             drive=drive,
             by=me,
@@ -59,9 +59,9 @@ def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
             **{name: form.cleaned_data[name] for name in ("kind", "country", "told_by", "told_on")},
         )
     )
-    if noted is None:
+    if not done:
         return _page(request, drive, me, form=form)
-    if noted.confirmed:
+    if done.result.confirmed:
         messages.success(request, _("The receiver’s rules are written down."))
     else:
         messages.warning(request, _("Written down, to be confirmed: ask the receiver."))
@@ -76,7 +76,7 @@ def overrule_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
     require(me, Role.ORGANISER)
     form, check = OverruleForm(request.POST), _named(request, drive)
     if check:
-        overruled = form.carry_out(
+        done = form.carry_out(
             lambda: receivers.overrule_conflict(
                 drive=drive,
                 by=me,
@@ -85,7 +85,7 @@ def overrule_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
                 now=timezone.now(),
             )
         )
-        if overruled is None:
+        if not done:
             return _page(request, drive, me, refused=form)
     return _to_conflicts(drive)
 

@@ -26,7 +26,7 @@ from drives.models import Square
 from drives.pages.common import consequences
 from drives.pages.common.log_words import ready_now
 from drives.pages.square.decorator import on_square
-from shared.forms import ActionForm
+from shared.forms import ActionForm, posted
 from shared.refusals import NotedRefusal
 
 
@@ -93,7 +93,7 @@ def give_back_square(request: SignedInRequest, square: Square, me: Member) -> Ht
 def claim_square_for(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Take the square for somebody else, who may be on paper."""
     require(me, Role.COORDINATOR)
-    form = ForForm(request.POST if request.method == "POST" else None, by=me)
+    form = ForForm(posted(request), by=me)
     if form.is_valid():
         member = form.cleaned_data["member"]
         try:
@@ -125,7 +125,7 @@ def claim_square_for(request: SignedInRequest, square: Square, me: Member) -> Ht
 def extend_claim(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Give the holder more days."""
     require(me, Role.COORDINATOR)
-    form = ExtendForm(request.POST if request.method == "POST" else None)
+    form = ExtendForm(posted(request))
     if form.is_valid():
         days = form.cleaned_data["days"]
         claim = claims.extend_claim(square=square, by=me, days=days, now=timezone.now())

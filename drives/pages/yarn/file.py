@@ -35,8 +35,8 @@ def yarn_file(request: SignedInRequest, circle_id: int) -> HttpResponse:
             circle=me.circle, rows=form.rows, note=_("from a file"), by=me, now=timezone.now()
         )
     )
-    if done is not None:
-        messages.success(request, _told(done))
+    if done:
+        messages.success(request, _told(done.result))
         return redirect("drives:yarns", circle_id)
     facts = {"me": me, "form": form, "columns": COLUMNS.items()}
     return render(request, "drives/yarn/file.html", facts, status=form.status)

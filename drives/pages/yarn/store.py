@@ -20,6 +20,7 @@ from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn.form import NewYarnForm, YarnForm, told
 from drives.pages.yarn.words import balances, facts_of, receivers_words
+from shared.forms import posted
 from shared.methods import require_methods
 
 
@@ -53,7 +54,7 @@ def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = member_of(request.user, circle_id)
     require(me, Role.COORDINATOR)
     form = NewYarnForm(_sent(request), units=me.circle.units)
-    added = form.carry_out(
+    done = form.carry_out(
         lambda: store.add_yarn(
             circle=me.circle,
             grams=form.cleaned_data["grams"],
@@ -62,9 +63,9 @@ def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
             **form.settings(),
         )
     )
-    if added:
-        messages.success(request, _("“%(yarn)s” is in the store.") % {"yarn": added})
-        return redirect("drives:yarn", added.pk)
+    if done:
+        messages.success(request, _("“%(yarn)s” is in the store.") % {"yarn": done.result})
+        return redirect("drives:yarn", done.result.pk)
     return render(request, "drives/yarn/new.html", {"me": me, "form": form}, status=form.status)
 
 
@@ -86,4 +87,4 @@ def change_yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
 
 
 def _sent(request: SignedInRequest) -> Any:
-    return request.POST if request.method == "POST" else None
+    return posted(request)

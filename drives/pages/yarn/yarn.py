@@ -45,12 +45,13 @@ def move_yarn(request: SignedInRequest, yarn_id: int, way: str) -> HttpResponse:
     form = shown.form(way, request.POST)
     own = {} if shown.looks_after else {"member": me}
     done = form.carry_out(
-        lambda: [WAYS[way].act(yarn=found, by=me, now=timezone.now(), **own | form.told())]
+        lambda: WAYS[way].act(yarn=found, by=me, now=timezone.now(), **own | form.told())
     )
     if not done:
         return _page(request, found, me, form)
-    moved = line(done[0], found.circle.units) if done[0] else _("the books said so already")
-    messages.success(request, _("Noted: %(line)s.") % {"line": moved})
+    move = done.result
+    told = line(move, found.circle.units) if move else _("the books said so already")
+    messages.success(request, _("Noted: %(line)s.") % {"line": told})
     return redirect("drives:yarn", found.pk)
 
 
