@@ -29,14 +29,6 @@ class Sight(StrEnum):
     TRITAN = "tritan"
 
 
-WHO = {
-    Sight.USUAL: "most people",
-    Sight.PROTAN: "people who see red weakly",
-    Sight.DEUTAN: "people who see green weakly",
-    Sight.TRITAN: "people who see blue weakly",
-}
-
-
 class Alike(NamedTuple):
     """Two names of a palette and by how little they differ, for each sight that takes them so."""
 
@@ -47,14 +39,6 @@ class Alike(NamedTuple):
     @property
     def nearest(self) -> float:
         return min(self.differences.values())
-
-    @property
-    def detail(self) -> str:
-        usual = Sight.USUAL in self.differences
-        *most, last = (WHO[sight] for sight in ([Sight.USUAL] if usual else self.differences))
-        who = f"{', '.join(most)} and {last}" if most else last
-        pair = f"{self.one} and {self.other}"
-        return f"{pair[:1].upper()}{pair[1:]} look alike to {who}; give one of them a pattern."
 
 
 def alike(palette: Mapping[str, str], clear: float = CLEAR) -> list[Alike]:

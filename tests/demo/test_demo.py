@@ -93,7 +93,7 @@ def _finds_out_in_time() -> None:
     assert isinstance(answer, Impossible)
     (reason,) = answer.reasons
     assert reason.facts["colours"] == ["sky"]
-    assert reason.detail.endswith("58 squares short.")
+    assert reason.facts["short"] == 58
     loose = Measurement.objects.get(member__name="Lenka")
     told = Compared(float(loose.blanket.gauge), loose.stitches / float(loose.width) * 10)
     needle = told.next_needle(float(loose.needle or 0))

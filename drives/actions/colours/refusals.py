@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from drives.craft.colours.plan import GaveUp, Impossible
 from drives.craft.layout.states import Obstacle
 from drives.craft.places import Place
+from drives.words.colours import reason_words
 from shared.lists import listed
 from shared.refusals import Refused
 
@@ -21,11 +22,13 @@ def no_colour_plan(
             "One colour more, or a wider rule, makes it easier."
         )
         return Refused("colour-plan-gave-up", text)
-    told = " ".join(reason.detail for reason in found.reasons)
+    told = " ".join(map(reason_words, found.reasons))
     if place:
         facts = {"place": place, "colour": colour, "reasons": told}
         told = _("%(place)s cannot be %(colour)s. %(reasons)s") % facts
-    reasons = [{"code": reason.why.value, "detail": reason.detail} for reason in found.reasons]
+    reasons = [
+        {"code": reason.why.value, "detail": reason_words(reason)} for reason in found.reasons
+    ]
     return Refused("no-colour-plan", told, reasons=reasons)
 
 

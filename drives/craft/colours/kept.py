@@ -7,7 +7,7 @@ from dataclasses import replace
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 
-from .reasons import Reason, Why, squares
+from .reasons import Reason, Why
 from .wish import Wish
 
 
@@ -19,11 +19,8 @@ def kept_short(needed: Mapping[str, int], rooms: Mapping[str, int | None]) -> It
     for colour, units in needed.items():
         room = rooms.get(colour)
         if room is not None and units > room:
-            be = "has" if units == 1 else "have"
             yield Reason(
                 Why.SHORT,
-                f"{squares(units)} to be knitted {be} {colour} for good:"
-                f" {colour} suffices for {room}. {squares(units - room)} short.",
                 {"colours": [colour], "short": units - room, "wanted": units, "enough_for": room},
             )
 

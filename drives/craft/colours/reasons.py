@@ -1,16 +1,14 @@
-"""Why there is no colour plan, as values that tell it in words."""
+"""Why there is no colour plan, as codes and facts."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from enum import StrEnum
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from drives.craft.layout.plan import Plan
 
 from .count import Shortage
 from .task import Task
 from .wish import Wish
-
-NAMED = 4  # squares that a sentence names before it counts the others
 
 
 class Why(StrEnum):
@@ -24,29 +22,21 @@ class Why(StrEnum):
 
 
 class Reason(NamedTuple):
-    """One reason, as a sentence and as ``facts`` for programs.
+    """One reason and its facts.
 
     ``kept-alike``: places ``one`` and ``other``, ``colour``. ``kept-too-many``: ``colour``,
     ``kept``, ``most``, ``over``. ``no-colour-left``: ``place`` and the colours that are ``beside``
     it, ``barred`` or ``too_little`` for it. ``short``: ``colours`` that are ``short`` by so many
-    units, for ``places`` with ``wanted`` units, of which they suffice for ``enough_for``.
-    ``no-way``: ``squares``; and ``colours`` and ``short`` where so much more of one would do, or of
-    another colour where the list is empty.
+    units, for ``places`` with ``wanted`` units, of which they suffice for ``enough_for``; these
+    can ``only`` have some colours, and of others can take at ``most`` so many units. Whether they
+    are ``every`` square, and a ``large`` one is among them; whether a rule has ``limited`` the
+    colours, and they are all the colours there are, ``together``. Without ``places``: of squares
+    that are kept. ``no-way``: ``squares``; and ``colours`` and ``short`` where so much more of one
+    would do, or of another colour where the list is empty.
     """
 
     why: Why
-    detail: str
-    facts: dict[str, object]
-
-
-def listed(names: Sequence[object], word: str = "and") -> str:
-    """``red``, ``red and blue`` or ``red, blue and green``."""
-    *first, last = map(str, names)
-    return f"{', '.join(first)} {word} {last}" if first else last
-
-
-def squares(count: int) -> str:
-    return "1 square" if count == 1 else f"{count} squares"
+    facts: dict[str, Any]
 
 
 def kept_wrongly(plan: Plan, wish: Wish) -> Iterator[Reason]:
@@ -55,19 +45,12 @@ def kept_wrongly(plan: Plan, wish: Wish) -> Iterator[Reason]:
         colour = wish.kept.get(place)
         for other in plan.stands_on[place]:
             if colour is not None and wish.kept.get(other) == colour:
-                yield Reason(
-                    Why.ALIKE,
-                    f"{other} and {place} are joined, and both are {colour}.",
-                    {"one": other, "other": place, "colour": colour},
-                )
+                yield Reason(Why.ALIKE, {"one": other, "other": place, "colour": colour})
     for colour, most in wish.at_most.items():
         kept = sum(own == colour for own in wish.kept.values())
         if kept > most:
-            be = "is" if kept == 1 else "are"
             yield Reason(
                 Why.TOO_MANY,
-                f"At most {squares(most)} may be {colour},"
-                f" but {kept} {be} already: {kept - most} too many.",
                 {"colour": colour, "kept": kept, "most": most, "over": kept - most},
             )
 
@@ -83,16 +66,8 @@ def without_colour(plan: Plan, wish: Wish, task: Task) -> Iterator[Reason]:
         barred = [name for name in wish.colours if name not in allowed]
         beside = [name for name in wish.colours if name in taken and name not in barred]
         too_little = [name for name in wish.colours if name not in {*barred, *beside}]
-        clauses = [
-            f"{listed(colours)} {'is' if len(colours) == 1 else 'are'} {what}"
-            for colours, what in ((beside, "beside it"), (barred, "not allowed there"))
-            if colours
-        ]
-        if too_little:
-            clauses.append(f"there is too little of {listed(too_little, 'and of')}")
         yield Reason(
             Why.NO_COLOUR,
-            f"No colour can be had for {place}: {listed(clauses)}.",
             {"place": place, "beside": beside, "barred": barred, "too_little": too_little},
         )
 
@@ -101,43 +76,22 @@ def short(wish: Wish, task: Task, found: Shortage) -> Reason:
     """Which colours are short by how many squares, as counting tells."""
     names = list(wish.colours)
     colours = [names[colour] for colour in found.colours]
-    most = [f"{names[colour]} can take at most {units}" for colour, units in found.most.items()]
-    clauses = []
-    if most:
-        clauses.append(f"as no two joined squares may be alike, {listed(most)} of them")
-    if colours:
-        verb = "suffices for" if len(colours) == 1 else "suffice for"
-        if any(name in wish.at_most for name in colours):
-            verb = "may be used for"
-        whole = len(colours) == len(names) > 2
-        own = "the colours together" if whole else listed(colours)
-        clauses.append(f"{own} {verb} {found.enough_for}")
-    wanted = _wanted(
-        task, found, [names[colour] for colour in sorted({*found.colours, *found.most})]
+    return Reason(
+        Why.SHORT,
+        {
+            "colours": colours,
+            "short": found.short,
+            "places": [task.places[square] for square in found.squares],
+            "wanted": found.wanted,
+            "enough_for": found.enough_for,
+            "only": [names[colour] for colour in sorted({*found.colours, *found.most})],
+            "most": {names[colour]: units for colour, units in found.most.items()},
+            "every": len(found.squares) == len(task.places),
+            "large": any(task.weight[square] > 1 for square in found.squares),
+            "limited": any(name in wish.at_most for name in colours),
+            "together": len(colours) == len(names) > 2,
+        },
     )
-    why = listed(clauses or ["there are no colours"])
-    detail = f"{wanted}: {why}. {squares(found.short)} short."
-    if any(task.weight[square] > 1 for square in found.squares):
-        detail += " A large square counts as the squares of one unit that it covers."
-    facts: dict[str, object] = {
-        "colours": colours,
-        "short": found.short,
-        "places": [task.places[square] for square in found.squares],
-        "wanted": found.wanted,
-        "enough_for": found.enough_for,
-    }
-    return Reason(Why.SHORT, detail, facts)
-
-
-def _wanted(task: Task, found: Shortage, colours: Sequence[str]) -> str:
-    wanted = squares(found.wanted)
-    if len(found.squares) == len(task.places):
-        return f"{wanted} {'is' if found.wanted == 1 else 'are'} to be coloured"
-    names = [str(task.places[square]) for square in found.squares]
-    if len(names) > NAMED:
-        names[NAMED - 1 :] = [f"{len(names) - NAMED + 1} others"]
-    count = f" ({wanted})" if len(names) > 1 else ""
-    return f"{listed(names)}{count} can only be {listed(colours, 'or')}"
 
 
 def no_way(task: Task, colour: str | None = None, more: int = 0) -> Reason:
@@ -145,10 +99,7 @@ def no_way(task: Task, colour: str | None = None, more: int = 0) -> Reason:
 
     With ``more`` squares of ``colour``, or of another colour than there is, there would be one.
     """
-    ways = f"Every way to colour {squares(len(task.places))} was ruled out, one after the other."
-    facts: dict[str, object] = {"squares": len(task.places)}
-    if not more:
-        return Reason(Why.NO_WAY, ways, facts)
-    facts |= {"colours": [colour] if colour else [], "short": more}
-    what = f"{squares(more)} more of {colour}" if colour else f"another colour for {squares(more)}"
-    return Reason(Why.NO_WAY, f"{ways} With {what} there is one.", facts)
+    facts: dict[str, Any] = {"squares": len(task.places)}
+    if more:
+        facts |= {"colours": [colour] if colour else [], "short": more}
+    return Reason(Why.NO_WAY, facts)

@@ -27,6 +27,7 @@ from drives.pages.colours.rows import hard_to_tell, lines, picture, without
 from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import Answer, Draft, Wanted, draft, wanted
 from drives.readings.stock import Stock, stock
+from drives.words.colours import reason_words
 from shared.methods import require_methods
 
 PLAN, NOTE, LOOK = "plan", "note", "look"
@@ -130,7 +131,7 @@ def _refusal(asked: Draft, found: Answer | None) -> dict[str, object]:
         return {}
     if isinstance(found, GaveUp):
         return {"gave_up": True, "helps": helps(asked)}
-    return {"reasons": [reason.detail for reason in found.reasons], "helps": helps(asked)}
+    return {"reasons": list(map(reason_words, found.reasons)), "helps": helps(asked)}
 
 
 def _rows(hues: Any, asked: Draft) -> list[dict[str, object]]:

@@ -26,6 +26,7 @@ from drives.drawing.planner import MOST_PRESSED
 from drives.models import State
 from drives.pages.colours.rows import lines, picture, shown
 from drives.readings.colour_plans import Draft, draft, wanted
+from drives.words.colours import reason_words
 from drives.words.places import place_named
 from shared.forms import ActionForm
 from shared.lists import listed
@@ -111,7 +112,7 @@ def paint(request: SignedInRequest, blanket_id: int) -> HttpResponse:
             marked=marked,
         ),
         "clashes": [
-            reason.detail
+            reason_words(reason)
             for reason in kept_wrongly(
                 making.plan,
                 Wish(making.wanted.pattern, {}, apart=blanket.apart, kept=making.colours),

@@ -18,6 +18,7 @@ from drives.pages.colours.form import GREY
 from drives.pages.common.svg import drawn
 from drives.readings.colour_plans import Draft, Hue
 from drives.readings.weights import stitches
+from drives.words.colours import alike_words
 
 NAMED = 12  # squares that a line names before the others are folded away
 
@@ -83,7 +84,10 @@ def picture(
 
 def hard_to_tell(palette: Collection[Hue]) -> list[str]:
     """Which colours look alike, and to whom."""
-    return [pair.detail for pair in alike({hue.name: hue.value for hue in palette})]
+    return [
+        alike_words(pair.one, pair.other, pair.differences)
+        for pair in alike({hue.name: hue.value for hue in palette})
+    ]
 
 
 def _line(making: Draft, hue: Hue, colours: Mapping[Place, str], number: int) -> Line:

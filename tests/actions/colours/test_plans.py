@@ -98,8 +98,8 @@ def test_a_colour_that_is_short_is_named_with_its_squares(cast: Cast, plan: Plan
     store(cast, moss=1000, rust=45)
     asked = stored("moss", "rust")
     detail = (
-        "16 squares are to be coloured: as no two joined squares may be alike, moss can take at "
-        "most 8 of them and rust suffices for 3. 5 squares short."
+        "16 squares are to be coloured. As no two joined squares may be alike, moss can take at "
+        "most 8 of them. There is enough of rust for 3 squares. 5 squares short."
     )
     reasons = [{"code": "short", "detail": detail}]
     with refused("no-colour-plan", detail, reasons=reasons):
@@ -128,7 +128,7 @@ def test_squares_not_knitted_yet_still_take_of_the_store(cast: Cast, plan: Plan)
     desk.claim("A1", cast.vera)
     make(desk, cast, asked)
     Yarn.objects.update(grams=int(unit * 5.5))
-    with pytest.raises(Refused, match=r"moss suffices for 4\. 1 square short\."):
+    with pytest.raises(Refused, match=r"enough of moss for 4 squares\. 1 square short\."):
         make(desk, cast, asked)
 
 
@@ -137,7 +137,10 @@ def test_what_is_kept_may_itself_be_short(cast: Cast, plan: Plan) -> None:
     store(cast, moss=1)
     a1 = Place.parse("A1")
     colour_squares(blanket=desk.blanket, by=cast.cora, colours={a1: "moss"}, now=NOW)
-    detail = "1 square to be knitted has moss for good: moss suffices for 0. 1 square short."
+    detail = (
+        "1 square to be knitted has moss for good. There is enough of moss for 0 squares. "
+        "1 square short."
+    )
     with refused("no-colour-plan", detail, reasons=[{"code": "short", "detail": detail}]):
         make(desk, cast, BANDS._replace(palette=(*stored("moss").palette, RUST)))
 
@@ -152,7 +155,7 @@ def test_yarn_of_which_nothing_is_known_is_taken_to_be_enough(cast: Cast, plan: 
 
 
 def test_a_colour_that_is_not_in_the_store_is_none(cast: Cast, plan: Plan) -> None:
-    with pytest.raises(Refused, match="moss suffices for 0"):
+    with pytest.raises(Refused, match="enough of moss for 0 squares"):
         make(plan(1, 1), cast, stored("moss"))
 
 
@@ -219,8 +222,8 @@ def test_a_choice_for_which_there_is_no_plan_is_refused(cast: Cast, plan: Plan) 
     with pytest.raises(Refused) as no:
         choose(desk, "A1", "rust", by=cast.vera)
     assert no.value.detail == (
-        "A1 cannot be rust. 2 squares to be knitted have rust for good: rust suffices for 1. "
-        "1 square short."
+        "A1 cannot be rust. 2 squares to be knitted have rust for good. "
+        "There is enough of rust for 1 square. 1 square short."
     )
     assert draft(desk.blanket, wanted(desk.blanket)).possible(Place.parse("A1")) == ["moss"]
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from drives.craft.colours.kept import forgiving, kept_short
 from drives.craft.colours.plan import Coloured, Impossible, colour_plan
-from drives.craft.colours.reasons import Why
+from drives.craft.colours.reasons import Reason, Why
 from drives.craft.colours.wish import Pattern, Wish
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import plan
@@ -18,16 +18,9 @@ def test_what_suffices_is_not_told() -> None:
 
 def test_what_is_short_is_told_with_its_squares() -> None:
     one, other = kept_short({"moss": 1, "rust": 5}, {"moss": 0, "rust": 3})
-    assert one.detail == (
-        "1 square to be knitted has moss for good: moss suffices for 0. 1 square short."
-    )
-    assert other.detail == (
-        "5 squares to be knitted have rust for good: rust suffices for 3. 2 squares short."
-    )
-    assert (other.why, other.facts) == (
-        Why.SHORT,
-        {"colours": ["rust"], "short": 2, "wanted": 5, "enough_for": 3},
-    )
+    moss = {"colours": ["moss"], "short": 1, "wanted": 1, "enough_for": 0}
+    rust = {"colours": ["rust"], "short": 2, "wanted": 5, "enough_for": 3}
+    assert (one, other) == (Reason(Why.SHORT, moss), Reason(Why.SHORT, rust))
 
 
 ROW = plan(Layout(4, 1, 20))

@@ -1,4 +1,4 @@
-"""What patterns look like, and in which words a colour plan is refused."""
+"""What patterns look like, and why a colour plan is refused."""
 
 from collections import Counter
 from collections.abc import Mapping
@@ -6,7 +6,7 @@ from collections.abc import Mapping
 import pytest
 
 from drives.craft.colours.plan import Coloured, GaveUp, Impossible, colour_plan, still_possible
-from drives.craft.colours.reasons import Why
+from drives.craft.colours.reasons import Reason, Why
 from drives.craft.colours.wish import Pattern, Wish
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.layout.plan import Plan, plan
@@ -33,10 +33,10 @@ def drawn(planned: Plan, found: Coloured) -> list[str]:
     ]
 
 
-def refused(planned: Plan, wish: Wish) -> list[str]:
+def refused(planned: Plan, wish: Wish) -> list[Reason]:
     found = colour_plan(planned, wish)
     assert isinstance(found, Impossible), found
-    return [reason.detail for reason in found.reasons]
+    return found.reasons
 
 
 @pytest.mark.parametrize(
@@ -119,41 +119,71 @@ def test_only_what_suffices_is_still_possible() -> None:
     assert still_possible(FOUR, kept, B1) == ["red"]
 
 
+def short(**facts: object) -> dict[str, object]:
+    """The facts of squares that are short, as they are where nothing special is told."""
+    usual: dict[str, object] = {
+        "places": list(FOUR.places),
+        "wanted": 16,
+        "most": {},
+        "every": True,
+        "large": False,
+        "limited": False,
+        "together": False,
+    }
+    return usual | facts
+
+
 @pytest.mark.parametrize(
-    ("wish", "words"),
+    ("wish", "why", "facts"),
     [
         (
             Wish(Pattern.BANDS, {"red": 15}, apart=False),
-            ["16 squares are to be coloured: red suffices for 15. 1 square short."],
+            Why.SHORT,
+            short(colours=["red"], only=["red"], short=1, enough_for=15),
         ),
         (
-            Wish(Pattern.BANDS, {"red": 5, "blue": 8}),
-            [  # more of blue would not help
-                "16 squares are to be coloured: as no two joined squares may be alike, blue can"
-                " take at most 8 of them and red suffices for 5. 3 squares short."
-            ],
+            Wish(Pattern.BANDS, {"red": 5, "blue": 8}),  # more of blue would not help
+            Why.SHORT,
+            short(colours=["red"], only=["red", "blue"], most={"blue": 8}, short=3, enough_for=5),
         ),
         (
             Wish(Pattern.BANDS, {"red": 5, "blue": 5, "{x}": 5}),
-            ["16 squares are to be coloured: the colours together suffice for 15. 1 square short."],
+            Why.SHORT,
+            short(
+                colours=["red", "blue", "{x}"],
+                only=["red", "blue", "{x}"],
+                short=1,
+                enough_for=15,
+                together=True,
+            ),
         ),
         (
             Wish(Pattern.BANDS, {}),
-            ["16 squares are to be coloured: there are no colours. 16 squares short."],
+            Why.SHORT,
+            short(colours=[], only=[], short=16, enough_for=0),
         ),
         (
             Wish(Pattern.BANDS, {"red": None, "blue": 3, "green": 3}),
-            [
-                "16 squares are to be coloured: as no two joined squares may be alike, red can"
-                " take at most 8 of them and blue and green suffice for 6. 2 squares short."
-            ],
+            Why.SHORT,
+            short(
+                colours=["blue", "green"],
+                only=["red", "blue", "green"],
+                most={"red": 8},
+                short=2,
+                enough_for=6,
+            ),
         ),
         (
             Wish(Pattern.BANDS, {"red": None, "blue": None}, {"blue": 7}),
-            [
-                "16 squares are to be coloured: as no two joined squares may be alike, red can"
-                " take at most 8 of them and blue may be used for 7. 1 square short."
-            ],
+            Why.SHORT,
+            short(
+                colours=["blue"],
+                only=["red", "blue"],
+                most={"red": 8},
+                short=1,
+                enough_for=7,
+                limited=True,
+            ),
         ),
         (
             Wish(
@@ -162,75 +192,66 @@ def test_only_what_suffices_is_still_possible() -> None:
                 apart=False,
                 allowed={place: ["blue"] for place in (A1, B1, D4)},
             ),
-            ["A1, B1 and D4 (3 squares) can only be blue: blue suffices for 2. 1 square short."],
+            Why.SHORT,
+            short(
+                colours=["blue"],
+                only=["blue"],
+                places=[A1, B1, D4],
+                wanted=3,
+                every=False,
+                short=1,
+                enough_for=2,
+            ),
         ),
         (
             Wish(Pattern.BANDS, PLENTY, kept={A1: "red", B1: "red"}),
-            ["A1 and B1 are joined, and both are red."],
+            Why.ALIKE,
+            {"one": A1, "other": B1, "colour": "red"},
         ),
         (
             Wish(Pattern.BANDS, PLENTY, {"red": 1}, kept={A1: "red", B2: "red"}),
-            ["At most 1 square may be red, but 2 are already: 1 too many."],
+            Why.TOO_MANY,
+            {"colour": "red", "kept": 2, "most": 1, "over": 1},
         ),
         (
             Wish(
-                Pattern.BANDS,
-                {"red": None, "blue": None, "green": None},
-                kept={A1: "red", B2: "blue"},
-                allowed={B1: {"red", "blue"}},
+                Pattern.BANDS, PLENTY, kept={A1: "red", B2: "blue"}, allowed={B1: {"red", "blue"}}
             ),
-            [
-                "No colour can be had for B1: red and blue are beside it"
-                " and green is not allowed there."
-            ],
+            Why.NO_COLOUR,
+            {"place": B1, "beside": ["red", "blue"], "barred": ["green"], "too_little": []},
         ),
     ],
 )
-def test_what_makes_a_plan_impossible_is_told_in_words(wish: Wish, words: list[str]) -> None:
-    assert refused(FOUR, wish) == words
+def test_what_makes_a_plan_impossible_is_told(
+    wish: Wish, why: Why, facts: dict[str, object]
+) -> None:
+    assert refused(FOUR, wish) == [Reason(why, facts)]
 
 
 def test_of_a_large_square_there_must_be_enough_in_one_colour() -> None:
     planned = plan(Layout(2, 2, 20, large=frozenset({Large(A1, 2)})))
-    assert refused(planned, Wish(Pattern.BANDS, {"red": 3, "blue": 3})) == [
-        "No colour can be had for A1: there is too little of red and of blue."
-    ]
-    found = refused(planned, Wish(Pattern.BANDS, {"red": 0}))
-    assert found == [
-        "4 squares are to be coloured: red suffices for 0. 4 squares short."
-        " A large square counts as the squares of one unit that it covers."
-    ]
+    (none,) = refused(planned, Wish(Pattern.BANDS, {"red": 3, "blue": 3}))
+    facts = {"place": A1, "beside": [], "barred": [], "too_little": ["red", "blue"]}
+    assert none == Reason(Why.NO_COLOUR, facts)
+    (found,) = refused(planned, Wish(Pattern.BANDS, {"red": 0}))
+    assert (found.why, found.facts["short"], found.facts["large"]) == (Why.SHORT, 4, True)
 
 
 RING = plan(Layout(3, 3, 20, large=frozenset({Large(B2, 2)})))  # A2, A3 and B2 touch each other
 
 
 @pytest.mark.parametrize(
-    ("store", "help_by"),
+    ("store", "colours", "more"),
     [
-        ({"red": None, "blue": None}, "With another colour for 2 squares there is one."),
-        ({"red": None, "blue": None, "green": 1}, "With 1 square more of green there is one."),
+        ({"red": None, "blue": None}, [], 2),  # of another colour
+        ({"red": None, "blue": None, "green": 1}, ["green"], 1),
     ],
 )
 def test_where_counting_does_not_tell_every_way_is_tried(
-    store: Mapping[str, int | None], help_by: str
+    store: Mapping[str, int | None], colours: list[str], more: int
 ) -> None:
-    tried = "Every way to colour 6 squares was ruled out, one after the other."
-    assert refused(RING, Wish(Pattern.FREE, store)) == [f"{tried} {help_by}"]
-
-
-def test_facts_for_programs() -> None:
-    found = colour_plan(FOUR, Wish(Pattern.BANDS, {"red": None, "blue": 3, "green": 3}))
-    assert isinstance(found, Impossible)
-    [reason] = found.reasons
-    assert reason.why is Why.SHORT
-    assert reason.facts == {
-        "colours": ["blue", "green"],
-        "short": 2,
-        "places": list(FOUR.places),
-        "wanted": 16,
-        "enough_for": 6,
-    }
+    facts = {"squares": 6, "colours": colours, "short": more}
+    assert refused(RING, Wish(Pattern.FREE, store)) == [Reason(Why.NO_WAY, facts)]
 
 
 def test_without_effort_it_says_that_it_gave_up() -> None:

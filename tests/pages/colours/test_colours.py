@@ -106,7 +106,8 @@ def test_what_is_short_is_told_with_what_would_help(plan: Plan, cora: Reader) ->
         assert response.status_code == status
         text = " ".join(response.content.decode().split())
         assert (
-            "moss can take at most 8 of them and rust may be used for 3. 5 squares short." in text
+            "moss can take at most 8 of them. At most 3 squares may be rust. 5 squares short."
+            in text
         )
         assert response.context["helps"] == [
             "There is a plan if joined squares may be alike.",
