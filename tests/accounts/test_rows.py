@@ -9,7 +9,7 @@ from django.db import IntegrityError
 
 from accounts import actions
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Role, User
-from tests.cast import NOW, Cast, open_link
+from tests.cast import DAY, NOW, Cast, open_link
 
 Breach = Callable[[Cast], Any]
 
@@ -58,6 +58,10 @@ BREACHES: dict[str, list[Breach]] = {
     "invitation_gives_a_role": [_link(is_volunteer=False)],
     "invitation_expires_after_it_is_made": [_link(expires_at=NOW)],
     "only_personal_invitations_are_used_up": [_link(accepted_at=NOW)],
+    "invitation_taken_before_it_is_mailed": [
+        _link(mailed_at=NOW),
+        _link(mailed_at=NOW, mail_taken_at=NOW + DAY),
+    ],
     "event_topic_known": [
         lambda cast: Event.objects.note(
             circle=cast.circle, by=None, verb="x", topic="yarn", topic_id=1, facts={}, at=NOW
