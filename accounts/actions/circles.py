@@ -5,6 +5,7 @@ from datetime import datetime
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
 from accounts.models import Circle, Member, Role, User
+from shared.changes import save_changed
 from shared.transactions import writing
 
 
@@ -25,7 +26,7 @@ def make_circle(
         )
         maker = Member(circle=circle, user=user, name=user.name, hand=hand, joined_at=now)
         maker.set_roles([Role.ORGANISER, Role.VOLUNTEER])
-        maker.save()
+        maker.save(force_insert=True)
         note_event(maker, "circle-made", {"name": name}, now)
     return maker
 
@@ -44,14 +45,8 @@ def change_circle(
     wanted = {"name": name, "units": units, "english": english, "time_zone": time_zone}
     with writing():
         circle = hold_circle(circle.pk)
-        facts = {
-            field: [getattr(circle, field), value]
-            for field, value in wanted.items()
-            if getattr(circle, field) != value
-        }
-        if facts:
-            for field, (_old, new) in facts.items():
-                setattr(circle, field, new)
-            circle.save(update_fields=facts)
+        before = {field: getattr(circle, field) for field in wanted}
+        if changed := save_changed(circle, wanted):
+            facts = {field: [before[field], wanted[field]] for field in changed}
             note_event(by, "circle-changed", facts, now)
     return circle

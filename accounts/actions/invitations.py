@@ -58,7 +58,7 @@ def invite_person(
             expires_at=now + timedelta(days=days),
         )
         invitation.set_roles(roles)
-        invitation.save()
+        invitation.save(force_insert=True)
         facts = {"invitation": invitation.pk, "roles": sorted(roles), "days": days}
         note_event(by, "invited", facts, now)
         if email:
@@ -121,8 +121,11 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
             raise refusal
         member = _seat(invitation, user, former, now)
         member.hand = hand
-        member.set_roles(invitation.roles)
-        member.save()
+        roles = member.set_roles(invitation.roles)
+        if member.pk is None:
+            member.save(force_insert=True)
+        else:
+            member.save(update_fields=["user", "note", "joined_at", "left_at", "hand", *roles])
         if invitation.is_personal:
             invitation.accepted_at = now
             invitation.save(update_fields=["accepted_at"])

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
 from accounts.models import Invitation, Member, Role, User
+from shared.changes import save_changed
 from shared.refusals import Refused
 from shared.transactions import writing
 
@@ -50,11 +51,7 @@ def change_member(
     with writing():
         hold_circle(member.circle_id)
         member = _present(member)
-        changed = [field for field, value in wanted.items() if getattr(member, field) != value]
-        if changed:
-            for field in changed:
-                setattr(member, field, wanted[field])
-            member.save(update_fields=changed)
+        if changed := save_changed(member, wanted):
             note_event(by, "member-changed", {"member": member.pk, "changed": changed}, now)
     return member
 

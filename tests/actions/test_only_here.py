@@ -11,19 +11,24 @@ LOCKS = ("accounts/actions/locks.py", "drives/actions/locks.py")
 
 WRITING = {
     *("save", "create", "update", "delete", "bulk_create", "bulk_update"),
-    *("get_or_create", "update_or_create"),
+    *("get_or_create", "update_or_create", "save_changed"),
     *("note", "end", "create_user"),  # the rows' own verbs, which do so
 }
 # Beside actions: the rows' own verbs, what a migration does to old rows, and the invented circle.
 WRITERS = (
     *("accounts/actions/", "drives/actions/"),
-    *("accounts/models/event.py", "accounts/models/user.py", "drives/models/piece.py"),
+    *(
+        "shared/changes.py",
+        "accounts/models/event.py",
+        "accounts/models/user.py",
+        "drives/models/piece.py",
+    ),
     *("accounts/migrations/", "drives/migrations/", "drives/demo/"),
 )
 
 
 def calls(source: str, named: Collection[str]) -> Iterator[tuple[int, str]]:
-    """Each method that is called by one of these names: its line and its name.
+    """Each call by one of these names: its line and its name.
 
     Files are no rows: a ``storage`` may save and delete them.
     """
@@ -31,7 +36,7 @@ def calls(source: str, named: Collection[str]) -> Iterator[tuple[int, str]]:
         match node:
             case ast.Call(ast.Attribute(ast.Name("storage"))):
                 continue
-            case ast.Call(ast.Attribute(_, name)) if name in named:
+            case ast.Call(ast.Attribute(_, name) | ast.Name(name)) if name in named:
                 yield node.lineno, name
 
 
@@ -61,6 +66,21 @@ def test_a_lock_elsewhere_would_be_found() -> None:
 
 def test_only_actions_write_rows() -> None:
     assert found(WRITING, but=WRITERS) == []
+
+
+def test_a_save_says_what_it_saves() -> None:
+    """A whole row, saved again, would undo what others have written meanwhile."""
+    files = [*(ROOT / "accounts/actions").rglob("*.py"), *(ROOT / "drives/actions").rglob("*.py")]
+    vague = [
+        f"{file}:{node.lineno}"
+        for file in (*files, ROOT / "shared/changes.py")
+        for node in ast.walk(ast.parse(file.read_text()))
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and node.func.attr == "save"
+        and not {"update_fields", "force_insert"} & {keyword.arg for keyword in node.keywords}
+    ]
+    assert vague == []
 
 
 def test_a_write_elsewhere_would_be_found() -> None:

@@ -11,6 +11,7 @@ from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
 from drives.models import Blanket, Drive, Square, State
+from shared.changes import save_changed
 from shared.transactions import writing
 
 
@@ -86,10 +87,7 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
         for square in moved:
             square.unmet = unmet[square.place]
         Square.objects.bulk_update(moved, ["unmet"], batch_size=500)
-        for field, value in _columns(layout).items():
-            setattr(blanket, field, value)
-        blanket.layout_version += 1
-        blanket.save(update_fields=[*_columns(layout), "layout_version"])
+        save_changed(blanket, _columns(layout) | {"layout_version": blanket.layout_version + 1})
         note_blanket(
             blanket,
             by,

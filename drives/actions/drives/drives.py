@@ -8,6 +8,7 @@ from drives.actions.locks import hold_drive
 from drives.actions.log import note_drive
 from drives.actions.pieces.hand_overs import lay_pieces_down
 from drives.models import Drive, Mode
+from shared.changes import save_changed
 from shared.transactions import writing
 
 
@@ -46,11 +47,7 @@ def change_drive(
     """
     with writing():
         drive = hold_drive(drive)
-        changed = [field for field, value in settings.items() if getattr(drive, field) != value]
-        for field in changed:
-            setattr(drive, field, settings[field])  # type: ignore[literal-required]
-        if changed:
-            drive.save(update_fields=changed)
+        if changed := save_changed(drive, settings):
             note_drive(drive, by, "drive-changed", now, changed=changed)
         if "mode" in changed and drive.mode == Mode.TOGETHER:
             lay_pieces_down(drive, now)

@@ -10,6 +10,7 @@ from drives.actions.locks import hold_blanket
 from drives.actions.log import note_blanket
 from drives.craft.fibre.care import Care
 from drives.models import Blanket, Gift, told_care
+from shared.changes import set_changed
 from shared.transactions import writing
 
 NOTHING_TOLD = Care()
@@ -44,11 +45,10 @@ def describe_gift(
     with writing():
         blanket, _plan = hold_blanket(blanket)
         gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
-        wanted = description.stored
-        changed = [name for name, value in wanted.items() if getattr(gift, name) != value]
-        if changed:
-            for name in changed:
-                setattr(gift, name, wanted[name])
-            gift.save()
+        if changed := set_changed(gift, description.stored):
+            if gift.pk is None:
+                gift.save(force_insert=True)
+            else:
+                gift.save(update_fields=changed)
             note_blanket(blanket, by, "gift-described", now, changed=changed)
     return gift

@@ -9,6 +9,7 @@ from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Overruling, Receiver
 from drives.models.receiver import stored
 from drives.readings.checks import Check
+from shared.changes import save_changed, set_changed
 from shared.transactions import writing
 
 
@@ -29,15 +30,16 @@ def note_rules(
     """
     with writing():
         drive = hold_drive(drive)
-        receiver = Receiver.objects.filter(drive=drive).first() or Receiver(drive=drive)
-        before = (receiver.told, receiver.kind, receiver.told_by, receiver.told_on, drive.country)
-        if receiver.pk and before == (stored(rules), kind, told_by, told_on, country):
+        said = {"told": stored(rules), "kind": kind, "told_by": told_by, "told_on": told_on}
+        moved = save_changed(drive, {"country": country})
+        receiver = Receiver.objects.filter(drive=drive).first()
+        if receiver is None:
+            receiver = Receiver.objects.create(drive=drive, noted_by=by, **said)
+        elif (changed := set_changed(receiver, said)) or moved:
+            receiver.noted_by = by
+            receiver.save(update_fields=[*changed, "noted_by"])
+        else:
             return receiver
-        receiver.told, receiver.kind, receiver.noted_by = stored(rules), kind, by
-        receiver.told_by, receiver.told_on = told_by, told_on
-        receiver.save()
-        drive.country = country
-        drive.save(update_fields=["country"])
         day = told_on.isoformat() if told_on else ""
         note_drive(drive, by, "rules-noted", now, told_by=told_by, told_on=day, **stored(rules))
     return receiver

@@ -8,9 +8,10 @@ from accounts.models import Circle, Member
 from drives.actions.locks import hold_yarns
 from drives.actions.log import note_circle
 from drives.models import Move, Yarn, YarnWay
+from shared.changes import set_changed
 from shared.transactions import writing
 
-from .store import Names, YarnSettings, columns, set_columns
+from .store import Names, YarnSettings, columns
 
 
 class Row(NamedTuple):
@@ -56,7 +57,7 @@ def import_yarns(
                 yarn = held[same.pk]
                 kept = told - {"colour", "dye_lot"}
                 facts = {name: value for name, value in settings.items() if name in kept}
-                different = set_columns(yarn, columns(facts))
+                different = set_changed(yarn, columns(facts))
                 fields |= {*different}
             more = 0 if grams is None else grams - yarn.grams
             if more:

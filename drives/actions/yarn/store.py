@@ -14,6 +14,7 @@ from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
 from drives.models import Yarn, YarnWay, told_care
+from shared.changes import save_changed
 from shared.transactions import writing
 
 from . import ledger
@@ -88,8 +89,7 @@ def change_yarn(*, yarn: Yarn, by: Member, now: datetime, **settings: Unpack[Yar
     with writing():
         names = Names(yarn.circle, but=yarn)
         yarn = hold_yarn(yarn)
-        if changed := set_columns(yarn, names.columns(settings)):
-            yarn.save(update_fields=changed)
+        if changed := save_changed(yarn, names.columns(settings)):
             facts = {"yarn": str(yarn), "id": yarn.pk, "changed": changed}
             note_circle(names.circle, by, "yarn-changed", now, **facts)
     return yarn
@@ -108,11 +108,3 @@ def columns(settings: Mapping[str, Any]) -> dict[str, Any]:
         found["swatch_rows"] = swatch and swatch.rows
         found["swatch_grams"] = swatch and Decimal(str(swatch.grams))
     return found
-
-
-def set_columns(yarn: Yarn, wanted: Mapping[str, Any]) -> list[str]:
-    """Set the columns, unsaved; answers those that were different."""
-    changed = [name for name, value in wanted.items() if getattr(yarn, name) != value]
-    for name in changed:
-        setattr(yarn, name, wanted[name])
-    return changed
