@@ -13,7 +13,6 @@ from drives.actions.circles.letters import reader_in
 from drives.actions.paper.codes import slug_in
 from drives.craft.places import Place
 from drives.models import (
-    PRINTED,
     Blanket,
     Code,
     Drive,
@@ -171,9 +170,8 @@ def yarn_for(user: Visitor, yarn_id: int) -> ForYarn:
 
 
 def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:
-    """A printed one; what the others say is shown with their blanket."""
-    sheets = Sheet.objects.select_related("blanket__drive__circle").filter(kind__in=PRINTED)
-    sheet = _one(sheets.filter(pk=sheet_id))
+    """A sheet of any kind; which members may read it, ``drives.sheets.rights`` knows."""
+    sheet = _one(Sheet.objects.select_related("blanket__drive__circle").filter(pk=sheet_id))
     return ForSheet(sheet, member_of(user, sheet.blanket.drive.circle_id))
 
 

@@ -14,8 +14,9 @@ from accounts.models.member import MemberQuerySet
 from drives.actions.circles.letters import about_claim, queue_letter, readers
 from drives.actions.paper.sheets import request_sheet
 from drives.actions.squares.claims import remind_knitter
-from drives.models import Blanket, Claim, Kind, Letter, Options, Paper, Square, State, Subject
+from drives.models import Blanket, Claim, Letter, Options, Paper, Square, State, Subject
 from drives.models.claim import ClaimQuerySet
+from drives.sheets.kinds import STATUS
 
 DAY = timedelta(days=1)
 DAYTIME = range(8, 20)  # hours in which somebody is reminded of a square
@@ -71,7 +72,7 @@ def _weekly(zone: ZoneInfo, today: date, now: datetime) -> None:
         options = Options(paper=Paper.LETTER if american else Paper.A4).stored()
         sheets = [
             request_sheet(
-                blanket=blanket, by=members[0], kind=Kind.STATUS, options=options, now=now,
+                blanket=blanket, by=members[0], kind=STATUS, options=options, now=now,
                 in_batch=True,
             )
             for blanket in unfinished(circle)

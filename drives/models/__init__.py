@@ -13,13 +13,12 @@ from .options import Ink, Options, Paper, Print
 from .palette import Colour
 from .piece import HandOver, Piece, PieceEnding, Turn, TurnEnding, Way
 from .receiver import Overruling, Receiver
-from .sheet import PRINTED, Kind, Sheet, Status
+from .sheet import Sheet, Status
 from .square import Square, State
 from .yarn import Holding, Move, Yarn
 from .yarn import Way as YarnWay
 
 __all__ = [
-    "PRINTED",
     "Absence",
     "Blanket",
     "Claim",
@@ -33,7 +32,6 @@ __all__ = [
     "HandOver",
     "Holding",
     "Ink",
-    "Kind",
     "Letter",
     "Measurement",
     "Meeting",

@@ -14,28 +14,6 @@ from .blanket import Blanket
 from .options import Options
 
 
-class Kind(models.TextChoices):
-    """The documents that can be asked for."""
-
-    STATUS = "status", gettext_lazy("status sheet")
-    CARDS = "cards", gettext_lazy("square cards")
-    WALL = "wall", gettext_lazy("wall map")
-    MEETING = "meeting", gettext_lazy("meeting list")
-    LABEL = "label", gettext_lazy("label for a bag")
-    FINISHING = "finishing", gettext_lazy("finishing list")
-    GIFT = "gift", gettext_lazy("gift record")
-    SET = "set", gettext_lazy("everything for a meeting")
-    FORECAST = "forecast", gettext_lazy("forecast")
-    PANELS = "panels", gettext_lazy("proposals for panels")
-
-
-# These have a PDF; of the others pages and the API show what is in their JSON.
-PRINTED = (
-    *(Kind.STATUS, Kind.CARDS, Kind.WALL, Kind.MEETING, Kind.LABEL),
-    *(Kind.FINISHING, Kind.GIFT, Kind.SET),
-)
-
-
 class Status(models.TextChoices):
     """How far a document is."""
 
@@ -57,15 +35,15 @@ class SheetQuerySet(models.QuerySet["Sheet"]):
 class Sheet(models.Model):
     """The row is the truth about a document; a queued message carries only its id.
 
-    ``fingerprint`` is taken from everything that the document shows. ``options`` are the choices
-    of who asked; of a printed one see ``Options``. What is made ``in_batch`` waits behind what
-    somebody is waiting for. Until ``lease_until`` a message is under
-    way (queued) or a worker is busy with it (rendering); ``attempt`` counts the times that it was
-    taken. ``progress`` in per cent.
+    ``kind`` is the code of one of ``drives.sheets.kinds``. ``fingerprint`` is taken from everything
+    that the document shows. ``options`` are the choices of who asked; of a printed one see
+    ``Options``. What is made ``in_batch`` waits behind what somebody is waiting for. Until
+    ``lease_until`` a message is under way (queued) or a worker is busy with it (rendering);
+    ``attempt`` counts the times that it was taken. ``progress`` in per cent.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")
-    kind = models.CharField(gettext_lazy("kind"), max_length=10, choices=Kind)
+    kind = models.CharField(gettext_lazy("kind"), max_length=10)
     fingerprint = models.CharField(max_length=64)
     options = models.JSONField(default=dict)
     in_batch = models.BooleanField(default=False)
@@ -105,15 +83,6 @@ class Sheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.pk}"
-
-    @property
-    def printed(self) -> bool:
-        return self.kind in PRINTED
-
-    @property
-    def for_anybody(self) -> bool:
-        """Whether every member may look at it; the rest is for those who look after others."""
-        return self.kind in (Kind.LABEL, Kind.CARDS)
 
     @property
     def chosen(self) -> Options:

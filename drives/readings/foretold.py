@@ -7,7 +7,7 @@ import json
 from typing import Any, NamedTuple, TypedDict
 
 from drives.models.blanket import Blanket
-from drives.models.sheet import Kind, Sheet, Status
+from drives.models.sheet import Sheet, Status
 
 
 class Dates(TypedDict):
@@ -123,9 +123,9 @@ def told(sheet: Sheet) -> Any:
         return json.load(file)
 
 
-def newest(blanket: Blanket) -> Newest | None:
+def newest(blanket: Blanket, kind: str) -> Newest | None:
     """In one query."""
-    made = Sheet.objects.filter(blanket=blanket, kind=Kind.FORECAST, status=Status.DONE)
+    made = Sheet.objects.filter(blanket=blanket, kind=kind, status=Status.DONE)
     sheet = made.order_by("-pk").first()
     try:
         return Newest(sheet, told(sheet)) if sheet else None

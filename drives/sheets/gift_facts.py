@@ -6,6 +6,7 @@ from datetime import date
 
 from accounts.models import Circle
 from drives import measures
+from drives.actions.paper.kind import Asked
 from drives.craft.fibre.care import care_lines
 from drives.craft.fibre.fibres import fibres_line, parse
 from drives.craft.knitter import English
@@ -13,6 +14,7 @@ from drives.craft.receivers.blanket_rules import PlanFacts
 from drives.craft.receivers.cautions import BABIES
 from drives.models import Blanket, Gift, told_care
 from drives.readings.checks import cautions_of, rules_of
+from drives.sheets.kind import minded
 
 
 @dataclass(frozen=True)
@@ -66,3 +68,14 @@ def _fibres(told: str, english: English) -> str:
 def _care(gift: Gift) -> list[str]:
     told = told_care.read(gift.care)
     return [line for line, known in zip(care_lines(told), told, strict=True) if known]
+
+
+def told_of_gift(asked: Asked) -> list[object]:
+    """For a fingerprint: what was told of the gift, and who may be named as its makers."""
+    blanket = asked.blanket
+    makers = blanket.drive.circle.members.filter(knitted__blanket=blanket).distinct().order_by("pk")
+    return [
+        *minded(asked),
+        list(Gift.objects.filter(blanket=blanket).values_list()),
+        list(makers.values_list("pk", "name", "may_be_named")),
+    ]

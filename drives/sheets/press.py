@@ -9,9 +9,14 @@ from weasyprint import CSS, HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher
 
+from .kinds import PRINTED
+
 HERE = Path(__file__).parent
 # sheet.css is for all documents, the others lie beside theirs.
-STYLES = [HERE / "sheet.css", *sorted((HERE / "kinds").glob("*.css"))]
+STYLES = [
+    HERE / "sheet.css",
+    *(HERE / "kinds" / kind.style for kind in PRINTED.values() if kind.style),
+]
 
 # One for the process: each new one would keep its memory for good.
 FONTS = FontConfiguration()

@@ -1,30 +1,15 @@
 """A sheet's row in, its finished file out."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable
 from datetime import datetime
 
 from django.utils import timezone, translation
 
-from drives.models import Kind, Sheet
+from drives.models import Sheet
 
 from . import press
 from .ink import in_black
-from .kinds import cards, finishing, gift, label, meeting, set, status, wall
-
-# One part of a document: drafts of it as HTML, laid out generously at first and then more and
-# more closely. The first draft that needs only one page is taken, or else the last.
-Part = Iterator[str]
-
-PARTS: dict[str, Callable[[Sheet, datetime], Sequence[Part]]] = {
-    Kind.STATUS: status.parts,
-    Kind.CARDS: cards.parts,
-    Kind.LABEL: label.parts,
-    Kind.MEETING: meeting.parts,
-    Kind.WALL: wall.parts,
-    Kind.FINISHING: finishing.parts,
-    Kind.GIFT: gift.parts,
-    Kind.SET: set.parts,
-}
+from .kinds import PRINTED
 
 
 def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> bytes:
@@ -39,7 +24,7 @@ def render(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) -> b
         timezone.override(circle.time_zone),
     ):
         progress(5)
-        parts = PARTS[sheet.kind](sheet, now)
+        parts = PRINTED[sheet.kind].parts(sheet, now)
         documents = []
         for number, part in enumerate(parts, start=1):
             for draft in part:

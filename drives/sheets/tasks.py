@@ -16,6 +16,9 @@ from drives.actions.paper import sheets as actions
 from drives.actions.paper.sheets import LEASE, Taken
 from drives.models import Sheet
 
+from .kind import Document, LookAhead
+from .kinds import KINDS
+
 logger = logging.getLogger(__name__)
 
 MOST_SECONDS = 300  # for the largest blankets; the second limit kills what the first cannot stop
@@ -54,12 +57,13 @@ def forget_sheets() -> None:
 
 
 def _make(taken: Taken) -> None:
-    make = _maker(taken.sheet)
+    kind = KINDS[taken.sheet.kind]
+    make = _maker(kind)
     with _held(taken) as progress:
         made = make(taken.sheet, now=timezone.now(), progress=progress)
         storage = Sheet.file.field.storage
         # Each attempt has a file of its own: one that was cut short never passes for another's.
-        name = actions.file_name(taken.sheet, taken.attempt)
+        name = actions.file_name(taken.sheet, taken.attempt, kind.form)
         storage.delete(name)
         name = storage.save(name, ContentFile(made))
     if not actions.finish_sheet(taken=taken, file=name, now=timezone.now()):
@@ -68,9 +72,9 @@ def _make(taken: Taken) -> None:
     actions.clear_away(taken.sheet, range(1, taken.attempt))
 
 
-def _maker(sheet: Sheet) -> Callable[..., bytes]:
+def _maker(kind: Document | LookAhead) -> Callable[..., bytes]:
     # Only now: importing the renderer takes half a second and is nothing for the web server.
-    if sheet.printed:
+    if isinstance(kind, Document):
         from drives.sheets.render import render
 
         return render

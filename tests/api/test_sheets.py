@@ -8,7 +8,8 @@ from django.utils import timezone
 from django.utils.timezone import localdate
 
 from drives.actions.paper.sheets import finish_sheet, take_sheet
-from drives.models import PRINTED, Drive, Meeting, Piece, Sheet
+from drives.models import Drive, Meeting, Piece, Sheet
+from drives.sheets.kinds import PRINTED
 
 from .conftest import World
 

@@ -86,13 +86,14 @@ def sheet_of(columns: int, rows: int, *, kind: str, options: dict[str, str]) -> 
 def batch() -> dict[str, Any]:
     """Five hundred sheets of one blanket, each with a message in the queue of batches."""
     from drives.actions.paper.sheets import resend_sheets
-    from drives.models import Kind, Sheet
+    from drives.models import Sheet
+    from drives.sheets.kinds import STATUS
 
     organiser, _keys = _people(8)
     blanket, now = _begun(_drive(organiser), organiser, 4, 4), timezone.now()
     Sheet.objects.bulk_create(
         Sheet(
-            blanket=blanket, kind=Kind.STATUS, fingerprint=f"bench {number}",
+            blanket=blanket, kind=STATUS.code, fingerprint=f"bench {number}",
             options={"paper": "A4"}, in_batch=True, requested_by=organiser, requested_at=now,
         )
         for number in range(500)

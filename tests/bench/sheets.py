@@ -23,16 +23,16 @@ def figures() -> Iterator[Figure]:
 
 
 def _figure() -> Figure:
-    from drives.models import Kind, Sheet
+    from drives.models import Sheet
     from drives.sheets import press
-    from drives.sheets.kinds import status
+    from drives.sheets.kinds import STATUS
     from drives.sheets.render import render
 
     from .seed import sheet_of
 
-    sheet: Sheet = sheet_of(COLUMNS, ROWS, kind=Kind.STATUS, options={"paper": "A4"})
+    sheet: Sheet = sheet_of(COLUMNS, ROWS, kind=STATUS.code, options={"paper": "A4"})
     now = timezone.now()
-    html = next(status.parts(sheet, now)[0])
+    html = next(STATUS.parts(sheet, now)[0])
 
     def ours() -> bytes:
         return render(sheet, now=now, progress=lambda percent: None)

@@ -11,7 +11,7 @@ from accounts.models import Member
 from drives.actions.circles.letters import choose_letters
 from drives.actions.paper import sheets
 from drives.actions.paper.sheets import MOST_ATTEMPTS
-from drives.models import Kind, Letter, Sheet, Subject
+from drives.models import Letter, Sheet, Subject
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import Plan, collect, fates, move, post
@@ -57,7 +57,7 @@ def test_it_waits_for_its_sheets_and_brings_them(desk: Desk, vera: Member, cast:
     desk.extend("B1", cast.cora, days=10)
     assert post(SATURDAY) == []
     sheet = Sheet.objects.get()
-    assert (sheet.kind, sheet.in_batch, sheet.options) == (Kind.STATUS, True, {"paper": "A4"})
+    assert (sheet.kind, sheet.in_batch, sheet.options) == ("status", True, {"paper": "A4"})
     assert sheet.requested_by == vera
     assert post(SATURDAY + A_WHILE) == []
     assert Sheet.objects.count() == 1

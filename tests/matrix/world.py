@@ -30,7 +30,6 @@ from drives.models import (
     Code,
     FinderNote,
     HandOver,
-    Kind,
     Meeting,
     Mode,
     Paper,
@@ -39,6 +38,7 @@ from drives.models import (
     Way,
     Yarn,
 )
+from drives.sheets.kinds import STATUS
 from shared.refusals import Refused
 from tests.cast import Cast, make_cast
 from tests.desk import DAY, Desk, new_blanket
@@ -139,7 +139,7 @@ def make_world() -> World:
         cast=cast,
         blanket=blanket,
         sheet=request_sheet(
-            blanket=blanket, by=cast.olga, kind=Kind.STATUS, options={"paper": Paper.A4}, now=now
+            blanket=blanket, by=cast.olga, kind=STATUS, options={"paper": Paper.A4}, now=now
         ),
         invitation=invitation,
         token=token,

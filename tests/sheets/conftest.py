@@ -9,7 +9,9 @@ from pytest_django import Settings
 
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.layout.layout import Layout
-from drives.models import Blanket, Kind, Options, Paper, Sheet, blanket
+from drives.models import Blanket, Options, Paper, Sheet, blanket
+from drives.sheets.kind import Document
+from drives.sheets.kinds import STATUS
 from tests.cast import Cast, make_cast
 from tests.desk import NOW, Desk, new_blanket
 
@@ -43,7 +45,7 @@ def ask(
     cast: Cast,
     now: datetime = NOW,
     paper: str = Paper.A4,
-    kind: str = Kind.STATUS,
+    kind: Document = STATUS,
     **chosen: Any,
 ) -> Sheet:
     options = Options(paper=paper, **chosen).stored()

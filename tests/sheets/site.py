@@ -19,7 +19,8 @@ def ask(size: str) -> None:
 
     from drives.actions.paper.documents import request_document
     from drives.craft.layout.layout import Layout
-    from drives.models import Kind, Options
+    from drives.models import Options
+    from drives.sheets.kinds import SET
     from tests.cast import make_cast
     from tests.desk import new_blanket
     from tests.sheets.crowd import crowded
@@ -33,9 +34,7 @@ def ask(size: str) -> None:
     else:
         blanket = new_blanket(cast.olga, Layout(4, 4, 20))
     options = Options(to_a_page=2)
-    request_document(
-        blanket=blanket, by=cast.cora, kind=Kind.SET, options=options, now=timezone.now()
-    )
+    request_document(blanket=blanket, by=cast.cora, kind=SET, options=options, now=timezone.now())
 
 
 def sweep() -> None:

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from pdfua.validator import Validator
 
-from drives.models import PRINTED
+from drives.sheets.kind import Document
+from drives.sheets.kinds import LABEL, PRINTED
 from tests.cast import Cast
 from tests.desk import Desk
 from tests.sheets.conftest import ask
@@ -19,11 +20,11 @@ from tests.sheets.paper import Printed
 BY_THEIR_CELLS = "UA-15-003"
 
 
-@pytest.mark.parametrize("kind", PRINTED)
-def test_a_checker_finds_nothing(kind: str, desk: Desk, cast: Cast, tmp_path: Path) -> None:
+@pytest.mark.parametrize("kind", PRINTED.values(), ids=str)
+def test_a_checker_finds_nothing(kind: Document, desk: Desk, cast: Cast, tmp_path: Path) -> None:
     desk.knit("A1", cast.vera)
     desk.claim("B1", cast.paul, by=cast.cora)
-    piece = desk.blanket.pieces.get().pk if kind == "label" else None
+    piece = desk.blanket.pieces.get().pk if kind == LABEL else None
     sheet = ask(desk.blanket, cast, kind=kind, piece=piece)
     file = tmp_path / "sheet.pdf"
     file.write_bytes(Printed(sheet).bytes)

@@ -13,7 +13,8 @@ from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 from drives.craft.receivers.cautions import BABIES, HANDS
-from drives.models import Blanket, Kind, Paper, Print
+from drives.models import Blanket, Paper, Print
+from drives.sheets.kinds import CARDS
 from drives.sheets.kinds.cards import SIZES
 from tests.cast import Cast
 from tests.craft.layouts import layouts
@@ -29,7 +30,7 @@ PAPERS = {Paper.A4: (210, 297), Paper.LETTER: (8.5 * 25.4, 11 * 25.4)}
 
 
 def cards(blanket: Blanket, cast: Cast, *places: str, **chosen: Any) -> Printed:
-    return Printed(ask(blanket, cast, kind=Kind.CARDS, places=places, **chosen))
+    return Printed(ask(blanket, cast, kind=CARDS, places=places, **chosen))
 
 
 def figures(printed: Printed) -> list[str]:

@@ -9,7 +9,9 @@ import pytest
 from django.test import Client
 
 from drives.actions.paper.codes import code_of, link
-from drives.models import Ink, Kind, Piece, Sheet
+from drives.models import Ink, Piece, Sheet
+from drives.sheets.kind import Document
+from drives.sheets.kinds import CARDS, LABEL
 from tests.cast import Cast
 from tests.desk import NOW, Desk
 from tests.sheets.conftest import ask
@@ -27,7 +29,7 @@ def codes(printed: Printed, page: int = 0, dpi: int = 200) -> list[str]:
     return [told[number] for number in by_height]
 
 
-def printed(desk: Desk, cast: Cast, kind: str, **chosen: Any) -> Printed:
+def printed(desk: Desk, cast: Cast, kind: Document, **chosen: Any) -> Printed:
     sheet: Sheet = ask(desk.blanket, cast, kind=kind, **chosen)
     return Printed(sheet)
 
@@ -37,7 +39,7 @@ def test_the_code_on_a_card_finishes_that_very_square(
 ) -> None:
     desk.knit("A1", cast.olga)
     desk.claim("B1", cast.vera)
-    (address,) = codes(printed(desk, cast, Kind.CARDS, places=("B1",)))
+    (address,) = codes(printed(desk, cast, CARDS, places=("B1",)))
     assert address == link(code_of(desk.square("B1"), now=NOW))
 
     assert cast.vera.user
@@ -53,13 +55,13 @@ def test_the_code_on_a_card_finishes_that_very_square(
 
 def test_two_on_a_page_are_told_apart_in_black_ink_too(desk: Desk, cast: Cast) -> None:
     desk.knit("A1", cast.olga)
-    both = printed(desk, cast, Kind.CARDS, places=("A2", "B1"), to_a_page=2, ink=Ink.BLACK)
+    both = printed(desk, cast, CARDS, places=("A2", "B1"), to_a_page=2, ink=Ink.BLACK)
     assert codes(both) == [link(code_of(desk.square(name), now=NOW)) for name in ("A2", "B1")]
 
 
 def test_a_code_survives_a_worn_corner(desk: Desk, cast: Cast) -> None:
     desk.knit("A1", cast.olga)
-    page = picture(printed(desk, cast, Kind.CARDS, places=("B1",)).bytes, 0, 200)
+    page = picture(printed(desk, cast, CARDS, places=("B1",)).bytes, 0, 200)
     found, told, corners, _straight = cv2.QRCodeDetectorAruco().detectAndDecodeMulti(page)
     assert found
     right, bottom = corners[0].max(axis=0).astype(int)
@@ -75,7 +77,7 @@ def test_the_code_on_a_label_leads_to_the_piece(
 ) -> None:
     desk.knit("A1", cast.olga)
     piece = Piece.objects.get()
-    (address,) = codes(printed(desk, cast, Kind.LABEL, piece=piece.pk, print=size))
+    (address,) = codes(printed(desk, cast, LABEL, piece=piece.pk, print=size))
     assert address == link(code_of(piece, now=NOW))
     assert cast.vera.user
     client.force_login(cast.vera.user)

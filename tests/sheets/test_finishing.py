@@ -8,7 +8,8 @@ import pytest
 
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
-from drives.models import Gift, Kind, Paper
+from drives.models import Gift, Paper
+from drives.sheets.kinds import FINISHING
 from tests.cast import Cast
 from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
@@ -17,7 +18,7 @@ from tests.sheets.test_status import SIZES, everything_finished
 
 
 def finishing(desk: Desk, cast: Cast, **chosen: Any) -> Printed:
-    return Printed(ask(desk.blanket, cast, kind=Kind.FINISHING, **chosen))
+    return Printed(ask(desk.blanket, cast, kind=FINISHING, **chosen))
 
 
 def test_counts_out_what_must_be_counted(desk: Desk, cast: Cast) -> None:

@@ -10,11 +10,13 @@ from accounts.models import Event
 from drives.actions.circles import calendar
 from drives.actions.drives.blankets import change_layout
 from drives.actions.drives.drives import change_drive
+from drives.actions.paper.kind import SheetKind
 from drives.actions.paper.sheets import file_name, request_sheet
 from drives.craft.layout.layout import Layout
-from drives.models import Blanket, Kind, Mode, Sheet, Status
+from drives.models import Blanket, Mode, Sheet, Status
 from drives.readings.foretold import Foretold, newest, told
 from drives.sheets.foretell import foretell
+from drives.sheets.kinds import FORECAST, PANELS
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
 from tests.desk import DAY, NOW, SETTINGS, Desk, new_blanket, nothing_changes
@@ -30,9 +32,9 @@ SUPPOSED = {
 }
 
 
-def ask(desk: Desk, cast: Cast, at: timedelta = timedelta(), kind: str = Kind.FORECAST) -> Sheet:
+def ask(desk: Desk, cast: Cast, at: timedelta = timedelta(), kind: SheetKind = FORECAST) -> Sheet:
     desk.blanket.refresh_from_db()
-    options = SUPPOSED if kind == Kind.PANELS else {}
+    options = SUPPOSED if kind == PANELS else {}
     return request_sheet(
         blanket=desk.blanket, by=cast.vera, kind=kind, options=options, now=NOW + at
     )
@@ -41,7 +43,7 @@ def ask(desk: Desk, cast: Cast, at: timedelta = timedelta(), kind: str = Kind.FO
 def forecast(desk: Desk, at: timedelta = timedelta()) -> Foretold:
     """What the worker would say at that moment, without waiting for it."""
     blanket = Blanket.objects.select_related("drive__circle").get(pk=desk.blanket.pk)
-    sheet = Sheet(blanket=blanket, kind=Kind.FORECAST)
+    sheet = Sheet(blanket=blanket, kind=FORECAST.code)
     said = foretell(sheet, now=NOW + at, progress=lambda percent: None)
     made: Foretold = json.loads(said)
     return made
@@ -72,8 +74,8 @@ def test_from_asking_to_the_answer(desk: Desk, cast: Cast) -> None:
     render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
     assert (sheet.status, sheet.progress) == (Status.DONE, 100)
-    assert sheet.file.name == file_name(sheet, 1) == f"sheets/{sheet.pk}-1.json"
-    made = newest(desk.blanket)
+    assert sheet.file.name == file_name(sheet, 1, "json") == f"sheets/{sheet.pk}-1.json"
+    made = newest(desk.blanket, FORECAST.code)
     assert made
     assert made.told == told(sheet)
 
@@ -89,7 +91,7 @@ def test_it_is_asked_for_once_and_not_noted(desk: Desk, cast: Cast) -> None:
 def test_whatever_it_depends_on_makes_another_one(desk: Desk, cast: Cast) -> None:
     seen = [ask(desk, cast)]
 
-    def another(kind: str = Kind.FORECAST, at: timedelta = timedelta()) -> bool:
+    def another(kind: SheetKind = FORECAST, at: timedelta = timedelta()) -> bool:
         seen.append(ask(desk, cast, at, kind))
         return seen[-1] not in seen[:-1]
 
@@ -109,18 +111,18 @@ def test_whatever_it_depends_on_makes_another_one(desk: Desk, cast: Cast) -> Non
     other = Desk(new_blanket(cast.olga, Layout(1, 1, 20)))
     other.knit("A1", cast.paul)  # tells a pace
     assert another()
-    assert another(Kind.PANELS)
+    assert another(PANELS)
     assert another(at=timedelta(hours=14))  # a day later
 
 
-@pytest.mark.parametrize("kind", [Kind.FORECAST, Kind.PANELS])
+@pytest.mark.parametrize("kind", [FORECAST, PANELS])
 def test_the_same_state_gives_the_same_bytes_all_day_long(
-    desk: Desk, cast: Cast, kind: Kind
+    desk: Desk, cast: Cast, kind: SheetKind
 ) -> None:
     desk.knit("A1", cast.vera)
     desk.claim("B1", cast.paul, by=cast.cora)
     sheet = Sheet.objects.select_related("blanket__drive__circle").get(pk=ask(desk, cast).pk)
-    sheet.kind, sheet.options = kind, SUPPOSED
+    sheet.kind, sheet.options = kind.code, SUPPOSED
     made = [
         foretell(sheet, now=NOW + hours * timedelta(hours=1), progress=lambda percent: None)
         for hours in (0, 13)
@@ -223,7 +225,7 @@ def test_after_a_cut_it_is_another_plan(travelling: Desk, cast: Cast) -> None:
 
 
 def test_proposals_for_panels(desk: Desk, cast: Cast) -> None:
-    sheet = ask(desk, cast, kind=Kind.PANELS)
+    sheet = ask(desk, cast, kind=PANELS)
     seen: list[int] = []
     foretell(sheet, now=NOW, progress=seen.append)
     assert seen == [19, 38, 57, 76, 95]  # five ways

@@ -9,7 +9,8 @@ import pytest
 from accounts.actions import add_paper_member
 from accounts.models import Member
 from drives.craft.layout.layout import Layout
-from drives.models import Gift, Kind, Paper, Square
+from drives.models import Gift, Paper, Square
+from drives.sheets.kinds import GIFT
 from tests.cast import Cast
 from tests.desk import NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
@@ -19,7 +20,7 @@ from tests.sheets.test_status import SIZES, everything_finished
 
 
 def record(desk: Desk, cast: Cast, **chosen: Any) -> Printed:
-    return Printed(ask(desk.blanket, cast, kind=Kind.GIFT, **chosen))
+    return Printed(ask(desk.blanket, cast, kind=GIFT, **chosen))
 
 
 def may_be_named(*members: Member) -> None:
@@ -108,10 +109,10 @@ def test_is_made_anew_when_somebody_agrees_or_the_receiver_is_known_better(
     desk: Desk, cast: Cast
 ) -> None:
     desk.knit("A1", cast.vera)
-    first = ask(desk.blanket, cast, kind=Kind.GIFT)
-    assert ask(desk.blanket, cast, kind=Kind.GIFT) == first
+    first = ask(desk.blanket, cast, kind=GIFT)
+    assert ask(desk.blanket, cast, kind=GIFT) == first
     may_be_named(cast.vera)
-    second = ask(desk.blanket, cast, kind=Kind.GIFT)
+    second = ask(desk.blanket, cast, kind=GIFT)
     assert second != first
     desk.blanket.drive.country = "US"
-    assert ask(desk.blanket, cast, kind=Kind.GIFT) != second
+    assert ask(desk.blanket, cast, kind=GIFT) != second

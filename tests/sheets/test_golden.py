@@ -10,7 +10,9 @@ import pytest
 from drives.actions.circles import calendar
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
-from drives.models import Gift, Kind
+from drives.models import Gift
+from drives.sheets.kind import Document
+from drives.sheets.kinds import CARDS, FINISHING, GIFT, MEETING, STATUS, WALL
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
@@ -54,19 +56,19 @@ def desk(cast: Cast) -> Desk:
     return desk
 
 
-def page_of(desk: Desk, cast: Cast, kind: str, number: int = 0, **chosen: Any) -> Picture:
+def page_of(desk: Desk, cast: Cast, kind: Document, number: int = 0, **chosen: Any) -> Picture:
     return picture(Printed(ask(desk.blanket, cast, kind=kind, **chosen)).bytes, number)
 
 
-PAGES: dict[str, tuple[str, int, dict[str, Any]]] = {
-    "status": (Kind.STATUS, 0, {}),
-    "status-large": (Kind.STATUS, 0, {"print": "large", "paper": "Letter"}),
-    "wall": (Kind.WALL, 0, {"ink": "black"}),
-    "wall-large": (Kind.WALL, 0, {"print": "large", "paper": "Letter"}),
-    "meeting": (Kind.MEETING, 0, {}),
-    "finishing": (Kind.FINISHING, 0, {}),
-    "gift": (Kind.GIFT, 0, {}),
-    "cards": (Kind.CARDS, 0, {"places": ("A2",)}),
+PAGES: dict[str, tuple[Document, int, dict[str, Any]]] = {
+    "status": (STATUS, 0, {}),
+    "status-large": (STATUS, 0, {"print": "large", "paper": "Letter"}),
+    "wall": (WALL, 0, {"ink": "black"}),
+    "wall-large": (WALL, 0, {"print": "large", "paper": "Letter"}),
+    "meeting": (MEETING, 0, {}),
+    "finishing": (FINISHING, 0, {}),
+    "gift": (GIFT, 0, {}),
+    "cards": (CARDS, 0, {"places": ("A2",)}),
 }
 
 CODE = (slice(374, 448), slice(318, 392))  # on the card, which has another one each time
@@ -77,7 +79,7 @@ SHEETS = {"wall-first": 0, "wall-sheet": 4}
 def test_looks_as_it_did(desk: Desk, cast: Cast, name: str) -> None:
     kind, number, chosen = PAGES[name]
     page = page_of(desk, cast, kind, number, **chosen)
-    if kind == Kind.CARDS:
+    if kind == CARDS:
         assert page[CODE].min() < 128
         page[CODE] = 255
     compare(name, page)
@@ -88,7 +90,7 @@ def test_a_map_on_several_sheets_looks_as_it_did(cast: Cast) -> None:
     layout = Layout(11, 16, 20, seams=frozenset([Seam(Place(3, 2), Place(3, 3))]))
     desk = Desk(new_blanket(cast.olga, layout))
     desk.knit("A1 B1", cast.vera)
-    pdf = Printed(ask(desk.blanket, cast, kind=Kind.WALL, print="large")).bytes
+    pdf = Printed(ask(desk.blanket, cast, kind=WALL, print="large")).bytes
     for name, number in SHEETS.items():
         compare(name, picture(pdf, number))
 

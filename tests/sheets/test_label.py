@@ -9,7 +9,8 @@ from drives.actions.paper.documents import request_document
 from drives.actions.pieces import hand_overs, queue
 from drives.craft.layout.layout import Layout
 from drives.craft.places import letters
-from drives.models import Kind, Options, Paper, Piece, Sheet, Way
+from drives.models import Options, Paper, Piece, Sheet, Way
+from drives.sheets.kinds import LABEL
 from shared.refusals import Refused
 from tests.cast import Cast
 from tests.desk import NOW, Desk, new_blanket
@@ -25,7 +26,7 @@ def desk(cast: Cast) -> Desk:
 def ask(piece: Piece, cast: Cast, paper: str = Paper.A4, **chosen: Any) -> Sheet:
     options = Options(paper=paper, piece=piece.pk, **chosen)
     row = request_document(
-        blanket=piece.blanket, by=cast.vera, kind=Kind.LABEL, options=options, now=NOW
+        blanket=piece.blanket, by=cast.vera, kind=LABEL, options=options, now=NOW
     )
     return Sheet.objects.select_related("blanket__drive__circle").get(pk=row.pk)
 

@@ -10,7 +10,8 @@ from drives.actions.circles import calendar
 from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
-from drives.models import Kind, Paper
+from drives.models import Paper
+from drives.sheets.kinds import MEETING
 from drives.words.steps import short_line
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket
@@ -32,7 +33,7 @@ def desk(cast: Cast) -> Desk:
 
 
 def listed(desk: Desk, cast: Cast, **chosen: Any) -> Printed:
-    return Printed(ask(desk.blanket, cast, kind=Kind.MEETING, **chosen))
+    return Printed(ask(desk.blanket, cast, kind=MEETING, **chosen))
 
 
 def test_who_comes_with_what_and_could_begin_what(desk: Desk, cast: Cast) -> None:

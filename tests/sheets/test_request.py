@@ -15,7 +15,8 @@ from accounts.actions import change_member
 from accounts.models import Event, Topic
 from drives.actions.drives.drives import change_drive
 from drives.actions.paper.sheets import MESSAGE_PATIENCE, RENDER, request_sheet, resend_sheets
-from drives.models import Kind, Options, Paper, Sheet, Status
+from drives.models import Options, Paper, Sheet, Status
+from drives.sheets.kinds import STATUS
 from tests.cast import Cast
 from tests.desk import DAY, NOW, SETTINGS, Desk, nothing_changes
 from tests.sheets.conftest import ask
@@ -161,7 +162,7 @@ def test_what_somebody_waits_for_comes_forward_out_of_a_batch(
     options = Options(paper=Paper.A4).stored()
     with django_capture_on_commit_callbacks(execute=True):
         behind = request_sheet(
-            blanket=desk.blanket, by=cast.cora, kind=Kind.STATUS, options=options, now=NOW,
+            blanket=desk.blanket, by=cast.cora, kind=STATUS, options=options, now=NOW,
             in_batch=True,
         )  # fmt: skip
     assert queues() == ["batches"]

@@ -12,8 +12,10 @@ from drives.craft.fibre.fibres import Fibre
 from drives.craft.places import Place
 from drives.craft.receivers.cautions import AMERICAN_SLEEP, BRITISH_SLEEP
 from drives.craft.receivers.rules import Rules
-from drives.models import Blanket, Drive, Kind
+from drives.models import Blanket, Drive
 from drives.readings.checks import drive_checks
+from drives.sheets.kind import Document
+from drives.sheets.kinds import CARDS, FINISHING, MEETING, STATUS
 from tests.cast import Cast
 from tests.desk import NOW, Desk
 from tests.sheets.conftest import ask
@@ -30,7 +32,7 @@ def note(desk: Desk, cast: Cast, rules: Rules, **more: Any) -> None:
     note_rules(drive=desk.blanket.drive, by=cast.olga, now=NOW, rules=rules, **more)
 
 
-def printed(desk: Desk, cast: Cast, kind: Kind) -> str:
+def printed(desk: Desk, cast: Cast, kind: Document) -> str:
     return Printed(ask(again(desk), cast, kind=kind)).words
 
 
@@ -38,8 +40,10 @@ def again(desk: Desk) -> Blanket:
     return Blanket.objects.select_related("drive__circle").get(pk=desk.blanket.pk)
 
 
-@pytest.mark.parametrize("kind", [Kind.STATUS, Kind.MEETING, Kind.FINISHING])
-def test_says_until_then_that_nobody_has_confirmed_them(desk: Desk, cast: Cast, kind: Kind) -> None:
+@pytest.mark.parametrize("kind", [STATUS, MEETING, FINISHING])
+def test_says_until_then_that_nobody_has_confirmed_them(
+    desk: Desk, cast: Cast, kind: Document
+) -> None:
     assert NOT_CONFIRMED in printed(desk, cast, kind)
 
 
@@ -53,7 +57,7 @@ def test_the_finishing_list_says_what_goes_against_them_and_what_was_overruled(
     drive = Drive.objects.get(pk=desk.blanket.drive_id)
     wool = drive_checks(drive)[-1]
     overrule_conflict(drive=drive, by=cast.olga, check=wool, reason="The matron said yes.", now=NOW)
-    words = printed(desk, cast, Kind.FINISHING)
+    words = printed(desk, cast, FINISHING)
     assert NOT_CONFIRMED not in words
     assert "on its shorter side; the receiver takes 40 cm or more: it is 10 cm short." in words
     assert (
@@ -66,12 +70,12 @@ def test_the_finishing_list_says_what_goes_against_them_and_what_was_overruled(
 @pytest.mark.parametrize(
     ("country", "kind", "told", "silent"),
     [
-        ("US", Kind.STATUS, AMERICAN_SLEEP, BRITISH_SLEEP),
-        ("GB", Kind.FINISHING, BRITISH_SLEEP, AMERICAN_SLEEP),
+        ("US", STATUS, AMERICAN_SLEEP, BRITISH_SLEEP),
+        ("GB", FINISHING, BRITISH_SLEEP, AMERICAN_SLEEP),
     ],
 )
 def test_minds_what_is_advised_in_the_receivers_country(
-    desk: Desk, cast: Cast, country: str, kind: Kind, told: Any, silent: Any
+    desk: Desk, cast: Cast, country: str, kind: Document, told: Any, silent: Any
 ) -> None:
     note(desk, cast, Rules(), country=country)
     words = printed(desk, cast, kind)
@@ -80,9 +84,9 @@ def test_minds_what_is_advised_in_the_receivers_country(
 
 
 def test_a_card_minds_babies_where_the_receiver_has_them(desk: Desk, cast: Cast) -> None:
-    assert "No fringe, bows, buttons or long floats." in printed(desk, cast, Kind.CARDS)
+    assert "No fringe, bows, buttons or long floats." in printed(desk, cast, CARDS)
     note(desk, cast, Rules(for_babies=False))
-    assert "No fringe" not in printed(desk, cast, Kind.CARDS)
+    assert "No fringe" not in printed(desk, cast, CARDS)
 
 
 def test_other_rules_make_another_document(desk: Desk, cast: Cast) -> None:
@@ -91,7 +95,7 @@ def test_other_rules_make_another_document(desk: Desk, cast: Cast) -> None:
     colour_squares(blanket=desk.blanket, by=cast.cora, colours=moss, now=NOW)
 
     def sheets() -> list[int]:
-        kinds = (Kind.STATUS, Kind.FINISHING)
+        kinds = (STATUS, FINISHING)
         return [ask(again(desk), cast, kind=kind).pk for kind in kinds]
 
     seen = sheets()

@@ -3,7 +3,8 @@
 import pytest
 
 from drives.actions.paper.documents import request_document
-from drives.models import Kind, Options, Sheet
+from drives.models import Options, Sheet
+from drives.sheets.kinds import CARDS, SET
 from drives.sheets.render import render
 from tests.cast import Cast
 from tests.desk import NOW, Desk
@@ -19,7 +20,7 @@ def begun(desk: Desk, cast: Cast) -> Desk:
 
 
 def test_holds_each_document_once_and_is_always_the_same(begun: Desk, cast: Cast) -> None:
-    sheet = ask(begun.blanket, cast, kind=Kind.SET, to_a_page=2)
+    sheet = ask(begun.blanket, cast, kind=SET, to_a_page=2)
     printed = Printed(sheet)
     pages = printed.pages
     assert "What lies below, in this order" in pages[0]
@@ -54,7 +55,7 @@ def test_holds_each_document_once_and_is_always_the_same(begun: Desk, cast: Cast
 
 
 def test_waits_behind_what_somebody_waits_for(begun: Desk, cast: Cast) -> None:
-    for kind, in_batch in ((Kind.SET, True), (Kind.CARDS, False)):
+    for kind, in_batch in ((SET, True), (CARDS, False)):
         sheet = request_document(
             blanket=begun.blanket, by=cast.cora, kind=kind, options=Options(), now=NOW
         )

@@ -10,7 +10,8 @@ from pypdf import PageObject
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.drawing.wall_view import View
-from drives.models import Blanket, Ink, Kind, Paper
+from drives.models import Blanket, Ink, Paper
+from drives.sheets.kinds import WALL
 from drives.sheets.tiling import A3, on_one, on_several
 from tests.cast import Cast
 from tests.desk import Desk, new_blanket
@@ -22,7 +23,7 @@ from tests.sheets.test_status import SIZES
 
 
 def wall(blanket: Blanket, cast: Cast, **chosen: Any) -> Printed:
-    return Printed(ask(blanket, cast, kind=Kind.WALL, **chosen))
+    return Printed(ask(blanket, cast, kind=WALL, **chosen))
 
 
 def names(words: str) -> Counter[str]:

@@ -1,43 +1,26 @@
 """Asking for documents, and the life of their rows until they are done."""
 
-import hashlib
-import json
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any, NamedTuple
-from zoneinfo import ZoneInfo
 
 from celery import current_app
 from django.conf import settings
 from django.db import transaction
 from django.db.models import F, QuerySet
-from django.utils.timezone import localtime
 
 from accounts.models import Member
 from drives.actions.locks import hold_unattended_sheets
 from drives.actions.log import note_drive
-from drives.models import (
-    PRINTED,
-    Absence,
-    Blanket,
-    Claim,
-    Drive,
-    Gift,
-    Kind,
-    Receiver,
-    Sheet,
-    Status,
-    Turn,
-    Yarn,
-)
-from drives.readings.outlook import grounds
+from drives.models import Blanket, Sheet, Status
 from shared.transactions import writing
+
+from .fingerprint import fingerprint
+from .kind import FORMS, Form, SheetKind
 
 # By name: the task lives in a room above this one.
 RENDER = "drives.sheets.tasks.render_sheet"
 
-# Raised when a document comes to look otherwise for the same facts.
-EDITION = 4
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
 LEASE = timedelta(seconds=60)  # … and a worker as dead
 MOST_ATTEMPTS = 3
@@ -53,9 +36,9 @@ class Taken(NamedTuple):
 
 def request_sheet(
     *,
+    kind: SheetKind,
     blanket: Blanket,
     by: Member,
-    kind: str,
     options: Mapping[str, Any],
     now: datetime,
     in_batch: bool = False,
@@ -69,8 +52,8 @@ def request_sheet(
     with writing():
         sheet, new = Sheet.objects.exclude(status=Status.FAILED).get_or_create(
             blanket=blanket,
-            kind=kind,
-            fingerprint=fingerprint(blanket, kind, options, now),
+            kind=kind.code,
+            fingerprint=fingerprint(kind, blanket, options, now),
             defaults={
                 "options": options,
                 "in_batch": in_batch,
@@ -82,77 +65,11 @@ def request_sheet(
         comes_forward = sheet.in_batch and not in_batch and _come_forward(sheet, now)
         if new or comes_forward:
             _send([sheet])
-        if new and sheet.printed:
+        if new and kind.form == "pdf":
             # Under the drive: the blanket's revision, which the fingerprint is made of, stays.
-            facts = {"blanket": blanket.name, "kind": kind, **options}
+            facts = {"blanket": blanket.name, "kind": kind.code, **options}
             note_drive(blanket.drive, by, "sheet-requested", now, **facts)
     return sheet
-
-
-def fingerprint(blanket: Blanket, kind: str, options: Mapping[str, Any], now: datetime) -> str:
-    """The same for the same document: a digest of all that decides what stands in it.
-
-    Whatever happens to the blanket changes its revision; what can change without that is named
-    one by one: whose names are shown, the words of drive and circle, the receiver's rules, the day,
-    and who is late.
-    """
-    drive = blanket.drive
-    circle = drive.circle
-    claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
-    held = claims.values_list("pk", "member__name", "member__hand", "due_at")
-    today = localtime(now, ZoneInfo(circle.time_zone)).date()
-    facts = [
-        *(EDITION, settings.SITE_URL, kind, sorted(options.items())),
-        *(blanket.pk, blanket.name, blanket.revision()),
-        *(drive.name, drive.purpose, drive.recipient, drive.for_babies, drive.deadline, drive.mode),
-        *(circle.name, circle.language, circle.units, circle.english, circle.time_zone),
-        today,
-        [(claim, name, hand, due < now) for claim, name, hand, due in held],
-        _rules(drive) if kind in PRINTED else [],
-        *_more_facts(blanket, kind, options.get("piece")),
-        [] if kind in PRINTED else grounds(blanket, today),
-    ]
-    return hashlib.sha256(json.dumps(facts, default=str).encode()).hexdigest()
-
-
-def _more_facts(blanket: Blanket, kind: str, piece: int | None) -> list[object]:
-    """What only some documents show."""
-    drive = blanket.drive
-    members = drive.circle.members.present().order_by("pk")
-    if kind == Kind.LABEL:
-        return [list(Turn.objects.waiting().filter(piece=piece).values_list("pk", "member__name"))]
-    if kind in (Kind.MEETING, Kind.SET):
-        away = Absence.objects.filter(member__in=members).order_by("pk")
-        in_hand = Claim.objects.open().filter(square__blanket__drive=drive).order_by("pk")
-        return [
-            list(drive.meetings.values_list("pk", "day")),
-            list(away.values_list("member", "first", "last")),
-            list(members.values_list("pk", "name", "hand", "is_volunteer")),
-            list(Turn.objects.waiting().filter(piece__blanket=blanket).values_list("pk")),
-            list(in_hand.values_list("pk", "member")),  # of other blankets too: it is room
-        ]
-    if kind in (Kind.GIFT, Kind.FINISHING):
-        makers = drive.circle.members.filter(knitted__blanket=blanket).distinct().order_by("pk")
-        return [
-            list(Gift.objects.filter(blanket=blanket).values_list()),
-            list(makers.values_list("pk", "name", "may_be_named")),
-            *(_against_rules(blanket) if kind == Kind.FINISHING else []),
-        ]
-    return []
-
-
-def _rules(drive: Drive) -> list[object]:
-    """What is minded, and whether the receiver has confirmed it."""
-    told = Receiver.objects.filter(drive=drive).values_list("told", "told_on")
-    return [drive.country, list(told)]
-
-
-def _against_rules(blanket: Blanket) -> list[object]:
-    """What else a list of conflicts with the rules is made of: yarns, and words against them."""
-    drive = blanket.drive
-    yarns = Yarn.objects.filter(circle=drive.circle_id).order_by("pk")
-    known = yarns.values_list("pk", "colour", "value", "dye_lot", "fibres", "care", "fast")
-    return [list(known), list(drive.overrulings.values_list("pk", "by__name"))]
 
 
 def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
@@ -222,15 +139,16 @@ def resend_sheets(*, error: str, now: datetime) -> int:
     return len(again)
 
 
-def file_name(sheet: Sheet, attempt: int) -> str:
+def file_name(sheet: Sheet, attempt: int, form: Form) -> str:
     """Where an attempt keeps its document, in the storage of ``Sheet.file``."""
-    return f"sheets/{sheet.pk}-{attempt}.{'pdf' if sheet.printed else 'json'}"
+    return f"sheets/{sheet.pk}-{attempt}.{form}"
 
 
 def clear_away(sheet: Sheet, attempts: Iterable[int]) -> None:
-    """Remove what these attempts have left in the storage."""
+    """Remove what these attempts have left in the storage, in whichever form."""
     for attempt in attempts:
-        Sheet.file.field.storage.delete(file_name(sheet, attempt))
+        for form in FORMS:
+            Sheet.file.field.storage.delete(file_name(sheet, attempt, form))
 
 
 def forget_old_sheets(*, now: datetime) -> int:

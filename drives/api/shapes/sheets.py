@@ -3,17 +3,27 @@
 from typing import Any
 
 from django.urls import reverse
+from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
 from accounts.models import English
-from drives.actions.paper.documents import EVERYWHERE, MOST_CARDS, USES
 from drives.api.fields import OneOf, Places, Truth, Whole
 from drives.craft.knitter import Hand
-from drives.models import PRINTED, Blanket, Ink, Kind, Options, Paper, Print, Sheet, Status
+from drives.models import Blanket, Ink, Options, Paper, Print, Sheet, Status
+from drives.sheets.kinds import PRINTED
+from drives.sheets.kinds.cards import MOST_CARDS
 
 from .bodies import BIGGEST_ID, Body
+
+KINDS = gettext_lazy("Kinds: {kinds}.")
+
+
+def _help(name: str, words: object) -> Any:
+    """``words`` on a choice, and which kinds have it."""
+    kinds = ", ".join(code for code, kind in PRINTED.items() if name in kind.uses)
+    return format_lazy("{words} {kinds}", words=words, kinds=format_lazy(KINDS, kinds=kinds))
 
 
 class SheetBody(Body):
@@ -28,36 +38,39 @@ class SheetBody(Body):
     english = OneOf(English.values, required=False, help_text=gettext_lazy("Else the circle’s."))
     places = Places(
         required=False,
-        help_text=gettext_lazy("For cards: the squares, 150 at most; else all that are ready."),
+        help_text=_help(
+            "places", gettext_lazy("The squares, 150 at most; else all that are ready.")
+        ),
     )
-    to_a_page = Whole(
-        1, 2, required=False, help_text=gettext_lazy("For cards and the set: else 1.")
-    )
+    to_a_page = Whole(1, 2, required=False, help_text=_help("to_a_page", gettext_lazy("Else 1.")))
     hand = OneOf(
         Hand,
         required=False,
-        help_text=gettext_lazy("For cards and the set: of squares that nobody has; else right."),
+        help_text=_help("hand", gettext_lazy("Of squares that nobody has; else right.")),
     )
     tiled = Truth(
         required=False,
-        help_text=gettext_lazy("For the wall map: over several pages (true), or one of A3."),
+        help_text=_help("tiled", gettext_lazy("Over several pages (true), or one of A3.")),
     )
     meeting = Whole(
         1,
         BIGGEST_ID,
         required=False,
-        help_text=gettext_lazy("For the meeting list and the set: its id; else the next one."),
+        help_text=_help("meeting", gettext_lazy("The id of a meeting; else the next one.")),
     )
     piece = Whole(
-        1, BIGGEST_ID, required=False, help_text=gettext_lazy("For a label, which needs it.")
+        1,
+        BIGGEST_ID,
+        required=False,
+        help_text=_help("piece", gettext_lazy("The id of a piece; it must be given.")),
     )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         """What the kind has a use for, and what the blanket has."""
         blanket: Blanket = self.context["blanket"]
-        kind = attrs["kind"]
+        kind = PRINTED[attrs["kind"]]
         wrong: dict[str, str] = {}
-        for name in sorted(attrs.keys() - {"kind", *EVERYWHERE, *USES[kind]}):
+        for name in sorted(attrs.keys() - {"kind", *kind.choices}):
             wrong[name] = _("A document of the kind “%(kind)s” has no use for this.")
         places = sorted(attrs.get("places", ()))
         unknown = [str(place) for place in places if place not in blanket.plan().size]
@@ -65,13 +78,14 @@ class SheetBody(Body):
             wrong["places"] = _("No squares of this blanket: %(unknown)s.")
         elif len(places) > MOST_CARDS:
             wrong["places"] = _("At most %(most)d cards at a time.")
-        if kind == Kind.LABEL and not blanket.pieces.filter(pk__in=[attrs.get("piece")]).exists():
+        pieces = blanket.pieces.filter(pk__in=[attrs.get("piece")])
+        if "piece" in kind.needs and not pieces.exists():
             wrong["piece"] = _("This must be the id of a piece of this blanket.")
         meeting = attrs.get("meeting")
         if meeting is not None and not blanket.drive.meetings.filter(pk=meeting).exists():
             wrong["meeting"] = _("This must be the id of a meeting of this drive.")
         if wrong:
-            facts = {"kind": kind, "unknown": ", ".join(unknown), "most": MOST_CARDS}
+            facts = {"kind": kind.code, "unknown": ", ".join(unknown), "most": MOST_CARDS}
             raise serializers.ValidationError(
                 {name: [sentence % facts] for name, sentence in wrong.items()}
             )
@@ -90,6 +104,7 @@ class SheetSerializer(serializers.ModelSerializer[Sheet]):
     ``options`` are the paper and what was chosen otherwise than is usual.
     """
 
+    kind = serializers.ChoiceField(list(PRINTED), read_only=True)
     url = serializers.SerializerMethodField()
     file = serializers.SerializerMethodField()
 

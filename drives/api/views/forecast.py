@@ -10,8 +10,9 @@ from rest_framework.views import APIView
 from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.api.shapes.forecast import ForecastSerializer, MakingSerializer
-from drives.models import Kind, Status
+from drives.models import Status
 from drives.readings.foretold import told
+from drives.sheets.kinds import FORECAST
 
 
 @extend_schema(tags=["forecast"])
@@ -25,9 +26,7 @@ class ForecastView(APIView):
         202 while it is being worked out, which the first call of a new state begins.
         """
         blanket, me = blanket_for(request.user, blanket_id)
-        sheet = request_sheet(
-            blanket=blanket, by=me, kind=Kind.FORECAST, options={}, now=timezone.now()
-        )
+        sheet = request_sheet(blanket=blanket, by=me, kind=FORECAST, options={}, now=timezone.now())
         if sheet.status != Status.DONE:
             return Response(MakingSerializer(sheet).data, 202)
         try:

@@ -10,13 +10,13 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from accounts.access import require
-from accounts.models import Role
-from drives.access import blanket_for, sheet_for
-from drives.actions.paper.documents import for_anybody, request_document
+from drives.access import blanket_for
+from drives.actions.paper.documents import request_document
 from drives.api.once import once
 from drives.api.shapes.sheets import SheetBody, SheetSerializer
-from drives.models import Sheet, Status
+from drives.models import Status
+from drives.sheets.kinds import PRINTED
+from drives.sheets.rights import document_for, require_asking
 from shared.refusals import Refused
 
 
@@ -42,11 +42,10 @@ class SheetsView(APIView):
         blanket, me = blanket_for(request.user, blanket_id)
         body = SheetBody(data=request.data, context={"blanket": blanket})
         body.is_valid(raise_exception=True)
-        kind, options = body.validated_data["kind"], body.options()
-        if not for_anybody(blanket, me, kind, options):
-            require(me, Role.COORDINATOR)
+        kind, options = PRINTED[body.validated_data["kind"]], body.options()
+        require_asking(kind, blanket, me, options)
         sheet = request_document(
-            blanket=blanket, by=me, kind=kind, options=options, now=timezone.now()
+            kind=kind, blanket=blanket, by=me, options=options, now=timezone.now()
         )
         return Response(SheetSerializer(sheet, context={"request": request}).data, 202)
 
@@ -58,7 +57,7 @@ class SheetView(APIView):
     @extend_schema(responses=SheetSerializer)
     def get(self, request: Request, sheet_id: int) -> Response:
         """How far the document is. For organisers and coordinators; labels and cards for all."""
-        sheet = _sheet(request, sheet_id)
+        sheet, _me = document_for(request.user, sheet_id)
         return Response(SheetSerializer(sheet, context={"request": request}).data)
 
 
@@ -75,7 +74,7 @@ class SheetFileView(APIView):
 
         For organisers and coordinators; labels and cards for all.
         """
-        sheet = _sheet(request, sheet_id)
+        sheet, _me = document_for(request.user, sheet_id)
         if sheet.status != Status.DONE:
             raise Refused("sheet-not-made", _("This sheet is not made yet."), sheet=sheet.status)
         try:
@@ -83,10 +82,3 @@ class SheetFileView(APIView):
         except FileNotFoundError:
             raise Http404 from None
         return FileResponse(file, content_type=Pdf.media_type)
-
-
-def _sheet(request: Request, sheet_id: int) -> Sheet:
-    sheet, me = sheet_for(request.user, sheet_id)
-    if not sheet.for_anybody:
-        require(me, Role.COORDINATOR)
-    return sheet

@@ -26,6 +26,7 @@ from drives.pages.common.unread import unread
 from drives.pages.forecast.words import in_short
 from drives.readings.checks import drive_checks
 from drives.readings.foretold import newest
+from drives.sheets.kinds import FORECAST
 
 EVENTS_A_PAGE = 50
 EVENTS_ON_BOARD = 5
@@ -40,7 +41,7 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     events = _events(blanket_id)[:EVENTS_ON_BOARD]
     now = timezone.now()
     live = _live(request, blanket, me, now, board.tag(blanket, me, now))
-    forecast = newest(blanket)
+    forecast = newest(blanket, FORECAST.code)
     facts = {
         "blanket": blanket,
         "drive": blanket.drive,

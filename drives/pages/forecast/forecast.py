@@ -15,12 +15,12 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.drawing.forecast import Expected, Reached, Words, forecast_svg, sign_svg
-from drives.models import Kind
 from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import awaited, wait
 from drives.pages.forecast import words as words
 from drives.readings.foretold import Foretold
 from drives.readings.foretold import told as told_in
+from drives.sheets.kinds import FORECAST
 
 ROWS = 12  # of the table of the days ahead, at most
 
@@ -30,8 +30,8 @@ ROWS = 12  # of the table of the days ahead, at most
 def forecast(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The forecast of the blanket as it stands; opening the page asks for it."""
     blanket, me = blanket_for(request.user, blanket_id)
-    sheet = awaited(request, blanket, Kind.FORECAST) or request_sheet(
-        blanket=blanket, by=me, kind=Kind.FORECAST, options={}, now=timezone.now()
+    sheet = awaited(request, blanket, FORECAST.code) or request_sheet(
+        blanket=blanket, by=me, kind=FORECAST, options={}, now=timezone.now()
     )
     facts: dict[str, object] = {
         "blanket": blanket,

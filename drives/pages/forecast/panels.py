@@ -28,7 +28,6 @@ from drives.craft.layout.plan import Plan, plan
 from drives.craft.layout.sizing import side
 from drives.craft.places import Place
 from drives.drawing import cut_svg
-from drives.models import Kind
 from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import awaited, wait
 from drives.pages.forecast import words as words
@@ -37,6 +36,7 @@ from drives.pages.planning.notation import Marks, seams_in
 from drives.readings.board import Board, board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.foretold import told as told_in
+from drives.sheets.kinds import PANELS
 from shared.forms import ActionForm, posted
 from shared.lists import listed
 from shared.methods import require_methods
@@ -75,8 +75,8 @@ def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     if not form.is_valid():
         status = 422 if form.errors else 200
         return render(request, "drives/forecast/panels.html", facts, status=status)
-    sheet = awaited(request, blanket, Kind.PANELS) or request_sheet(
-        blanket=blanket, by=me, kind=Kind.PANELS, options=form.options, now=timezone.now()
+    sheet = awaited(request, blanket, PANELS.code) or request_sheet(
+        blanket=blanket, by=me, kind=PANELS, options=form.options, now=timezone.now()
     )
     address = f"{reverse('drives:panels', args=[blanket_id])}?{urlencode(asked)}"
     waiting = wait(request, sheet, address, facts)

@@ -8,14 +8,17 @@ from django.utils import timezone
 from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
-from accounts.access import may, require
+from accounts.access import may
 from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
-from drives.access import blanket_for, sheet_for
-from drives.actions.paper.documents import EVERYWHERE, for_anybody, request_document
-from drives.models import Blanket, Sheet, Status
+from drives.access import blanket_for
+from drives.actions.paper.documents import request_document
+from drives.actions.paper.kind import EVERYWHERE
+from drives.models import Blanket, Status
 from drives.pages.common.opened import opened
 from drives.pages.paper.print_form import PrintForm, offered
+from drives.sheets.kinds import PRINTED
+from drives.sheets.rights import document_for, require_asking
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
 
@@ -31,17 +34,16 @@ def print_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 
 @require_POST
 @login_required
-def request_sheet(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def print_document(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Ask for a document; the one of this very state opens at once if it is there."""
     blanket, me = blanket_for(request.user, blanket_id)
     form = PrintForm(request, blanket)
     if form.is_valid():
-        kind, options = form.cleaned_data["kind"], form.options()
-        if not for_anybody(blanket, me, kind, options):
-            require(me, Role.COORDINATOR)
+        kind, options = PRINTED[form.cleaned_data["kind"]], form.options()
+        require_asking(kind, blanket, me, options)
         done = form.carry_out(
             lambda: request_document(
-                blanket=blanket, by=me, kind=kind, options=options, now=timezone.now()
+                kind=kind, blanket=blanket, by=me, options=options, now=timezone.now()
             )
         )
         if done:
@@ -71,7 +73,7 @@ def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
     htmx asks again with ``seen``, the standing that it shows, gets 204 while that is the same, and
     in the end is sent on to the file.
     """
-    sheet, me = _sheet(request, sheet_id)
+    sheet, me = document_for(request.user, sheet_id)
     seen = request.GET.get("seen")
     if seen is not None and sheet.status == Status.DONE:
         return HttpResponse(headers={"HX-Redirect": reverse("drives:sheet_file", args=[sheet_id])})
@@ -81,6 +83,7 @@ def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
     blanket = sheet.blanket
     facts = {
         "sheet": sheet,
+        "kind": PRINTED[sheet.kind],
         "standing": standing,
         "unfinished": sheet.unfinished,
         "looks_after": may(me, Role.COORDINATOR),
@@ -95,7 +98,7 @@ def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
 @login_required
 def sheet_file(request: SignedInRequest, sheet_id: int) -> FileResponse:
     """The PDF, to be shown by the browser."""
-    sheet, _me = _sheet(request, sheet_id)
+    sheet, _me = document_for(request.user, sheet_id)
     try:
         file = sheet.file.open() if sheet.status == Status.DONE else None
     except FileNotFoundError:
@@ -106,10 +109,3 @@ def sheet_file(request: SignedInRequest, sheet_id: int) -> FileResponse:
     name = f"{slugify(sheet.blanket.name) or 'blanket'}-{sheet.kind}-{day.isoformat()}.pdf"
     headers = {"Cache-Control": "private, no-cache"}
     return FileResponse(file, filename=name, content_type="application/pdf", headers=headers)
-
-
-def _sheet(request: SignedInRequest, sheet_id: int) -> tuple[Sheet, Member]:
-    sheet, me = sheet_for(request.user, sheet_id)
-    if not sheet.for_anybody:
-        require(me, Role.COORDINATOR)
-    return sheet, me

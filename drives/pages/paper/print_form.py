@@ -1,50 +1,28 @@
 """What may be chosen about printed documents, and what each is good for."""
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
 from django import forms
 from django.forms.boundfield import BoundField
 from django.http import HttpRequest
 from django.utils.formats import date_format
-from django.utils.functional import Promise
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.models import English, Hand
-from drives.actions.paper.documents import MOST_CARDS, USES
-from drives.models import PRINTED, Blanket, Ink, Kind, Meeting, Options, Paper, Piece, Print
+from drives.models import Blanket, Ink, Meeting, Options, Paper, Piece, Print
+from drives.sheets.kind import Document
+from drives.sheets.kinds import PRINTED
+from drives.sheets.kinds.cards import MOST_CARDS
 from drives.words.places import place_named
 from shared.forms import ActionForm
 
 REMEMBERED = ("paper", "ink", "print")
 SESSION = "on-paper"
-
-PURPOSES: dict[str, str | Promise] = {
-    Kind.CARDS: gettext_lazy(
-        "For who knits from paper: the first stitches, the rows, a box to tick for each ridge, "
-        "the due date, and a code that leads back here."
-    ),
-    Kind.LABEL: gettext_lazy("For the bag of a piece, with what a finder should do."),
-    Kind.STATUS: gettext_lazy(
-        "For the wall: the map, who has what, what comes next, and room to write."
-    ),
-    Kind.WALL: gettext_lazy("A large map to be coloured in by hand as squares are finished."),
-    Kind.MEETING: gettext_lazy(
-        "Who comes with what, what goes to whom, and what each could begin next."
-    ),
-    Kind.SET: gettext_lazy(
-        "Status sheet, meeting list, wall map, a card of every square that is in hand or can be "
-        "begun, and a label for every piece, as one file."
-    ),
-    Kind.FINISHING: gettext_lazy(
-        "What is done when all squares are: ends, markers, washing, measuring, signatures."
-    ),
-    Kind.GIFT: gettext_lazy("For who receives it: its size, its fibres, how to care for it."),
-}
-"""What each is good for; cards first, because the key Enter presses the first button."""
+NEEDED = {name for kind in PRINTED.values() for name in kind.needs}
 
 
 class MeetingField(forms.ModelChoiceField):  # type: ignore[type-arg]  # only typed
@@ -59,7 +37,7 @@ class PrintForm(ActionForm):
 
     use_required_attribute = False  # what one document needs must not hold another one up
 
-    kind = forms.ChoiceField(choices=[(kind.value, kind.label) for kind in map(Kind, PRINTED)])
+    kind = forms.ChoiceField(choices=[(code, kind.label) for code, kind in PRINTED.items()])
     paper = forms.ChoiceField(
         label=gettext_lazy("Paper"), choices=Paper.choices, widget=forms.RadioSelect
     )
@@ -120,7 +98,9 @@ class PrintForm(ActionForm):
         super().__init__(sent, initial=usual)
         self.among("meeting").queryset = blanket.drive.meetings.filter(day__gte=localdate())
         self.among("piece").queryset = blanket.pieces.live()
-        self.among("piece").required = sent is None or sent.get("kind") == Kind.LABEL
+        asked = PRINTED.get(str(sent.get("kind"))) if sent else None
+        for name in NEEDED:
+            self.fields[name].required = asked is None or name in asked.needs
 
     def among(self, name: str) -> "forms.ModelChoiceField[Any]":
         """A field that chooses among rows."""
@@ -164,23 +144,24 @@ class PrintForm(ActionForm):
 
 
 class Offered(NamedTuple):
-    """One document on the page, with the choices of its own."""
+    """One document on the page, with the choices that stand with it."""
 
-    kind: Kind
-    purpose: str | Promise
+    kind: Document
     fields: list[BoundField]
 
 
 def offered(form: PrintForm, *, all_kinds: bool) -> Iterator[Offered]:
-    """What the reader may ask for; without ``all_kinds`` that is cards and labels.
+    """What the reader may ask for; without ``all_kinds`` what every member may.
 
-    The whole set has no choices of its own: those made for cards and lists count for it too.
+    A choice that several documents have stands with the first of them, and counts for all.
     """
-    kinds: Iterable[Kind] = map(Kind, PURPOSES) if all_kinds else (Kind.CARDS, Kind.LABEL)
-    for kind in kinds:
-        fields = [form[name] for name in USES[kind] if kind != Kind.SET and form.has_choice(name)]
-        if kind != Kind.LABEL or fields:
-            yield Offered(kind, PURPOSES[kind], fields)
+    there: dict[str, bool] = {}
+    for kind in PRINTED.values():
+        if all_kinds or kind.members_read:
+            new = [name for name in kind.uses if name not in there]
+            there |= {name: form.has_choice(name) for name in new}
+            if all(there[name] for name in kind.needs):
+                yield Offered(kind, [form[name] for name in new if there[name]])
 
 
 def _usual(blanket: Blanket) -> Mapping[str, object]:

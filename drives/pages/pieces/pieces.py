@@ -20,13 +20,14 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.paper.documents import request_document
 from drives.actions.pieces import hand_overs, loss, queue
-from drives.models import Kind, Mode, Options, Paper, Piece
+from drives.models import Mode, Options, Paper, Piece
 from drives.pages.common import consequences
 from drives.pages.common.opened import opened
 from drives.pages.common.picture import picture, signs
 from drives.pages.pieces import card as piece_card
 from drives.pages.pieces.decorators import on_piece, to_piece
 from drives.readings.board import board
+from drives.sheets.kinds import LABEL
 from shared.forms import ActionForm, posted
 
 
@@ -145,7 +146,7 @@ def print_label(request: SignedInRequest, piece: Piece, me: Member) -> HttpRespo
     sheet = request_document(
         blanket=piece.blanket,
         by=me,
-        kind=Kind.LABEL,
+        kind=LABEL,
         options=Options(paper=Paper(paper) if paper in Paper.values else Paper.A4, piece=piece.pk),
         now=timezone.now(),
     )

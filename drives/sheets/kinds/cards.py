@@ -1,27 +1,32 @@
 """Square cards: all that somebody who works from paper needs to knit one square."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from itertools import islice
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
+from accounts.models import Member
 from drives.actions.paper.codes import codes_of, link
-from drives.actions.paper.documents import MOST_CARDS
 from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import total
+from drives.craft.layout.states import State
 from drives.craft.places import Place
 from drives.craft.receivers.cautions import BABIES, HANDS
 from drives.drawing import square_svg
-from drives.models import Sheet
+from drives.models import Blanket, Options, Sheet
 from drives.readings.board import Board, board
 from drives.readings.checks import rules_of
 from drives.sheets.boxes import boxes
+from drives.sheets.kind import Document, Part
 from drives.sheets.qr import qr_svg
 from drives.words.diagram import diagram
 from drives.words.rows import glossary, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
+
+MOST_CARDS = 150  # in one document
 
 # Points, by cards to a page; a card that does not fit with the smallest takes as many pages as it
 # needs, in the first.
@@ -32,21 +37,20 @@ DRAWING = {1: 85, 2: 60}  # mm, its width …
 LARGE_DRAWING = 106  # … with which its counts are as large as the words
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """Each page, or each card that is longer than one, is a part; see ``render.Part``."""
+def _asked_for(sheet: Sheet, now: datetime) -> list[Part]:
     known = board(sheet.blanket)
     asked = [Place.parse(name) for name in sheet.chosen.places]
-    places = [place for place in asked if place in known.plan.size] if asked else ready(known)
-    return of(sheet, known, places, now)
+    places = [place for place in asked if place in known.plan.size] if asked else ready_in(known)
+    return cards_of(sheet, known, places, now)
 
 
-def ready(board: Board) -> list[Place]:
+def ready_in(board: Board) -> list[Place]:
     """What can be begun, best first, as far as one document goes."""
     return [offer.place for offer in islice(board.offers, MOST_CARDS)]
 
 
-def of(sheet: Sheet, board: Board, places: Sequence[Place], now: datetime) -> list[Iterator[str]]:
-    """The cards of these squares, in this order."""
+def cards_of(sheet: Sheet, board: Board, places: Sequence[Place], now: datetime) -> list[Part]:
+    """The cards of these squares, in this order; each page, or each longer card, is a part."""
     options = sheet.chosen
     together = 1 if options.large else options.to_a_page
     codes = _links(sheet, places, now)
@@ -62,7 +66,7 @@ def _drafts(
     codes: dict[Place, str],
     together: int,
     now: datetime,
-) -> Iterator[str]:
+) -> Part:
     """These cards on one page, with smaller and smaller type; at last on as many as they need."""
     sizes = LARGE if sheet.chosen.large else SIZES[together]
     long = any(board.plan.side_stitches(place) > LONG for place in places)
@@ -118,3 +122,29 @@ def _links(sheet: Sheet, places: Sequence[Place], now: datetime) -> dict[Place, 
     squares = list(sheet.blanket.squares.at_any(places))
     codes = codes_of(sheet.blanket, squares, now=now)
     return {square.place: link(codes[square.pk]) for square in squares}
+
+
+def _to_knit_from(blanket: Blanket, member: Member, options: Options) -> bool:
+    """Whether these are squares that the member has in hand, or that are ready."""
+    known = board(blanket)
+    mine = {place for place, claim in known.claims.items() if claim.member_id == member.pk}
+    places = map(Place.parse, options.places)
+    return bool(options.places) and all(
+        place in mine or known.state_of.get(place) is State.READY for place in places
+    )
+
+
+CARDS = Document(
+    code="cards",
+    label=gettext_lazy("square cards"),
+    purpose=gettext_lazy(
+        "For who knits from paper: the first stitches, the rows, a box to tick for each ridge, "
+        "the due date, and a code that leads back here."
+    ),
+    uses=("places", "to_a_page", "hand"),
+    parts=_asked_for,
+    style="cards.css",
+    usual=True,
+    members_read=True,
+    members_ask=_to_knit_from,
+)

@@ -6,14 +6,16 @@ from typing import NamedTuple
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
+from drives.actions.paper.kind import Asked
 from drives.craft.layout.finishing import ends, markers
 from drives.craft.layout.layout import Layout
-from drives.models import Sheet
+from drives.models import Sheet, Yarn
 from drives.readings.board import Board, board
 from drives.readings.checks import drive_checks
-from drives.sheets.gift_facts import GiftFacts, gift_facts
+from drives.sheets.gift_facts import GiftFacts, gift_facts, told_of_gift
+from drives.sheets.kind import Document, Part
 
 
 class Job(NamedTuple):
@@ -24,12 +26,7 @@ class Job(NamedTuple):
     blanks: Sequence[str] = ()
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """The list is one part; see ``render.Part``."""
-    return [drafts(sheet, now)]
-
-
-def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+def _drafts(sheet: Sheet, now: datetime) -> Part:
     """On one page, if it can be."""
     options, shown = sheet.chosen, board(sheet.blanket)
     told = gift_facts(sheet.blanket, options.english)
@@ -117,3 +114,24 @@ def _measured(shown: Board, told: GiftFacts) -> Job:
 
 def _fibre_blanks(told: GiftFacts) -> list[str]:
     return [] if told.fibres else [_("fibres, from the bands; unknown if unknown")]
+
+
+def _against_rules(asked: Asked) -> list[object]:
+    """Facts: what else conflicts with the rules are made of: yarns, and words against them."""
+    drive = asked.blanket.drive
+    yarns = Yarn.objects.filter(circle=drive.circle_id).order_by("pk")
+    known = yarns.values_list("pk", "colour", "value", "dye_lot", "fibres", "care", "fast")
+    overruled = drive.overrulings.values_list("pk", "by__name")
+    return [*told_of_gift(asked), list(known), list(overruled)]
+
+
+FINISHING = Document(
+    code="finishing",
+    label=gettext_lazy("finishing list"),
+    purpose=gettext_lazy(
+        "What is done when all squares are: ends, markers, washing, measuring, signatures."
+    ),
+    facts=_against_rules,
+    parts=lambda sheet, now: [_drafts(sheet, now)],
+    style="finishing.css",
+)

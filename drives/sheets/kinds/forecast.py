@@ -1,10 +1,11 @@
 """A forecast: when the blanket is done, what holds it back, and what would change that."""
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import accumulate
 from math import ceil, inf
+from typing import Any
 
 from django.utils import timezone
 
@@ -17,12 +18,19 @@ from drives.readings.board import Board
 from drives.readings.foretold import Ahead, Dates, Foretold, Ground, HeldBack, MorePanel, SoFar
 from drives.readings.outlook import Outlook
 from drives.sheets.chances import SEED, counted, dates, times
+from drives.sheets.kind import LookAhead
 
 STEPS = 24  # of the picture's days ahead
 LEAST_SHARE = 0.01  # causes that hold it back less are not told
 
 
-def told(board: Board, known: Outlook, today: date, progress: Callable[[int], None]) -> Foretold:
+def _worked_out(
+    board: Board,
+    known: Outlook,
+    today: date,
+    _options: Mapping[str, Any],
+    progress: Callable[[int], None],
+) -> Foretold:
     """Everything that the page shows. ``today`` is the day from which ``known`` counts."""
     situation, wanted = known.situation, board.blanket.drive.deadline
     number = times(situation)
@@ -144,3 +152,6 @@ def _ground(known: Outlook) -> Ground:
         "days_a_hand_over": round(travelling.hand_over.median, 1) if travelling else None,
         "weight": SQUARE.weight,
     }
+
+
+FORECAST = LookAhead(code="forecast", work_out=_worked_out)

@@ -1,18 +1,18 @@
 """The gift record: one page, to be folded and laid in with the blanket, for its receiver."""
 
-from collections.abc import Iterator
 from datetime import datetime
 from typing import NamedTuple
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
 from drives.drawing import portrait_svg
 from drives.models import Blanket, Paper, Sheet
 from drives.readings.board import board
 from drives.sheets.fit import MM
-from drives.sheets.gift_facts import gift_facts
+from drives.sheets.gift_facts import gift_facts, told_of_gift
+from drives.sheets.kind import Document, Part
 from shared.lists import listed
 
 PICTURE = (96, 92)  # mm, the most that the picture takes
@@ -30,12 +30,7 @@ class Makers(NamedTuple):
     names: str = ""
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """The record is one part; see ``render.Part``."""
-    return [drafts(sheet, now)]
-
-
-def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+def _drafts(sheet: Sheet, now: datetime) -> Part:
     """The front is the right half of a page that lies across, the back the left one."""
     blanket, options = sheet.blanket, sheet.chosen
     shown = board(blanket)
@@ -74,3 +69,14 @@ def _makers(blanket: Blanket) -> Makers:
     )
     among = _("Among them: %(names)s.") if len(named) < len(makers) else "%(names)s."
     return Makers(words % facts, among % facts if named else "")
+
+
+GIFT = Document(
+    code="gift",
+    label=gettext_lazy("gift record"),
+    purpose=gettext_lazy("For who receives it: its size, its fibres, how to care for it."),
+    facts=told_of_gift,
+    parts=lambda sheet, now: [_drafts(sheet, now)],
+    style="gift.css",
+    told_on="drives:gift",
+)

@@ -1,19 +1,23 @@
 """Labels for the bags of pieces: what it is, who gets it next, what a finder should do."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
+from drives.actions import refusals
 from drives.actions.paper.codes import code_of, link
+from drives.actions.paper.kind import Asked
 from drives.actions.refusals import names
 from drives.craft.places import Place
-from drives.models import Piece, Sheet
+from drives.models import Blanket, Options, Piece, Sheet, Turn
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
+from drives.sheets.kind import Document, Part, minded
 from drives.sheets.qr import qr_svg
 from shared.lists import listed
 
@@ -21,16 +25,16 @@ ON_A_PAGE = 4  # of large print one
 MOST_NAMED = 20  # squares
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """The label, one part (see ``render.Part``): no contacts, and of people one first name.
+def _asked_for(sheet: Sheet, now: datetime) -> list[Part]:
+    """No contacts, and of people one first name.
 
     A piece that has ended since it was asked for has no squares any more.
     """
     pieces = sheet.blanket.pieces.filter(pk__in=[sheet.chosen.piece])
-    return of(sheet, board(sheet.blanket), list(pieces), now)
+    return labels_of(sheet, board(sheet.blanket), list(pieces), now)
 
 
-def of(sheet: Sheet, board: Board, pieces: Sequence[Piece], now: datetime) -> list[Iterator[str]]:
+def labels_of(sheet: Sheet, board: Board, pieces: Sequence[Piece], now: datetime) -> list[Part]:
     """The labels of these pieces, as many parts as pages."""
     there = {each.piece.pk: each for each in whereabouts(board, {piece.pk for piece in pieces})}
     labels = [_label(piece, there.get(piece.pk), now) for piece in pieces]
@@ -77,3 +81,32 @@ def _next(there: Whereabouts) -> str:
     else:
         return ""
     return name.split()[0]
+
+
+def _who_waits(asked: Asked) -> list[object]:
+    """Facts: those in line for the piece, whose names may change."""
+    waiting = Turn.objects.waiting().filter(piece=asked.options["piece"])
+    return [*minded(asked), list(waiting.values_list("pk", "member__name"))]
+
+
+def _still_there(blanket: Blanket, options: Options) -> None:
+    """Refused: piece-is-no-more."""
+    assert options.piece is not None
+    piece = Piece.objects.get(blanket=blanket, pk=options.piece)
+    if piece.ended_at is not None:
+        raise refusals.piece_is_no_more(piece)
+
+
+LABEL = Document(
+    code="label",
+    label=gettext_lazy("label for a bag"),
+    purpose=gettext_lazy("For the bag of a piece, with what a finder should do."),
+    uses=("piece",),
+    needs=("piece",),
+    check=_still_there,
+    facts=_who_waits,
+    parts=_asked_for,
+    style="label.css",
+    members_read=True,
+    members_ask=lambda blanket, member, options: True,
+)

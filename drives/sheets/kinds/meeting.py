@@ -6,12 +6,15 @@ from datetime import date, datetime
 
 from django.template.loader import render_to_string
 from django.utils.timezone import localdate
+from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
-from drives.models import Absence, Blanket, Meeting, Sheet
+from drives.actions.paper.kind import Asked
+from drives.models import Absence, Blanket, Claim, Meeting, Sheet, Turn
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from drives.sheets import meeting_words as words
+from drives.sheets.kind import Document, Part, minded
 from drives.sheets.suggestions import suggestions
 
 
@@ -25,12 +28,7 @@ class Row:
     could: Sequence[words.Could]
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """The list is one part; see ``render.Part``."""
-    return [drafts(sheet, now)]
-
-
-def drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+def _drafts(sheet: Sheet, now: datetime) -> Part:
     """For the meeting that was chosen, else the drive's next one, else for a day left open."""
     blanket = sheet.blanket
     meeting = _meeting(blanket, sheet.chosen.meeting, localdate(now))
@@ -83,3 +81,31 @@ def _rows(
         if member.is_volunteer or brings or hands_on:
             told = words.could(board, pieces, member, could.get(member.pk, []))
             yield Row(member.name, brings, hands_on, told)
+
+
+def who_comes(asked: Asked) -> list[object]:
+    """Facts: when the circle meets, who is there, and who has or waits for what."""
+    drive = asked.blanket.drive
+    members = drive.circle.members.present().order_by("pk")
+    away = Absence.objects.filter(member__in=members).order_by("pk")
+    in_hand = Claim.objects.open().filter(square__blanket__drive=drive).order_by("pk")
+    waiting = Turn.objects.waiting().filter(piece__blanket=asked.blanket)
+    return [
+        *minded(asked),
+        list(drive.meetings.values_list("pk", "day")),
+        list(away.values_list("member", "first", "last")),
+        list(members.values_list("pk", "name", "hand", "is_volunteer")),
+        list(waiting.values_list("pk")),
+        list(in_hand.values_list("pk", "member")),  # of other blankets too: it is room
+    ]
+
+
+MEETING = Document(
+    code="meeting",
+    label=gettext_lazy("meeting list"),
+    purpose=gettext_lazy("Who comes with what, what goes to whom, and what each could begin next."),
+    uses=("meeting",),
+    facts=who_comes,
+    parts=lambda sheet, now: [_drafts(sheet, now)],
+    style="meeting.css",
+)

@@ -12,11 +12,12 @@ from drives.readings.board import Board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.outlook import Outlook
 from drives.sheets.chances import SEED, dates, day, times
+from drives.sheets.kind import LookAhead
 
 SHARE = 4  # a proposal is played so many times less often than a forecast
 
 
-def told(
+def _proposals(
     board: Board,
     known: Outlook,
     today: date,
@@ -101,3 +102,6 @@ def _moving(mode: Travelling, options: Mapping[str, Any], today: date) -> Travel
     if days:
         mode = replace(mode, hand_over=hand_over((), HAND_OVER._replace(median=float(days))))
     return replace(mode, meetings=None)
+
+
+PANELS = LookAhead(code="panels", work_out=_proposals)

@@ -1,24 +1,28 @@
 """Everything that a meeting needs on paper, as one document."""
 
 from collections import defaultdict
-from collections.abc import Iterator
 from datetime import datetime
 
 from django.template.loader import render_to_string
+from django.utils.translation import gettext_lazy
 
-from drives.actions.paper.documents import MOST_CARDS
 from drives.craft.places import Place
 from drives.models import Sheet
 from drives.readings.board import Board, board
+from drives.sheets.kind import Document, Part
 
-from . import cards, label, meeting, status, wall
+from .cards import MOST_CARDS, cards_of, ready_in
+from .label import labels_of
+from .meeting import MEETING, who_comes
+from .status import STATUS
+from .wall import WALL
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """A page that says what is there, and then the documents; see ``render.Part``."""
+def _everything(sheet: Sheet, now: datetime) -> list[Part]:
+    """A page that says what is there, and then the documents."""
     known = board(sheet.blanket)
     pieces = list(sheet.blanket.pieces.live()[:MOST_CARDS])
-    taken, ready = _taken(known)[:MOST_CARDS], cards.ready(known)
+    taken, ready = _taken(known)[:MOST_CARDS], ready_in(known)
     ready = ready[: MOST_CARDS - len(taken)]
     holders: dict[str, list[Place]] = defaultdict(list)
     for place in taken:
@@ -37,11 +41,11 @@ def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
     asked = [*taken, *ready]
     return [
         iter([first]),
-        *status.parts(sheet, now),
-        *meeting.parts(sheet, now),
-        *wall.parts(sheet, now),
-        *(cards.of(sheet, known, asked, now) if asked else []),
-        *label.of(sheet, known, pieces, now),
+        *STATUS.parts(sheet, now),
+        *MEETING.parts(sheet, now),
+        *WALL.parts(sheet, now),
+        *(cards_of(sheet, known, asked, now) if asked else []),
+        *labels_of(sheet, known, pieces, now),
     ]
 
 
@@ -50,3 +54,20 @@ def _taken(board: Board) -> list[Place]:
     claims = board.claims.values()
     held = sorted(claims, key=lambda claim: (claim.member.name, claim.member_id, claim.due_at))
     return [claim.square.place for claim in held]
+
+
+SET = Document(
+    code="set",
+    label=gettext_lazy("everything for a meeting"),
+    purpose=gettext_lazy(
+        "Status sheet, meeting list, wall map, a card of every square that is in hand or can be "
+        "begun, and a label for every piece, as one file."
+    ),
+    note=gettext_lazy("What you chose above for cards and lists counts here too."),
+    uses=("to_a_page", "hand", "meeting"),
+    facts=who_comes,
+    parts=_everything,
+    style="set.css",
+    usual=True,
+    in_batch=True,
+)

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from drives.craft.places import Place
 from drives.drawing import legend, map_svg
@@ -13,14 +14,11 @@ from drives.readings.board import Board, board
 from drives.readings.checks import cautions_of
 from drives.sheets import lists
 from drives.sheets.fit import LARGE_PART, PART, fits, stretches
+from drives.sheets.kind import Document, Part
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """The sheet is one part; see ``render.Part``."""
-    return [_drafts(sheet, now)]
-
-
-def _drafts(sheet: Sheet, now: datetime) -> Iterator[str]:
+def _drafts(sheet: Sheet, now: datetime) -> Part:
+    """On as few pages as its lists and its map can be read on."""
     blanket, options = sheet.blanket, sheet.chosen
     now_there = board(blanket)
     ready = [lists.ready(now_there)]
@@ -91,3 +89,13 @@ def _title(board: Board) -> str:
         "ready": len(board.offers),
     }
     return _("Map of %(blanket)s: %(finished)d finished, %(taken)d taken, %(ready)d ready") % facts
+
+
+STATUS = Document(
+    code="status",
+    label=gettext_lazy("status sheet"),
+    purpose=gettext_lazy(
+        "For the wall: the map, who has what, what comes next, and room to write."
+    ),
+    parts=lambda sheet, now: [_drafts(sheet, now)],
+)

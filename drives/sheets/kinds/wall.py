@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from drives.craft.places import Place, letters
 from drives.drawing import wall_svg, yarn
@@ -13,6 +14,7 @@ from drives.drawing.wall_keys import key_plan, wall_sign
 from drives.drawing.wall_view import View, Yarn
 from drives.models import Options, Sheet
 from drives.readings.board import Board, board
+from drives.sheets.kind import Document, Part
 from drives.sheets.tiling import AROUND, Tiling, on_one, on_several, size_of
 
 
@@ -23,11 +25,8 @@ class Key(NamedTuple):
     words: str
 
 
-def parts(sheet: Sheet, now: datetime) -> list[Iterator[str]]:
-    """One sheet; or a first page that says how the others hang together, and each of them.
-
-    See ``render.Part``.
-    """
+def _sheets(sheet: Sheet, now: datetime) -> list[Part]:
+    """One sheet; or a first page that says how the others hang together, and each of them."""
     options, shown = sheet.chosen, board(sheet.blanket)
     yarns = _yarns(shown, options)
     facts = {
@@ -62,7 +61,7 @@ def _one(
     paper: str,
     yarns: Mapping[Place, Yarn],
     options: Options,
-) -> Iterator[str]:
+) -> Part:
     """As large as the legend leaves room for."""
     title = _("Wall map of %(blanket)s") % {"blanket": shown.blanket}
     for around in AROUND:
@@ -72,7 +71,7 @@ def _one(
         yield render_to_string("sheets/wall.html", told | {"map": drawn})
 
 
-def _first(facts: dict[str, object], tiling: Tiling) -> Iterator[str]:
+def _first(facts: dict[str, object], tiling: Tiling) -> Part:
     more = {
         "paper": facts["paper"],
         "tiling": tiling,
@@ -84,7 +83,7 @@ def _first(facts: dict[str, object], tiling: Tiling) -> Iterator[str]:
 
 def _others(
     facts: dict[str, object], shown: Board, tiling: Tiling, yarns: Mapping[Place, Yarn]
-) -> Iterator[Iterator[str]]:
+) -> Iterator[Part]:
     for row, views in enumerate(tiling.views, start=1):
         for column, view in enumerate(views, start=1):
             where = {"row": row, "rows": tiling.up, "column": column, "columns": tiling.across}
@@ -100,7 +99,7 @@ def _tile(
     view: View,
     tiling: Tiling,
     yarns: Mapping[Place, Yarn],
-) -> Iterator[str]:
+) -> Part:
     title = _("Wall map of %(blanket)s, from %(first)s to %(last)s") % {
         "blanket": shown.blanket,
         "first": view.first,
@@ -147,3 +146,13 @@ def _legend(shown: Board, yarns: Mapping[Place, Yarn]) -> list[Key]:
         Key(wall_sign("yarn", each) if each.colour else "", f"{each.letter}: {named[each]}")
         for each in sorted(named, key=lambda each: (len(each.letter), each.letter))
     ]
+
+
+WALL = Document(
+    code="wall",
+    label=gettext_lazy("wall map"),
+    purpose=gettext_lazy("A large map to be coloured in by hand as squares are finished."),
+    uses=("tiled",),
+    parts=_sheets,
+    style="wall.css",
+)

@@ -8,7 +8,8 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries, Settings
 
 from drives.actions.circles import calendar
-from drives.models import Kind, Sheet, Status
+from drives.models import Sheet, Status
+from drives.sheets.kinds import FORECAST, PANELS
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
 from tests.desk import DAY, Desk
@@ -132,7 +133,7 @@ def test_another_kind_or_blanket_is_not_waited_for(plan: Plan, vera: Reader, olg
     first, second = plan(), plan()
     olga.get(f"/blankets/{first.blanket.pk}/panels/", {"volunteers": 2})
     vera.get(path(first))
-    panels, forecast = (Sheet.objects.get(kind=kind) for kind in (Kind.PANELS, Kind.FORECAST))
+    panels, forecast = (Sheet.objects.get(kind=kind.code) for kind in (PANELS, FORECAST))
     Sheet.objects.filter(pk__in=[panels.pk, forecast.pk]).update(status=Status.FAILED, error="No.")
     for desk, sheet in ((first, panels), (second, forecast)):
         assert "No." not in vera.read(path(desk), {"sheet": str(sheet.pk)})
