@@ -12,26 +12,29 @@ STATEMENTS = "SELECT tbl_name, type, name, sql FROM sqlite_master WHERE sql IS N
 # Of PostgreSQL: every part of the tables that a name without a schema stands for. What is not
 # null is told of a column, not as a rule; an index that a rule made is told as that rule.
 PARTS = """
+WITH c AS (
+SELECT oid, relname FROM pg_class
+ WHERE relkind = 'r' AND relnamespace <> 'pg_catalog'::regnamespace AND pg_table_is_visible(oid)
+)
 SELECT c.relname, 'column', a.attname,
        format_type(a.atttypid, a.atttypmod)
        || CASE WHEN a.attnotnull THEN ' NOT NULL' ELSE ' NULL' END
        || CASE WHEN a.attidentity <> '' THEN ' IDENTITY' ELSE '' END
        || coalesce(' DEFAULT ' || pg_get_expr(d.adbin, d.adrelid), '')
-  FROM pg_class c
+  FROM c
   JOIN pg_attribute a ON a.attrelid = c.oid AND a.attnum > 0 AND NOT a.attisdropped
   LEFT JOIN pg_attrdef d ON d.adrelid = c.oid AND d.adnum = a.attnum
- WHERE c.relkind = 'r' AND pg_table_is_visible(c.oid)
 UNION ALL
 SELECT c.relname, 'rule', r.conname, pg_get_constraintdef(r.oid)
-  FROM pg_class c JOIN pg_constraint r ON r.conrelid = c.oid
- WHERE r.contype IN ('c', 'f', 'p', 'u', 'x') AND pg_table_is_visible(c.oid)
+  FROM c
+  JOIN pg_constraint r ON r.conrelid = c.oid AND r.contype IN ('c', 'f', 'p', 'u', 'x')
 UNION ALL
 SELECT c.relname, 'index', i.relname,
        pg_get_indexdef(x.indexrelid) || CASE WHEN x.indisvalid THEN '' ELSE ' INVALID' END
-  FROM pg_class c
+  FROM c
   JOIN pg_index x ON x.indrelid = c.oid
   JOIN pg_class i ON i.oid = x.indexrelid
- WHERE pg_table_is_visible(c.oid) AND NOT EXISTS
+ WHERE NOT EXISTS
        (SELECT FROM pg_constraint r WHERE r.conindid = i.oid AND r.contype IN ('p', 'u', 'x'))
 """
 

@@ -4,9 +4,7 @@ The list of migrations does not tell: a database that was restored, mended by ha
 a migration still said something else can have every table and a weaker rule.
 """
 
-from collections.abc import Iterator
-from contextlib import closing
-from functools import cache
+from collections.abc import Iterator, Sequence, Set
 
 from django.apps import apps
 from django.db import connection
@@ -14,39 +12,41 @@ from django.db.models import Model
 
 from .catalogue import Part, read_parts
 from .finding import Finding
+from .scratch import meant_parts
 
 Parts = dict[tuple[str, str], Part]
 
 
 def audit_schema() -> Iterator[Finding]:
     """In a sentence each, in what our tables differ from what the models make."""
-    real, meant = read_parts(connection), _meant()
+    real = read_parts(connection)
+    meant, as_restored = meant_parts(connection.alias)
     for app in ("accounts", "drives"):
         for model in apps.get_app_config(app).get_models(include_auto_created=True):
             table = f"table {model._meta.db_table}"
-            for sentence in _differences(_of(model, real), _of(model, meant)):
+            for sentence in _differences(_of(model, real), _of(model, meant), as_restored):
                 yield Finding(table, sentence)
 
 
-def _differences(there: Parts, wanted: Parts) -> Iterator[str]:
+def _differences(there: Parts, meant: Parts, as_restored: Set[Part]) -> Iterator[str]:
     if not there:
         yield "it is missing."
         return
-    for key, part in wanted.items():
+    for key, part in meant.items():
         if key not in there:
             yield f"the {_called(part)} is missing."
-        elif there[key].definition != part.definition:
+        elif there[key].definition != part.definition and there[key] not in as_restored:
             yield (
                 f"the {_called(part)} is not as it should be: "
                 f"{there[key].definition} instead of {part.definition}."
             )
     for key, part in there.items():
         # An index that somebody added for speed harms nobody.
-        if key not in wanted and part.kind != "index":
+        if key not in meant and part.kind != "index":
             yield f"the {_called(part)} should not be there: {part.definition}."
 
 
-def _of(model: type[Model], parts: list[Part]) -> Parts:
+def _of(model: type[Model], parts: Sequence[Part]) -> Parts:
     """The parts of one table. A name that the database chose tells nothing; what it says does."""
     rules = {rule.name for rule in (*model._meta.constraints, *model._meta.indexes)}
     known = {}
@@ -59,23 +59,3 @@ def _of(model: type[Model], parts: list[Part]) -> Parts:
 
 def _called(part: Part) -> str:
     return f"{part.kind} {part.name or part.definition}"
-
-
-@cache
-def _meant() -> list[Part]:
-    """The parts of all tables as the models make them: in a database that is gone at once.
-
-    For PostgreSQL they are tables of a session of its own, which need no right but to sign in.
-    """
-    scratch = connection.copy()
-    if scratch.vendor == "sqlite":
-        scratch.settings_dict["NAME"] = ":memory:"
-    scratch.connect()
-    with closing(scratch.connection):
-        if scratch.vendor == "postgresql":
-            with scratch.cursor() as cursor:
-                cursor.execute("SET search_path TO pg_temp")
-        with scratch.schema_editor() as editor:
-            for model in apps.get_models():
-                editor.create_model(model)
-        return read_parts(scratch)
