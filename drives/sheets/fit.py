@@ -8,10 +8,10 @@ from typing import NamedTuple
 from drives.craft.layout.layout import Layout
 from drives.models import Paper
 
-from .lists import Part
+from .lists import Listed
 
-PART = (30, 36)  # columns and rows of a map whose names can still be read on one page …
-LARGE_PART = (12, 15)  # … and in large print
+MAP = (30, 36)  # columns and rows of a map whose names can still be read on one page …
+LARGE_MAP = (12, 15)  # … and in large print
 ONE_PAGE = (12, 16)  # the largest grid, either way up, that is to go onto one page
 MM = {Paper.A4: (210, 297), Paper.LETTER: (215.9, 279.4)}
 MARGINS = (20, 24)  # mm, both sides together: left and right, top and bottom
@@ -52,8 +52,8 @@ LARGEST_UNIT = 24  # mm
 def fits(
     layout: Layout,
     paper: str,
-    left: Sequence[Part],
-    right: Sequence[Part],
+    left: Sequence[Listed],
+    right: Sequence[Listed],
     title: str,
     *,
     large: bool = False,
@@ -74,8 +74,8 @@ def fits(
             needed = max(fit.height + legend + below, _height(right, fit.right, points))
             if needed <= room or tried or points == sizes[-1][0]:
                 tried.append(fit)
-    part = LARGE_PART if large else PART
-    largest = len(stretches(layout.columns, part[0])[-1]), len(stretches(layout.rows, part[1])[-1])
+    most = LARGE_MAP if large else MAP
+    largest = len(stretches(layout.columns, most[0])[-1]), len(stretches(layout.rows, most[1])[-1])
     points, above = (16, 75) if large else (10, 50)
     return [*tried, Fit(points, *_map(*largest, width, height - above))]
 
@@ -100,13 +100,13 @@ def _map(columns: int, rows: int, width: float, height: float) -> tuple[float, f
     return (width, width / shape) if width / shape <= height else (height * shape, height)
 
 
-def _height(parts: Sequence[Part], width: float, points: float) -> float:
-    """About how high ``parts`` are in mm, when they are ``width`` mm wide."""
+def _height(lists: Sequence[Listed], width: float, points: float) -> float:
+    """About how high ``lists`` are in mm, when they are ``width`` mm wide."""
     em = points * POINT
     rows = 0.0
-    for part in parts:
-        rows += HEADING / LINE + _rows(part.note, width, points)
-        for line in part.lines:
+    for each in lists:
+        rows += HEADING / LINE + _rows(each.note, width, points)
+        for line in each.lines:
             text = f"{line.who}, {line.when}" if line.when else line.joins
             rows += 0.15 + _rows(text, width - 3.2 * em, points)
             if line.when and line.joins:

@@ -30,7 +30,7 @@ class Line(NamedTuple):
     joins: str = ""
 
 
-class Part(NamedTuple):
+class Listed(NamedTuple):
     """One list of the sheet, with a sentence under its heading."""
 
     heading: str
@@ -38,22 +38,22 @@ class Part(NamedTuple):
     note: str = ""
 
 
-def late(board: Board, now: datetime) -> Part:
+def late(board: Board, now: datetime) -> Listed:
     lines = _held(board, board.late(now), _("was due %(date)s"))
-    return Part(_("Late"), lines, "" if lines else _("Nothing is late."))
+    return Listed(_("Late"), lines, "" if lines else _("Nothing is late."))
 
 
-def in_hand(board: Board, now: datetime) -> Part:
+def in_hand(board: Board, now: datetime) -> Listed:
     """What is in hand and not late."""
     claims = [claim for claim in board.claims.values() if not claim.late(now)]
     lines = _held(board, claims, _("until %(date)s"))
     if lines:
-        return Part(_("In hand"), lines)
+        return Listed(_("In hand"), lines)
     nothing = _("Nothing else is in hand.") if board.claims else _("Nothing is in hand.")
-    return Part(_("In hand"), [], nothing)
+    return Listed(_("In hand"), [], nothing)
 
 
-def ready(board: Board) -> Part:
+def ready(board: Board) -> Listed:
     lines = [_line(board, offer.place) for offer in board.offers]
     more = len(lines) - MOST_READY
     if not lines:
@@ -66,10 +66,10 @@ def ready(board: Board) -> Part:
     if more > 0:
         rest = ngettext("The map shows %(more)d more.", "The map shows %(more)d more.", more)
         note = f"{note} {rest % {'more': more}}"
-    return Part(_("Can be begun now, best first"), lines[:MOST_READY], note)
+    return Listed(_("Can be begun now, best first"), lines[:MOST_READY], note)
 
 
-def others(board: Board) -> list[Part]:
+def others(board: Board) -> list[Listed]:
     """On a small blanket, all the other squares as well, in the order of work."""
     places = board.plan.places if len(board.plan.places) <= EVERY_SQUARE else ()
     waiting = [
@@ -78,8 +78,8 @@ def others(board: Board) -> list[Part]:
         if board.state_of[place] is State.WAITING
     ]
     finished = [_line(board, place) for place in places if place in board.finished]
-    parts = [Part(_("Not yet"), waiting), Part(_("Finished"), finished)]
-    return [part for part in parts if part.lines]
+    found = [Listed(_("Not yet"), waiting), Listed(_("Finished"), finished)]
+    return [each for each in found if each.lines]
 
 
 def _held(board: Board, claims: Iterable[Claim], until: str) -> list[Line]:

@@ -13,7 +13,7 @@ from drives.models import Options, Sheet
 from drives.readings.board import Board, board
 from drives.readings.checks import cautions_of
 from drives.sheets import lists
-from drives.sheets.fit import LARGE_PART, PART, fits, stretches
+from drives.sheets.fit import LARGE_MAP, MAP, fits, stretches
 from drives.sheets.kind import Document, Part
 
 
@@ -60,7 +60,7 @@ def _facts(board: Board, now: datetime, options: Options) -> dict[str, object]:
 def _maps(board: Board, late: Set[Place], options: Options) -> Iterator[tuple[str, str]]:
     """The map in as many parts as are needed to read its names, each with words above it."""
     title, layout = _title(board), board.plan.layout
-    most = LARGE_PART if options.large else PART
+    most = LARGE_MAP if options.large else MAP
     parts = [
         (Place(columns[0], rows[0]), Place(columns[-1], rows[-1]))
         for rows in reversed(stretches(layout.rows, most[1]))
