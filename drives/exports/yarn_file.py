@@ -1,4 +1,8 @@
-"""The yarn store as a CSV file: written to be read again."""
+"""The yarn store as a CSV file: written to be read again, by readers of any language.
+
+Fibres and care are codes, as in ``craft.fibre.notation``: ``wash-40 bleach-no tumble-low``. Files
+that were taken before told care in English sentences; these are read as well.
+"""
 
 import csv
 import io
@@ -8,12 +12,11 @@ from typing import IO
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from drives.craft.fibre.care import care_lines
-from drives.craft.fibre.fibres import fibres_line
+from drives.craft.fibre.notation import CARE_CODES, care_code, fibres_code
 from drives.models import Yarn
-from drives.models.told_care import KINDS
 
 from .csv_file import fused, write_csv
+from .former_care import SENTENCES
 from .tables import Cell, Column, Table
 
 COLUMNS = {
@@ -25,7 +28,9 @@ COLUMNS = {
         "in per cent, like 80 % acrylic, 20 % wool; empty where nobody knows them"
     ),
     "metres in 100 g": gettext_lazy("a whole number"),
-    "care": gettext_lazy("in the sentences of the form, one after the other"),
+    "care": gettext_lazy(
+        "codes with a space between them, like wash-40 bleach-no; all of them stand below"
+    ),
     "colour-fast": gettext_lazy("yes, no, or empty where nobody has tried"),
     "swatch stitches": gettext_lazy("of a weighed swatch"),
     "swatch rows": gettext_lazy("of a weighed swatch; a ridge is two rows"),
@@ -38,11 +43,9 @@ COLUMNS = {
 
 MOST_ROWS = 500
 MOST_BYTES = 500_000
-SENTENCES = {
-    one.sentence.rstrip(".").casefold(): (name, one.name)
-    for name, kind in KINDS.items()
-    for one in kind
-}
+
+
+_TREATMENTS = {code: (kind, value.name) for code, (kind, value) in CARE_CODES.items()} | SENTENCES
 
 
 class Unreadable(ValueError):
@@ -86,20 +89,25 @@ def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
 
 
 def care_in(told: str) -> dict[str, str]:
-    """Treatments by their kinds, as rows keep them; raises ValueError for another sentence."""
+    """Treatments by their kinds, as rows keep them; raises ValueError for what is no code."""
     found: dict[str, str] = {}
-    for part in told.split("."):
-        sentence = " ".join(part.split())
-        if not sentence:
-            continue
-        if sentence.casefold() not in SENTENCES:
-            wrong = _("“%(sentence)s” is none of the sentences of the form.")
-            raise ValueError(wrong % {"sentence": sentence[:60]})
-        name, value = SENTENCES[sentence.casefold()]
-        if found.setdefault(name, value) != value:
-            wrong = _("“%(sentence)s” contradicts what stands before it.")
-            raise ValueError(wrong % {"sentence": sentence[:60]})
+    for part in _parts(told):
+        known = _TREATMENTS.get(part.casefold())
+        if known is None:
+            raise ValueError(_("“%(code)s” is no code for care.") % {"code": part[:60]})
+        kind, value = known
+        if found.setdefault(kind, value) != value:
+            wrong = _("“%(code)s” contradicts what stands before it.")
+            raise ValueError(wrong % {"code": part[:60]})
     return found
+
+
+def _parts(told: str) -> list[str]:
+    """Codes, or the sentences of older files."""
+    words = told.split()
+    if any(word.casefold() in CARE_CODES for word in words):
+        return words
+    return list(filter(None, (" ".join(part.split()) for part in told.split("."))))
 
 
 def _check(names: list[str]) -> None:
@@ -117,16 +125,14 @@ def _check(names: list[str]) -> None:
 
 
 def _cells(yarn: Yarn) -> tuple[Cell, ...]:
-    care, fibres = yarn.told_care, yarn.told_fibres
-    sentences = [line for line, told in zip(care_lines(care), care, strict=True) if told]
     cells: dict[str, Cell] = {
         "colour": yarn.colour,
         "looks": yarn.value,
         "dye lot": yarn.dye_lot,
         "category": yarn.category,
-        "fibres": "" if fibres is None else fibres_line(fibres),
+        "fibres": fibres_code(yarn.told_fibres),
         "metres in 100 g": yarn.metres_per_100_grams,
-        "care": " ".join(sentences),
+        "care": care_code(yarn.told_care),
         "colour-fast": {None: "", True: "yes", False: "no"}[yarn.fast],
         "swatch stitches": yarn.swatch_stitches,
         "swatch rows": yarn.swatch_rows,

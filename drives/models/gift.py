@@ -12,7 +12,8 @@ from .blanket import Blanket
 class Gift(models.Model):
     """The gift record's facts, as far as known; lengths in cm, measured on the finished blanket.
 
-    ``care`` as in ``told_care``. The questions are null where nobody has looked yet.
+    ``fibres`` as in ``craft.fibre.notation``, ``care`` as in ``told_care``. The questions are null
+    where nobody has looked yet.
     """
 
     blanket = models.OneToOneField(Blanket, models.CASCADE, related_name="gift")

@@ -2,27 +2,7 @@
 
 from collections.abc import Mapping
 
-from drives.craft.fibre.care import Care
-from drives.craft.fibre.treatments import (
-    Bleach,
-    DryClean,
-    Iron,
-    Natural,
-    Treatment,
-    Tumble,
-    Wash,
-    WetClean,
-)
-
-KINDS: Mapping[str, type[Treatment]] = {
-    "wash": Wash,
-    "bleach": Bleach,
-    "tumble": Tumble,
-    "natural": Natural,
-    "iron": Iron,
-    "dry_clean": DryClean,
-    "wet_clean": WetClean,
-}
+from drives.craft.fibre.care import KINDS, Care
 
 
 def read(told: Mapping[str, str]) -> Care:

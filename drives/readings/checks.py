@@ -9,11 +9,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from drives.craft.knitter import English
 from drives.craft.layout.layout import Layout
 from drives.craft.receivers.blanket_rules import PlanFacts, finished_conflicts, plan_conflicts
 from drives.craft.receivers.cautions import Caution, in_use
-from drives.craft.receivers.conflicts import Conflict, Length
+from drives.craft.receivers.conflicts import Conflict
 from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.yarn_rules import yarn_conflicts
 from drives.measures import length
@@ -23,6 +22,7 @@ from drives.models.gift import Gift
 from drives.models.receiver import Overruling, Receiver
 from drives.models.square import Square
 from drives.models.yarn import Yarn
+from drives.words import conflicts as words
 
 NOTHING_TOLD = Rules()
 
@@ -31,13 +31,25 @@ NOTHING_TOLD = Rules()
 class Check:
     """One conflict, of what (``subject`` as in ``Overruling``, ``title`` for people).
 
-    ``overruled`` is the organiser's word that it does not count, if there is one.
+    ``units`` are those in which the circle tells lengths. ``overruled`` is the organiser's word
+    that it does not count, if there is one.
     """
 
     subject: str
     title: str
     conflict: Conflict
+    units: str
     overruled: Overruling | None = None
+
+    @property
+    def detail(self) -> str:
+        """What is wrong, as the reader is told."""
+        return words.detail(self.conflict, partial(length, units=self.units))
+
+    @property
+    def mend(self) -> str:
+        """What would mend it, as the reader is told."""
+        return words.mend(self.conflict)
 
     @property
     def of_yarn(self) -> bool:
@@ -111,9 +123,11 @@ def plan_checks(
     ``blanket``: whose layout it may become, if it is there already.
     """
     facts = PlanFacts.of(layout, gauge, border)
-    conflicts = plan_conflicts(rules_of(drive), facts, _length(drive))
     subject, title = (f"plan {blanket.pk}", blanket.name) if blanket else ("plan", "")
-    found = [Check(subject, title, conflict) for conflict in conflicts]
+    found = [
+        Check(subject, title, conflict, drive.circle.units)
+        for conflict in plan_conflicts(rules_of(drive), facts)
+    ]
     return _with_overrulings(drive, found) if blanket else found
 
 
@@ -141,11 +155,10 @@ def colour_checks(
 
 def yarn_checks(drive: Drive, rules: Rules, yarns: Iterable[Yarn]) -> list[Check]:
     """What the drive's receiver would refuse of these yarns; nothing else is read."""
-    english = English(drive.circle.english)
     return [
-        Check(f"yarn {yarn.pk}", str(yarn), conflict)
+        Check(f"yarn {yarn.pk}", str(yarn), conflict, drive.circle.units)
         for yarn in yarns
-        for conflict in yarn_conflicts(rules, yarn.facts, english)
+        for conflict in yarn_conflicts(rules, yarn.facts)
     ]
 
 
@@ -174,20 +187,16 @@ def _of_plan(rules: Rules, blanket: Blanket, gift: Gift | None) -> Iterator[Chec
     facts = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
     measured = gift is not None and None not in (gift.width, gift.height)
     looked_at = gift is not None and gift.holes is not None
-    for conflict in plan_conflicts(rules, facts, _length(blanket.drive)):
+    for conflict in plan_conflicts(rules, facts):
         if not (looked_at if conflict.code == "holes" else measured):
-            yield Check(f"plan {blanket.pk}", blanket.name, conflict)
+            yield Check(f"plan {blanket.pk}", blanket.name, conflict, blanket.drive.circle.units)
 
 
 def _of_gift(rules: Rules, blanket: Blanket, gift: Gift | None) -> Iterator[Check]:
     """Of a blanket that nobody has described yet nothing is asked."""
     if gift is not None:
-        for conflict in finished_conflicts(rules, gift.facts, _length(blanket.drive)):
-            yield Check(f"blanket {blanket.pk}", blanket.name, conflict)
-
-
-def _length(drive: Drive) -> Length:
-    return partial(length, units=drive.circle.units)
+        for conflict in finished_conflicts(rules, gift.facts):
+            yield Check(f"blanket {blanket.pk}", blanket.name, conflict, blanket.drive.circle.units)
 
 
 _Said = Mapping[tuple[int, str, str, str], Overruling]

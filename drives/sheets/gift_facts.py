@@ -7,14 +7,14 @@ from datetime import date
 from accounts.models import Circle
 from drives import measures
 from drives.actions.paper.kind import Asked
-from drives.craft.fibre.care import care_lines
-from drives.craft.fibre.fibres import fibres_line, parse
-from drives.craft.knitter import English
 from drives.craft.receivers.blanket_rules import PlanFacts
 from drives.craft.receivers.cautions import BABIES
 from drives.models import Blanket, Gift, told_care
 from drives.readings.checks import cautions_of, rules_of
 from drives.sheets.kind import minded
+from drives.words.care import care_lines
+from drives.words.cautions import caution_words
+from drives.words.fibres import fibres_line, read
 
 
 @dataclass(frozen=True)
@@ -35,22 +35,23 @@ class GiftFacts:
     given_on: date | None
 
 
-def gift_facts(blanket: Blanket, english: str = "") -> GiftFacts:
-    """Two queries. ``english``: whose words, if not the circle's own."""
+def gift_facts(blanket: Blanket) -> GiftFacts:
+    """Two queries."""
     drive = blanket.drive
     circle: Circle = drive.circle
     gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
     rules = rules_of(drive)
-    minded = cautions_of(drive)
+    cautions = cautions_of(drive)
+    told = (each for each in cautions if each not in BABIES)
     plan = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
     return GiftFacts(
         for_babies=bool(rules.for_babies),
         planned=measures.size(plan.width, plan.height, circle.units),
         measured=_measured(gift, circle.units),
-        fibres=_fibres(gift.fibres, English(english or circle.english)),
-        care=_care(gift),
-        cautions=[each.detail for each in minded],
-        minding=[each.detail for each in minded if each not in BABIES],
+        fibres=fibres_line(read(gift.fibres)) if gift.fibres else "",
+        care=care_lines(told_care.read(gift.care)),
+        cautions=[each.detail for each in caution_words(*cautions)],
+        minding=[each.detail for each in caution_words(*told)],
         given_on=gift.given_on,
     )
 
@@ -59,15 +60,6 @@ def _measured(gift: Gift, units: str) -> str:
     if gift.width is None or gift.height is None:
         return ""
     return " × ".join(measures.fine(float(side), units) for side in (gift.width, gift.height))
-
-
-def _fibres(told: str, english: English) -> str:
-    return fibres_line(parse(told), english) if told else ""
-
-
-def _care(gift: Gift) -> list[str]:
-    told = told_care.read(gift.care)
-    return [line for line, known in zip(care_lines(told), told, strict=True) if known]
 
 
 def told_of_gift(asked: Asked) -> list[object]:

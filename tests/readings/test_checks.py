@@ -23,7 +23,7 @@ from drives.craft.receivers.blanket_rules import (
     finished_conflicts,
     plan_conflicts,
 )
-from drives.craft.receivers.cautions import BABIES, BRITISH_SLEEP, WHEELCHAIRS
+from drives.craft.receivers.cautions import BABIES, WHEELCHAIRS, Caution
 from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.yarn_rules import YarnFacts, yarn_conflicts
 from drives.models import Drive, Gift, Yarn
@@ -173,8 +173,8 @@ def test_the_plan_is_told_in_the_circles_units_and_what_mends_it(cast: Cast, des
     desk.blanket.drive.circle.save(update_fields=["units"])
     (check,) = drive_checks(ask(desk, cast, Rules(shorter_from=25.4)))
     # 20 cm are 7.9 inches
-    assert "8 in on its shorter side; the receiver takes 10 in or more" in check.conflict.detail
-    assert check.conflict.mend.startswith("Add columns or rows")
+    assert "8 in on its shorter side; the receiver takes 10 in or more" in check.detail
+    assert check.mend.startswith("Add columns or rows")
     assert check.title == "Blanket"
 
 
@@ -207,7 +207,7 @@ def test_a_refused_yarn_is_told_once_a_square_is_to_be_knitted_with_it(
     paint(desk, cast, "moss")
     (check,) = drive_checks(drive)
     assert check.of_yarn
-    assert check.conflict.detail == "“moss” has 20 % wool; the receiver refuses it."
+    assert check.detail == "“moss” has 20 % wool; the receiver refuses it."
     assert drive_checks(drive, blanket=desk.blanket) == [check]
     assert colour_checks([drive], ["moss", "rust", ""]) == {(drive.pk, "moss"): [check]}
 
@@ -247,7 +247,7 @@ def test_what_a_finished_blanket_tells_itself_is_not_told_of_its_plan_too(
     gift.save()
     (check,) = drive_checks(drive)
     assert check.subject == gift_id
-    assert "is 33 cm on its shorter side" in check.conflict.detail
+    assert "is 33 cm on its shorter side" in check.detail
 
 
 def test_for_each_yarn_who_refuses_it_but_where_that_is_overruled(
@@ -274,7 +274,7 @@ def test_what_is_minded_follows_the_country_and_the_rules(cast: Cast, plan: Plan
     assert cautions_of(again(plan().blanket.drive)) == ()
     babies = plan(for_babies=True)
     assert set(BABIES) < set(cautions_of(again(babies.blanket.drive)))
-    assert BRITISH_SLEEP in cautions_of(ask(babies, cast, Rules(), country="GB"))
-    assert BRITISH_SLEEP not in cautions_of(ask(babies, cast, Rules(), country="US"))
+    assert Caution.BRITISH_SLEEP in cautions_of(ask(babies, cast, Rules(), country="GB"))
+    assert Caution.BRITISH_SLEEP not in cautions_of(ask(babies, cast, Rules(), country="US"))
     chairs = ask(plan(), cast, Rules(for_wheelchairs=True), country="GB")
     assert cautions_of(chairs) == WHEELCHAIRS

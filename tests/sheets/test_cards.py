@@ -12,10 +12,11 @@ from accounts.models import Member
 from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
-from drives.craft.receivers.cautions import BABIES, HANDS
+from drives.craft.receivers.cautions import BABIES, Caution
 from drives.models import Blanket, Paper, Print
 from drives.sheets.kinds import CARDS
 from drives.sheets.kinds.cards import SIZES
+from drives.words.cautions import caution_words
 from tests.cast import Cast
 from tests.craft.layouts import layouts
 from tests.desk import Desk, new_blanket
@@ -56,7 +57,7 @@ def test_tells_all_that_is_needed_to_knit_the_square(desk: Desk, cast: Cast) -> 
         "20: 1 left",
         "ssk slip 2 stitches knitwise",
         "count your markers and pins",
-        *(caution.detail for caution in (*BABIES, HANDS[-1])),
+        *(caution.detail for caution in caution_words(*BABIES, Caution.STOP)),
         "Scan the code and press the button there, or tell the coordinator.",
     ):
         assert words in printed.words
@@ -122,7 +123,8 @@ def test_large_print_is_large_and_whole(desk: Desk, cast: Cast) -> None:
     usual, large = (cards(desk.blanket, cast, "A1", print=size, to_a_page=2) for size in Print)
     for words in ("Finished?", "Together 40", "10: 20 left"):
         assert letter_height(large.bytes, words) > 1.4 * letter_height(usual.bytes, words)
-    for words in ("ssk slip 2 stitches", "20: 1 left", HANDS[-1].detail):
+    (stop,) = caution_words(Caution.STOP)
+    for words in ("ssk slip 2 stitches", "20: 1 left", stop.detail):
         assert words in large.words
 
 

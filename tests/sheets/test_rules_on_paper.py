@@ -10,12 +10,13 @@ from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.actions.yarn.store import change_yarn
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.places import Place
-from drives.craft.receivers.cautions import AMERICAN_SLEEP, BRITISH_SLEEP
+from drives.craft.receivers.cautions import Caution
 from drives.craft.receivers.rules import Rules
 from drives.models import Blanket, Drive
 from drives.readings.checks import drive_checks
 from drives.sheets.kind import Document
 from drives.sheets.kinds import CARDS, FINISHING, MEETING, STATUS
+from drives.words.cautions import SENTENCES
 from tests.cast import Cast
 from tests.desk import NOW, Desk
 from tests.sheets.conftest import ask
@@ -70,17 +71,17 @@ def test_the_finishing_list_says_what_goes_against_them_and_what_was_overruled(
 @pytest.mark.parametrize(
     ("country", "kind", "told", "silent"),
     [
-        ("US", STATUS, AMERICAN_SLEEP, BRITISH_SLEEP),
-        ("GB", FINISHING, BRITISH_SLEEP, AMERICAN_SLEEP),
+        ("US", STATUS, Caution.AMERICAN_SLEEP, Caution.BRITISH_SLEEP),
+        ("GB", FINISHING, Caution.BRITISH_SLEEP, Caution.AMERICAN_SLEEP),
     ],
 )
 def test_minds_what_is_advised_in_the_receivers_country(
-    desk: Desk, cast: Cast, country: str, kind: Document, told: Any, silent: Any
+    desk: Desk, cast: Cast, country: str, kind: Document, told: Caution, silent: Caution
 ) -> None:
     note(desk, cast, Rules(), country=country)
     words = printed(desk, cast, kind)
-    assert told.detail in words
-    assert silent.detail not in words
+    assert str(SENTENCES[told]) in words
+    assert str(SENTENCES[silent]) not in words
 
 
 def test_a_card_minds_babies_where_the_receiver_has_them(desk: Desk, cast: Cast) -> None:

@@ -1,6 +1,7 @@
 """Writing down what a receiver asks, and overruling it with a reason."""
 
 from datetime import date, datetime
+from typing import Any
 
 from accounts.models import Member
 from drives.actions.locks import hold_drive
@@ -62,8 +63,7 @@ def overrule_conflict(
             defaults={"reason": reason, "by": by, "at": now},
         )
         if new:
-            facts = {"of": check.title, "conflict": conflict.detail, "reason": reason}
-            note_drive(drive, by, "overruled", now, **facts)
+            note_drive(drive, by, "overruled", now, reason=reason, **_facts(check))
     return said
 
 
@@ -74,6 +74,17 @@ def uphold_conflict(*, drive: Drive, by: Member, check: Check, now: datetime) ->
         said = Overruling.objects.filter(drive=drive, subject=subject, code=code, about=about)
         gone, _rows = said.delete()
         if gone:
-            facts = {"of": check.title, "conflict": check.conflict.detail}
-            note_drive(drive, by, "upheld", now, **facts)
+            note_drive(drive, by, "upheld", now, **_facts(check))
     return gone > 0
+
+
+def _facts(check: Check) -> dict[str, Any]:
+    """The conflict for the log, which says it anew to each reader."""
+    conflict = check.conflict
+    return {
+        "of": check.title,
+        "subject": check.subject,
+        "code": conflict.code,
+        "about": conflict.about,
+        "facts": dict(conflict.facts),
+    }

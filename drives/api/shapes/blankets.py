@@ -147,8 +147,8 @@ def blanket_detail_json(blanket: Blanket) -> Json:
             {
                 "subject": check.subject,
                 "code": check.conflict.code,
-                "detail": check.conflict.detail,
-                "mend": check.conflict.mend,
+                "detail": check.detail,
+                "mend": check.mend,
                 "overruled": check.overruled.reason if check.overruled else "",
             }
             for check in drive_checks(blanket.drive, blanket=blanket)

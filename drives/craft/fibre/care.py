@@ -1,6 +1,6 @@
 """How a yarn or a blanket is cared for, and what a blanket of several yarns stands."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
 from .treatments import Bleach, DryClean, Iron, Natural, Treatment, Tumble, Wash, WetClean
@@ -20,15 +20,16 @@ class Care(NamedTuple):
     wet_clean: WetClean | None = None
 
 
-HEADINGS = (
-    "Washing",
-    "Bleaching",
-    "Tumble drying",
-    "Drying in the air",
-    "Ironing",
-    "Dry cleaning",
-    "Wet cleaning",
-)
+KINDS: Mapping[str, type[Treatment]] = {
+    "wash": Wash,
+    "bleach": Bleach,
+    "tumble": Tumble,
+    "natural": Natural,
+    "iron": Iron,
+    "dry_clean": DryClean,
+    "wet_clean": WetClean,
+}
+"""What each field of ``Care`` may be."""
 
 
 def gentlest(cares: Sequence[Care]) -> Care:
@@ -45,14 +46,6 @@ def gentlest(cares: Sequence[Care]) -> Care:
         _least(Iron, (care.iron for care in cares)),
         _least(DryClean, (care.dry_clean for care in cares)),
         _least(WetClean, (care.wet_clean for care in cares)),
-    )
-
-
-def care_lines(care: Care) -> tuple[str, ...]:
-    """One sentence for each treatment, in the order of the standard."""
-    return tuple(
-        f"{heading}: not known." if treatment is None else treatment.sentence
-        for heading, treatment in zip(HEADINGS, care, strict=True)
     )
 
 

@@ -7,13 +7,8 @@ from drives.craft.layout.layout import Layout
 from drives.craft.layout.sizing import side
 from drives.craft.places import Place
 
-from .conflicts import Conflict, Length, in_cm, no_holes, size_conflicts
+from .conflicts import Code, Conflict, size_conflicts
 from .rules import Rules
-
-_WASH = "Wash it as its yarns allow, dry it, and say so here."
-_AIR = "Ask those who had it at home; wash and air it, or ask the receiver."
-_BRUSH = "Ask those who had it at home; take the hair off, wash it, and say so here."
-_LABEL = "Sew a label on, or let the gift record go with it."
 
 
 class PlanFacts(NamedTuple):
@@ -44,58 +39,34 @@ class FinishedFacts(NamedTuple):
     label: bool | None = None
 
 
-def plan_conflicts(rules: Rules, plan: PlanFacts, length: Length = in_cm) -> list[Conflict]:
+def plan_conflicts(rules: Rules, plan: PlanFacts) -> list[Conflict]:
     """What the receiver would refuse of a blanket that is only planned."""
-    found = list(
-        size_conflicts(
-            rules,
-            (plan.width, plan.height),
-            length,
-            would_be="would be",
-            small="Add columns or rows, take more stitches to a square, or a wider border.",
-            large="Leave out columns or rows, take fewer stitches to a square, or less border.",
-        )
-    )
+    found = [*size_conflicts(rules, (plan.width, plan.height), finished=False)]
     if rules.holes_allowed is False and plan.holes:
-        places = ", ".join(map(str, plan.holes))
-        mend = "Fill these places with squares, or let a larger square cover them."
-        detail = f"The layout leaves a hole at {places}; {no_holes(rules)}"
-        found.append(Conflict("holes", detail, mend))
+        places = [str(place) for place in plan.holes]
+        facts = {"finished": False, "places": places, "babies": bool(rules.for_babies)}
+        found.append(Conflict(Code.HOLES, facts))
     return found
 
 
-def finished_conflicts(
-    rules: Rules, blanket: FinishedFacts, length: Length = in_cm
-) -> list[Conflict]:
+def finished_conflicts(rules: Rules, blanket: FinishedFacts) -> list[Conflict]:
     """What the receiver would refuse of a finished blanket, or has to be told of it."""
     found: list[Conflict] = []
-    ask = "ask the receiver, or give it to a drive that takes this size."
     if blanket.width is not None and blanket.height is not None:
-        found += size_conflicts(
-            rules,
-            (blanket.width, blanket.height),
-            length,
-            would_be="is",
-            small=f"Knit a border around it; or {ask}",
-            large=f"Take off its border where it has one; or {ask}",
-        )
+        found += size_conflicts(rules, (blanket.width, blanket.height), finished=True)
     if rules.holes_allowed is False and blanket.holes:
-        detail = f"The blanket has holes; {no_holes(rules)}"
-        found.append(Conflict("holes", detail, "Close them: sew, or pick up and fill them."))
+        facts = {"finished": True, "babies": bool(rules.for_babies)}
+        found.append(Conflict(Code.HOLES, facts))
     if rules.fringe_allowed is False and blanket.fringe:
-        detail = "The blanket has a fringe; the receiver takes none."
-        found.append(Conflict("fringe", detail, "Take the fringe off and weave the ends in."))
+        found.append(Conflict(Code.FRINGE, {}))
     if rules.washed is False and blanket.washed:
-        detail = "The blanket has been washed; the receiver wants it as it comes off the needles."
-        found.append(Conflict("washed", detail, "Tell the receiver, and ask whether they take it."))
-    for code, asked, done, what, mend in (
-        ("not-washed", rules.washed, blanket.washed, "be washed before it is given", _WASH),
-        ("smoke", rules.smoke_free, blanket.smoke_free, "come from homes without smoke", _AIR),
-        ("pets", rules.pet_free, blanket.pet_free, "be free from pet hair", _BRUSH),
-        ("no-label", rules.label, blanket.label, "have a label with its fibres and care", _LABEL),
+        found.append(Conflict(Code.WASHED, {}))
+    for code, asked, done in (
+        (Code.NOT_WASHED, rules.washed, blanket.washed),
+        (Code.SMOKE, rules.smoke_free, blanket.smoke_free),
+        (Code.PETS, rules.pet_free, blanket.pet_free),
+        (Code.NO_LABEL, rules.label, blanket.label),
     ):
         if asked and not done:
-            state = "nobody has said so of this one" if done is None else "this one falls short"
-            detail = f"The receiver asks that the blanket {what}; {state}."
-            found.append(Conflict(code, detail, mend))
+            found.append(Conflict(code, {"told": done is not None}))
     return found

@@ -1,84 +1,59 @@
 """What to mind, as usual practice: the receiver's own rules come first."""
 
-from typing import NamedTuple
+from enum import Enum
 
-from .typical import COMMON
-
-
-class Caution(NamedTuple):
-    """One sentence for makers and receivers, and who says so."""
-
-    detail: str
-    source: str
+from . import sources
+from .sources import Ground
 
 
-FIRST = Caution("This is usual practice; the receiver’s own rules come first.", COMMON)
+class Caution(Enum):
+    """What makers and receivers mind; the values are codes."""
 
-AMERICAN_SLEEP = Caution(
-    "The American Academy of Pediatrics advises against blankets and soft bedding where a baby"
-    " under one year sleeps: this blanket is for prams, floors, wrapping and watched moments.",
-    "AAP 2022, Pediatrics 150(1), e2022057990",
-)
-BRITISH_SLEEP = Caution(
-    "In a cot, a light blanket is tucked in and comes no higher than the baby’s shoulders, and the"
-    " baby’s feet lie at the foot of the cot.",
-    "Scottish Cot Death Trust",
-)
-GENERAL_SLEEP = Caution(
-    "Keep loose blankets out of the place where a baby under one year sleeps: this one is for"
-    " prams, floors, wrapping and watched moments.",
-    COMMON,
-)
-BABIES = (
-    Caution("No fringe, bows, buttons or long floats.", COMMON),
-    Caution(
-        "No holes that catch a finger or a tube.",
-        "projectlinusfl.org, projectlinuspgh.org, muoxford.org.uk, burpscharity.org",
-    ),
-)
-WHEELCHAIRS = (
-    Caution(
-        "About 36 inches (91 cm) of width keep clear of the wheels.",
-        "justastitchaway.blogspot.com/2008/03/afghan-blanket-sizes.html, quiltingboard.com",
-    ),
-    Caution("Excess cloth can cause sores, or catch in the wheels.", COMMON),
-    Caution("No ties: they can count as a restraint.", COMMON),
-)
-FIBRES = (
-    Caution(
-        "Use only yarn whose fibres are known: many receivers refuse wool, or what cannot go into"
-        " the washing machine, and some people are allergic to wool or latex.",
-        COMMON,
-    ),
-    Caution("Dark reds, black and navy bleed most: soak a swatch before knitting.", COMMON),
-)
-HANDS = (
-    Caution(
-        "Picking up into tight edges strains hands and wrists: after half an hour to an hour of"
-        " knitting, rest for 5 to 10 minutes.",
-        COMMON,
-    ),
-    Caution("Stop at pain, tingling or numbness.", COMMON),
-)
+    AMERICAN_SLEEP = "sleep-us"
+    BRITISH_SLEEP = "sleep-gb"
+    GENERAL_SLEEP = "sleep"
+    NO_FRINGE = "no-fringe"
+    NO_HOLES = "no-holes"
+    NARROW = "clear-of-wheels"
+    EXCESS = "excess-cloth"
+    NO_TIES = "no-ties"
+    KNOWN_FIBRES = "known-fibres"
+    DARK_DYES = "dark-dyes"
+    REST = "rest"
+    STOP = "stop"
+
+    @property
+    def source(self) -> str:
+        """Who says so: a citation, or a ``Ground``."""
+        return _SOURCES.get(self, Ground.COMMON)
 
 
-def cautions(
-    country: str, *, for_babies: bool = False, for_wheelchairs: bool = False
-) -> tuple[Caution, ...]:
-    """What to mind where ``country`` (ISO 3166-1, two letters; may be empty) has the receiver."""
-    use = in_use(country, for_babies=for_babies, for_wheelchairs=for_wheelchairs)
-    return (FIRST, *use, *FIBRES, *HANDS)
+_SOURCES = {
+    Caution.AMERICAN_SLEEP: sources.AAP,
+    Caution.BRITISH_SLEEP: sources.COT_DEATH_TRUST,
+    Caution.NO_HOLES: sources.BABIES,
+    Caution.NARROW: sources.WHEELS,
+}
+
+BABIES = (Caution.NO_FRINGE, Caution.NO_HOLES)
+WHEELCHAIRS = (Caution.NARROW, Caution.EXCESS, Caution.NO_TIES)
+FIBRES = (Caution.KNOWN_FIBRES, Caution.DARK_DYES)
+HANDS = (Caution.REST, Caution.STOP)
 
 
 def in_use(
     country: str, *, for_babies: bool = False, for_wheelchairs: bool = False
 ) -> tuple[Caution, ...]:
-    """What of it concerns those who get the blanket.
+    """What concerns those who get a blanket.
 
-    Safe sleep is advised differently in GB and in US; elsewhere what both have in common.
+    ``country``: ISO 3166-1, two letters, of the receiver; may be empty. Safe sleep is advised
+    differently in GB and in US; elsewhere what both have in common.
     """
-    sleep = {"GB": (GENERAL_SLEEP, BRITISH_SLEEP), "US": (AMERICAN_SLEEP,)}
+    sleep = {
+        "GB": (Caution.GENERAL_SLEEP, Caution.BRITISH_SLEEP),
+        "US": (Caution.AMERICAN_SLEEP,),
+    }
     return (
-        *((*sleep.get(country.upper(), (GENERAL_SLEEP,)), *BABIES) if for_babies else ()),
+        *((*sleep.get(country.upper(), (Caution.GENERAL_SLEEP,)), *BABIES) if for_babies else ()),
         *(WHEELCHAIRS if for_wheelchairs else ()),
     )

@@ -1,10 +1,10 @@
 """A conflict of a plan, a yarn or a finished blanket with the receiver's rules.
 
-Each conflict says what is wrong and what would mend it, at the moment when that is still possible.
-Rules that were not told never conflict.
+Rules that were not told never conflict. What is wrong, and what would mend it, is said in words.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Mapping
+from enum import StrEnum
 from typing import NamedTuple
 
 from .rules import Rules
@@ -12,49 +12,64 @@ from .rules import Rules
 # Less than a tape measure tells on knitting, and never rounded to nothing in inches to the half.
 SLACK = 0.7  # cm
 
-Length = Callable[[float], str]
-"""Says a length, given in cm, as the circle does."""
+
+class Code(StrEnum):
+    """What goes against the rules; the values are stored, and codes of the API."""
+
+    TOO_SMALL = "too-small"
+    TOO_LARGE = "too-large"
+    HOLES = "holes"
+    FRINGE = "fringe"
+    WASHED = "washed"
+    NOT_WASHED = "not-washed"
+    SMOKE = "smoke"
+    PETS = "pets"
+    NO_LABEL = "no-label"
+    FIBRES_UNKNOWN = "fibres-unknown"
+    FIBRE_REFUSED = "fibre-refused"
+    FIBRE_NOT_WANTED = "fibre-not-wanted"
+    WASHING_UNKNOWN = "washing-unknown"
+    NOT_MACHINE_WASHABLE = "not-machine-washable"
+    WASHED_TOO_HOT = "washed-too-hot"
+    DRYING_UNKNOWN = "drying-unknown"
+    NOT_TUMBLE_DRIED = "not-tumble-dried"
+    DYE_RUNS = "dye-runs"
+    DYE_UNTESTED = "dye-untested"
+
+
+Facts = Mapping[str, object]
 
 
 class Conflict(NamedTuple):
-    """``code`` for programs, and ``about`` what, where one code may come twice; two sentences."""
+    """``code``, and ``about`` what, where one code may come twice: a side, or a fibre.
 
-    code: str
-    detail: str
-    mend: str
+    ``facts`` are plain enough for JSON. Of a size: whether it is of a ``finished`` blanket, and in
+    cm what the side ``is``, the ``least`` and how much it is ``short``, or the ``most``, how much
+    it is ``over``, and whether the blanket is for people in ``wheelchairs``. Of holes: whether it
+    is of a ``finished`` blanket, else their ``places``, and whether it is for ``babies``. What the
+    receiver asks of a finished blanket: whether somebody ``told`` that it falls short. Of a yarn:
+    its name (``yarn``), the per cent (``share``) of the fibre, the fibres that are ``wanted``, and
+    in °C the ``temperature`` at which the receiver washes, if told, and what the yarn ``stands``.
+    """
+
+    code: Code
+    facts: Facts
     about: str = ""
 
 
-def in_cm(length: float) -> str:
-    return f"{length:.0f} cm"
-
-
-def no_holes(rules: Rules) -> str:
-    """The end of a sentence about holes that the receiver does not take."""
-    reason = ": fingers and tubes catch in them" if rules.for_babies else ""
-    return f"the receiver takes none{reason}."
-
-
 def size_conflicts(
-    rules: Rules,
-    sides: tuple[float, float],
-    length: Length,
-    *,
-    would_be: str,
-    small: str,
-    large: str,
+    rules: Rules, sides: tuple[float, float], *, finished: bool
 ) -> Iterator[Conflict]:
-    """A blanket with these ``sides`` in cm; ``small`` and ``large`` say what would mend it."""
+    """A blanket with these ``sides`` in cm, ``finished`` or planned."""
     shorter, longer = sorted(sides)
     for side, real, least, most in (
         ("shorter", shorter, rules.shorter_from, rules.shorter_to),
         ("longer", longer, rules.longer_from, rules.longer_to),
     ):
-        told = f"The blanket {would_be} {length(real)} on its {side} side; the receiver takes"
+        facts = {"finished": finished, "is": real}
         if least is not None and real < least - SLACK:
-            detail = f"{told} {length(least)} or more: it is {length(least - real)} short."
-            yield Conflict("too-small", detail, small, about=side)
+            small = {"least": least, "short": least - real}
+            yield Conflict(Code.TOO_SMALL, facts | small, about=side)
         if most is not None and real > most + SLACK:
-            wheels = " Excess cloth catches in the wheels." if rules.for_wheelchairs else ""
-            detail = f"{told} {length(most)} at most: it is {length(real - most)} too much.{wheels}"
-            yield Conflict("too-large", detail, large, about=side)
+            large = {"most": most, "over": real - most, "wheelchairs": bool(rules.for_wheelchairs)}
+            yield Conflict(Code.TOO_LARGE, facts | large, about=side)

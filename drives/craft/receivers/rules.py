@@ -1,6 +1,8 @@
 """What the receiver of a blanket asks."""
 
 from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
 
 from drives.craft.fibre.fibres import Fibre
 
@@ -48,17 +50,32 @@ class Rules:
         return bool(self.machine_wash or self.temperature is not None or self.washed)
 
 
-def contradictions(rules: Rules) -> tuple[str, ...]:
-    """What no blanket could keep, in words for whoever writes the rules down."""
+class Muddle(StrEnum):
+    """Rules that no blanket could keep."""
+
+    SIZES = "sizes"
+    FIBRE = "fibre"
+    TEMPERATURE = "temperature"
+
+
+class Contradiction(NamedTuple):
+    """Two rules that contradict each other, ``about`` the shorter or longer side, or a fibre."""
+
+    muddle: Muddle
+    about: str = ""
+
+
+def contradictions(rules: Rules) -> tuple[Contradiction, ...]:
+    """What no blanket could keep, for whoever writes the rules down."""
     found = []
     for side, least, most in (
         ("shorter", rules.shorter_from, rules.shorter_to),
         ("longer", rules.longer_from, rules.longer_to),
     ):
         if least is not None and most is not None and least > most:
-            found.append(f"The smallest size of the {side} side is larger than its largest.")
+            found.append(Contradiction(Muddle.SIZES, side))
     both = (rules.wanted or frozenset()) & (rules.refused or frozenset())
-    found += [f"The fibre “{fibre}” is both wanted and refused." for fibre in sorted(both)]
+    found += [Contradiction(Muddle.FIBRE, fibre) for fibre in sorted(both)]
     if rules.machine_wash is False and rules.temperature is not None:
-        found.append("A temperature is told for a machine wash that is not asked.")
+        found.append(Contradiction(Muddle.TEMPERATURE))
     return tuple(found)

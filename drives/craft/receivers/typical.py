@@ -7,10 +7,8 @@ from typing import NamedTuple
 from drives.craft.layout.sizing import CM_PER_INCH
 
 from .rules import Rules
-from .sizes import TYPICAL
-
-CONFIRM = "These rules are typical and no more: confirm each of them with the receiver."
-COMMON = "common practice"
+from .sizes import TYPICAL, Use
+from .sources import BABIES, Ground
 
 
 class Kind(StrEnum):
@@ -23,28 +21,21 @@ class Kind(StrEnum):
     WHEELCHAIR_USERS = "wheelchair-users"
 
 
-NAMES = {
-    Kind.NEONATAL_UNIT: "a neonatal unit",
-    Kind.CHILDRENS_WARD: "a children’s ward",
-    Kind.REFUGE: "a refuge",
-    Kind.CARE_HOME: "a care home",
-    Kind.WHEELCHAIR_USERS: "people in wheelchairs",
-}
-
-
 class Template(NamedTuple):
-    """Typical ``rules``; ``sources`` has one for each of them that is told. See ``CONFIRM``."""
+    """Typical ``rules`` and no more: each is to be confirmed with the receiver.
+
+    ``sources`` has for each rule that is told a citation, or a ``Ground``.
+    """
 
     rules: Rules
     sources: Mapping[str, str]
 
 
 _SIZES = {typical.use: typical for typical in TYPICAL}
-_NEONATAL = _SIZES["a neonatal unit, at least"]
-_CHILD = _SIZES["a child"]
-_TEENAGER = _SIZES["a teenager"]
-_WHEELCHAIR = _SIZES["a lap, a wheelchair"]
-_OFTEN_ASKED = "projectlinusfl.org, projectlinuspgh.org, muoxford.org.uk, burpscharity.org"
+_NEONATAL = _SIZES[Use.NEONATAL_UNIT]
+_CHILD = _SIZES[Use.CHILD]
+_TEENAGER = _SIZES[Use.TEENAGER]
+_WHEELCHAIR = _SIZES[Use.LAP]
 
 
 def _cm(inches: int) -> float:
@@ -67,8 +58,8 @@ TEMPLATES: Mapping[Kind, Template] = {
             for_babies=True,
         ),
         {"shorter_from": _NEONATAL.source, "longer_from": _NEONATAL.source}
-        | {"machine_wash": COMMON, "for_babies": "what the unit is"}
-        | dict.fromkeys(("fringe", "holes", "smoke_free", "pet_free", "label"), _OFTEN_ASKED),
+        | {"machine_wash": Ground.COMMON, "for_babies": Ground.RECEIVER}
+        | dict.fromkeys(("fringe", "holes", "smoke_free", "pet_free", "label"), BABIES),
     ),
     Kind.CHILDRENS_WARD: Template(
         Rules(
@@ -84,11 +75,11 @@ TEMPLATES: Mapping[Kind, Template] = {
         ),
         {"shorter_from": _CHILD.source, "longer_from": _CHILD.source}
         | {"shorter_to": _TEENAGER.source, "longer_to": _TEENAGER.source}
-        | {"machine_wash": COMMON}
-        | dict.fromkeys(("fringe", "smoke_free", "pet_free", "label"), _OFTEN_ASKED),
+        | {"machine_wash": Ground.COMMON}
+        | dict.fromkeys(("fringe", "smoke_free", "pet_free", "label"), BABIES),
     ),
-    Kind.REFUGE: Template(Rules(machine_wash=True), {"machine_wash": COMMON}),
-    Kind.CARE_HOME: Template(Rules(machine_wash=True), {"machine_wash": COMMON}),
+    Kind.REFUGE: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
+    Kind.CARE_HOME: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
     Kind.WHEELCHAIR_USERS: Template(
         Rules(
             shorter_to=_cm(_WHEELCHAIR.inches[0]),  # wider cloth comes near the wheels
@@ -96,6 +87,6 @@ TEMPLATES: Mapping[Kind, Template] = {
             for_wheelchairs=True,
         ),
         {"shorter_to": _WHEELCHAIR.source}
-        | {"machine_wash": COMMON, "for_wheelchairs": "who they are"},
+        | {"machine_wash": Ground.COMMON, "for_wheelchairs": Ground.RECEIVER},
     ),
 }

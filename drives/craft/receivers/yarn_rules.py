@@ -4,15 +4,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from drives.craft.fibre.care import Care
-from drives.craft.fibre.fibres import Fibres, fibre_name
+from drives.craft.fibre.fibres import Fibres
 from drives.craft.fibre.treatments import Tumble
-from drives.craft.knitter import English
 
-from .conflicts import Conflict
+from .conflicts import Code, Conflict
 from .rules import Rules
-
-_ASK = "or ask the receiver whether they make an exception."
-_BAND = "Look at its band, or ask who gave it; until then keep it for another drive."
 
 
 class YarnFacts(NamedTuple):
@@ -29,73 +25,49 @@ class YarnFacts(NamedTuple):
     dark: bool = False
 
 
-def yarn_conflicts(
-    rules: Rules, yarn: YarnFacts, english: English = English.BRITISH
-) -> list[Conflict]:
+def yarn_conflicts(rules: Rules, yarn: YarnFacts) -> list[Conflict]:
     """What the receiver would refuse of a yarn, fibres first, then washing, drying, dye."""
     return [
-        *_fibres(rules, yarn, english),
-        *_washing(rules, yarn),
-        *_drying(rules, yarn),
-        *_dye(rules, yarn),
+        Conflict(code, {"yarn": yarn.name, **facts}, about)
+        for each in (_fibres, _washing, _drying, _dye)
+        for code, facts, about in each(rules, yarn)
     ]
 
 
-def _fibres(rules: Rules, yarn: YarnFacts, english: English) -> Iterator[Conflict]:
+def _fibres(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
     if yarn.fibres is None:
         if rules.wanted or rules.refused or rules.label:
-            detail = f"Nobody knows what “{yarn.name}” is made of; the receiver asks for it."
-            yield Conflict("fibres-unknown", detail, _BAND)
+            yield Conflict(Code.FIBRES_UNKNOWN, {})
         return
     for fibre, share in sorted(yarn.fibres.items(), key=lambda item: (-item[1], item[0])):
-        name = fibre_name(fibre, english)
-        told = f"“{yarn.name}” has {share} % {name};"
         if fibre in (rules.refused or ()):
-            mend = f"Take a yarn without {name}, {_ASK}"
-            yield Conflict("fibre-refused", f"{told} the receiver refuses it.", mend, about=fibre)
+            yield Conflict(Code.FIBRE_REFUSED, {"share": share}, about=fibre)
         elif rules.wanted and fibre not in rules.wanted:
-            wanted = " and ".join(fibre_name(one, english) for one in sorted(rules.wanted))
-            mend = f"Take a yarn of {wanted} alone, {_ASK}"
-            detail = f"{told} the receiver wants nothing but {wanted}."
-            yield Conflict("fibre-not-wanted", detail, mend, about=fibre)
+            facts = {"share": share, "wanted": sorted(rules.wanted)}
+            yield Conflict(Code.FIBRE_NOT_WANTED, facts, about=fibre)
 
 
 def _washing(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
     if not rules.machine_wash and rules.temperature is None:
         return
-    wash = yarn.care.wash
-    at = "" if rules.temperature is None else f" at {rules.temperature} °C"
-    receiver = f"the receiver washes in the machine{at}."
+    wash, facts = yarn.care.wash, {"temperature": rules.temperature}
     if wash is None:
-        detail = f"Nobody has told how “{yarn.name}” is washed; {receiver}"
-        yield Conflict("washing-unknown", detail, "Look at its band, or wash a swatch like that.")
+        yield Conflict(Code.WASHING_UNKNOWN, facts)
     elif not wash.machine:
-        detail = f"“{yarn.name}” cannot go into the washing machine; {receiver}"
-        yield Conflict("not-machine-washable", detail, f"Take a yarn that can, {_ASK}")
+        yield Conflict(Code.NOT_MACHINE_WASHABLE, facts)
     elif rules.temperature is not None and wash.temperature < rules.temperature:
-        detail = f"“{yarn.name}” is washed at {wash.temperature} °C at most; {receiver}"
-        yield Conflict("washed-too-hot", detail, f"Take a yarn that stands it, {_ASK}")
+        yield Conflict(Code.WASHED_TOO_HOT, facts | {"stands": wash.temperature})
 
 
 def _drying(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
-    if not rules.tumble:
-        return
-    if yarn.care.tumble is None:
-        detail = f"Nobody has told whether “{yarn.name}” can be tumble dried; the receiver does so."
-        yield Conflict("drying-unknown", detail, "Look at its band, or tumble dry a swatch.")
-    elif yarn.care.tumble is Tumble.NOT:
-        detail = f"“{yarn.name}” must not be tumble dried; the receiver does so."
-        yield Conflict("not-tumble-dried", detail, f"Take a yarn that can be, {_ASK}")
+    if rules.tumble and yarn.care.tumble is None:
+        yield Conflict(Code.DRYING_UNKNOWN, {})
+    elif rules.tumble and yarn.care.tumble is Tumble.NOT:
+        yield Conflict(Code.NOT_TUMBLE_DRIED, {})
 
 
 def _dye(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
-    if not rules.washes:
-        return
-    if yarn.fast is False:
-        detail = f"The dye of “{yarn.name}” runs in water; the blanket will be washed."
-        mend = "Soak it until the water stays clear and try a swatch again, or take another yarn."
-        yield Conflict("dye-runs", detail, mend)
-    elif yarn.fast is None and yarn.dark:
-        detail = f"“{yarn.name}” is dark, and nobody has tried whether its dye stays in."
-        mend = "Soak a swatch on a white cloth before anybody knits with it."
-        yield Conflict("dye-untested", detail, mend)
+    if rules.washes and yarn.fast is False:
+        yield Conflict(Code.DYE_RUNS, {})
+    elif rules.washes and yarn.fast is None and yarn.dark:
+        yield Conflict(Code.DYE_UNTESTED, {})

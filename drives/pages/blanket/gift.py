@@ -12,7 +12,7 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.drives.gifts import describe_gift
-from drives.craft.fibre.fibres import fibres_line
+from drives.craft.fibre.notation import fibres_code
 from drives.models import Blanket, Gift, told_care
 from drives.pages.blanket.gift_form import GiftForm
 from drives.readings.checks import drive_checks
@@ -55,5 +55,4 @@ def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 def _by_its_yarns(blanket: Blanket) -> Gift:
     """What can be told before anybody has looked."""
     fibres, care = made_of(blanket)
-    told = "" if fibres is None else fibres_line(fibres)
-    return Gift(blanket=blanket, fibres=told, care=told_care.stored(care))
+    return Gift(blanket=blanket, fibres=fibres_code(fibres), care=told_care.stored(care))

@@ -12,10 +12,11 @@ from accounts.models import Units
 from drives import measures
 from drives.actions.drives.gifts import GiftDescription
 from drives.actions.squares.measurements import LONGEST
-from drives.craft.fibre.care import HEADINGS, Care
-from drives.craft.fibre.fibres import fibres_line, parse
+from drives.craft.fibre.care import KINDS, Care
+from drives.craft.fibre.notation import fibres_code
 from drives.models import Gift
-from drives.models.told_care import KINDS
+from drives.words.care import HEADINGS, choices
+from drives.words.fibres import fibres_line, read
 from shared.forms import ActionForm, DateField
 
 ANSWERS = [
@@ -59,10 +60,10 @@ class GiftForm(ActionForm):
         )
         for name, label in labels.items():
             self.fields[name].label = label
-        for (name, kind), heading in zip(KINDS.items(), HEADINGS, strict=True):
+        for name, kind in KINDS.items():
             self.fields[name] = forms.ChoiceField(
-                label=heading,
-                choices=[("", _("Not known")), *((one.name, one.sentence) for one in kind)],
+                label=HEADINGS[name],
+                choices=[("", _("Not known")), *choices(kind)],
                 required=False,
             )
         for name, question in QUESTIONS.items():
@@ -96,12 +97,11 @@ class GiftForm(ActionForm):
         return self._length("height")
 
     def clean_fibres(self) -> str:
-        """As they are told everywhere."""
+        """As rows keep them."""
         try:
-            fibres = parse(self.cleaned_data["fibres"])
+            return fibres_code(read(self.cleaned_data["fibres"]))
         except ValueError as wrong:
             raise forms.ValidationError(str(wrong)) from None
-        return "" if fibres is None else fibres_line(fibres)
 
     def description(self) -> GiftDescription:
         """What a valid form tells."""
@@ -134,7 +134,7 @@ def _told(gift: Gift, units: str) -> dict[str, Any]:
     return {
         **{name: side and measures.from_cm(side, units) for name, side in sides.items()},
         **{name: answers[getattr(gift, name)] for name in QUESTIONS},
-        "fibres": gift.fibres,
+        "fibres": fibres_line(read(gift.fibres)) if gift.fibres else "",
         "given_on": gift.given_on,
         **gift.care,
     }

@@ -1,6 +1,7 @@
 """Sentences about what happens to squares."""
 
 from datetime import date
+from functools import partial
 from typing import Any
 
 from django.utils.formats import date_format
@@ -8,8 +9,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from accounts.models import Event
+from drives import measures
 from drives.craft.layout.states import Offer
 from drives.craft.places import Place
+from drives.craft.receivers.conflicts import Code, Conflict
+from drives.words import conflicts
 from shared.lists import listed
 
 
@@ -59,6 +63,8 @@ def event_line(event: Event) -> str:
     acted = event.by is None or facts.get("member") == facts["by"]
     if event.verb == "measured" and not facts["place"]:
         facts["place"] = _("a swatch")
+    if event.verb in ("overruled", "upheld"):
+        facts["conflict"] = _conflict(facts, event.circle.units)
     told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
     told = told or _of_blanket(event.verb) or _of_piece(event.verb, of_own=acted)
     told = told or _of_rules(event.verb, confirmed=bool(facts.get("told_by")))
@@ -67,6 +73,14 @@ def event_line(event: Event) -> str:
         return f"{facts['by']}: {event.verb}"
     ready = [Place.parse(name) for name in facts.get("ready", ())]
     return " ".join(filter(None, (told % facts, ready_now(ready), _joined(facts))))
+
+
+def _conflict(facts: dict[str, Any], units: str) -> str:
+    """What went against the rules; in old events perhaps no more than what was ``said`` then."""
+    if said := facts.get("said"):
+        return str(said)
+    conflict = Conflict(Code(facts["code"]), facts["facts"], facts["about"])
+    return conflicts.detail(conflict, partial(measures.length, units=units))
 
 
 def _joined(facts: dict[str, Any]) -> str:

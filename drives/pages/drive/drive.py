@@ -19,6 +19,7 @@ from drives.actions.drives import drives as actions
 from drives.models import Mode
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
+from drives.words.cautions import caution_words
 from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
 
@@ -133,7 +134,7 @@ def drive(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "me": me,
         "blankets": with_progress(drive.blankets.all()),
         "checks": drive_checks(drive),
-        "cautions": cautions_of(drive),
+        "cautions": caution_words(*cautions_of(drive)),
         "next_meeting": drive.meetings.filter(day__gte=timezone.localdate()).first(),
     }
     return render(request, "drives/drive/drive.html", facts)

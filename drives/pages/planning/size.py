@@ -19,10 +19,10 @@ from drives import measures
 from drives.access import drive_for
 from drives.craft.layout.sizing import Size, nearest
 from drives.craft.receivers.blanket_rules import PlanFacts, plan_conflicts
-from drives.craft.receivers.conflicts import Conflict
 from drives.models import Drive
 from drives.pages.planning import usual_sizes
 from drives.readings.checks import rules_of
+from drives.words import conflicts
 
 
 class SizeForm(forms.Form):
@@ -98,10 +98,10 @@ def plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
     return render(request, "drives/planning/size.html", facts)
 
 
-def _conflicts(drive: Drive, size: Size, units: str) -> list[Conflict]:
-    """What the receiver would refuse of it."""
-    told = partial(measures.length, units=units)
-    return plan_conflicts(rules_of(drive), PlanFacts(size.width, size.height), told)
+def _conflicts(drive: Drive, size: Size, units: str) -> list[str]:
+    """What the receiver would refuse of it, in sentences."""
+    found = plan_conflicts(rules_of(drive), PlanFacts(size.width, size.height))
+    return [conflicts.detail(each, partial(measures.length, units=units)) for each in found]
 
 
 def _choice(size: Size, carried: dict[str, object], units: str) -> dict[str, object]:

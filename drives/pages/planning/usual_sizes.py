@@ -9,6 +9,7 @@ from accounts.models import Units
 from drives import measures
 from drives.craft.layout.sizing import CM_PER_INCH
 from drives.craft.receivers.sizes import AS_OF, TYPICAL
+from drives.words.receivers import USES
 
 
 def chosen(sent: Mapping[str, str], units: str) -> dict[str, str]:
@@ -28,7 +29,14 @@ def table(units: str) -> dict[str, object]:
         told = _size(typical.inches, units)
         if typical.to:
             told = _("%(from)s to %(to)s") % {"from": told, "to": _size(typical.to, units)}
-        sizes.append({"use": typical.use, "size": told, "source": typical.source})
+        sizes.append(
+            {
+                "use": typical.use,
+                "name": USES[typical.use],
+                "size": told,
+                "source": typical.source,
+            }
+        )
     return {"sizes": sizes, "as_of": date.fromisoformat(f"{AS_OF}-01")}
 
 

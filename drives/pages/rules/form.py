@@ -10,13 +10,14 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle, Units
 from drives import measures
-from drives.craft.fibre.fibres import Fibre, fibre_name
-from drives.craft.knitter import English
+from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules, contradictions
 from drives.craft.receivers.typical import TEMPLATES, Kind
 from drives.models import Drive, Receiver
 from drives.pages.rules.countries import countries
 from drives.pages.rules.words import FIBRES, QUESTIONS, SIZES, TEMPERATURE, WASHING
+from drives.words.fibres import fibre_name
+from drives.words.receivers import contradiction_words, source_words
 from shared.forms import ActionForm, DateField
 
 ANSWERS = [
@@ -61,18 +62,18 @@ class RulesForm(ActionForm):
         sources = TEMPLATES[Kind(kind)].sources if (kind := initial.get("typical")) else {}
         for name, label in SIZES.items():
             self.fields[name] = forms.FloatField(
-                label=_("%(side)s, in inches" if inches else "%(side)s, in cm") % {"side": label},
+                label=(_("%(side)s, in inches") if inches else _("%(side)s, in cm"))
+                % {"side": label},
                 min_value=1,
                 max_value=LARGEST / 2.54 if inches else LARGEST,
                 required=False,
                 widget=forms.NumberInput(attrs={"step": "any"}),
             )
         self.fields["temperature"].label = _("%(question)s, in °C") % {"question": TEMPERATURE}
-        english = English(circle.english)
         for name, label in FIBRES.items():
             self.fields[name] = forms.MultipleChoiceField(
                 label=label,
-                choices=[(fibre.value, fibre_name(fibre, english)) for fibre in Fibre],
+                choices=[(fibre.value, fibre_name(fibre)) for fibre in Fibre],
                 required=False,
                 widget=forms.CheckboxSelectMultiple,
             )
@@ -87,8 +88,8 @@ class RulesForm(ActionForm):
             )
         self.fields["for_babies"].help_text = _("Not told: as the drive’s settings say.")
         for name, source in sources.items():
-            told = _("Typical, to be confirmed. Source: %(source)s.") % {"source": source}
-            self.fields[name].help_text = told
+            told = _("Typical, to be confirmed. Source: %(source)s.")
+            self.fields[name].help_text = told % {"source": source_words(source)}
 
     @property
     def parts(self) -> list[tuple[str, list[forms.BoundField]]]:
@@ -119,7 +120,7 @@ class RulesForm(ActionForm):
             missing = "told_on" if data["told_by"] else "told_by"
             self.add_error(missing, _("Tell both who told them and when, or neither."))
         for contradiction in contradictions(self.rules()):
-            self.add_error(None, contradiction)
+            self.add_error(None, contradiction_words(contradiction))
         return data
 
     def rules(self) -> Rules:

@@ -19,12 +19,14 @@ from accounts.models import Event, Member, Role, Topic
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions.drives import rules as receivers
-from drives.craft.receivers.typical import NAMES, Kind
+from drives.craft.receivers.typical import Kind
 from drives.models import Drive, Receiver
 from drives.pages.common.log_words import event_line
 from drives.pages.rules.form import RulesForm, initial
 from drives.pages.rules.words import kinds, told
 from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
+from drives.words.cautions import caution_words
+from drives.words.receivers import kind_words
 from shared.forms import ActionForm
 from shared.methods import require_methods
 
@@ -130,19 +132,20 @@ def _page(
     writes = me.is_organiser
     shown = form or RulesForm(None, circle=drive.circle, initial=initial(drive, receiver, typical))
     events = Event.objects.about(Topic.DRIVE, drive.pk).filter(verb__in=VERBS)
+    newest = events.select_related("by", "circle")[:NEWEST]
     facts = {
         "drive": drive,
         "me": me,
         "receiver": receiver,
         "told": told(drive, rules_of(drive), receiver),
-        "began_with": NAMES[Kind(receiver.kind)] if receiver and receiver.kind else "",
+        "began_with": kind_words(receiver.kind) if receiver else "",
         "form": shown if writes else None,
         "open": form is not None or typical or receiver is None,
-        "typical": NAMES[Kind(typical)] if typical else "",
+        "typical": kind_words(typical),
         "kinds": kinds(),
         "checks": _with_forms(drive_checks(drive, whole_store=True), refused, writes=writes),
-        "cautions": cautions_of(drive),
-        "events": [(each, event_line(each)) for each in events.select_related("by")[:NEWEST]],
+        "cautions": caution_words(*cautions_of(drive)),
+        "events": [(each, event_line(each)) for each in newest],
     }
     status = max(each.status if each else 200 for each in (form, refused))
     return render(request, "drives/rules/rules.html", facts, status=status)

@@ -8,12 +8,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives import measures
-from drives.craft.fibre.fibres import Fibre, fibre_name
-from drives.craft.knitter import English
+from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules
-from drives.craft.receivers.typical import NAMES, TEMPLATES, Kind
+from drives.craft.receivers.typical import TEMPLATES, Kind
 from drives.models import Drive, Receiver
 from drives.readings.checks import rules_of
+from drives.words.fibres import fibre_name
+from drives.words.receivers import kind_words, source_words
 
 SIZES = {
     "shorter_from": gettext_lazy("Shorter side, at least"),
@@ -54,7 +55,7 @@ def told(drive: Drive, rules: Rules, receiver: Receiver | None) -> list[Told]:
     """Every rule that was told, or is typical."""
     sources = typical_sources(receiver)
     return [
-        Told(question, answer, sources.get(name, ""))
+        Told(question, answer, source_words(sources.get(name, "")))
         for name, question, answer in _answers(drive, rules)
         if answer
     ]
@@ -89,21 +90,21 @@ def _same(told: object, typical: object) -> bool:
 
 def kinds() -> list[tuple[str, str]]:
     """What one can begin with."""
-    return [(kind.value, NAMES[kind]) for kind in Kind]
+    return [(kind.value, kind_words(kind)) for kind in Kind]
 
 
-def fibres(found: Iterable[Fibre], english: English) -> str:
-    return ", ".join(fibre_name(fibre, english) for fibre in sorted(found))
+def fibres(found: Iterable[Fibre]) -> str:
+    return ", ".join(fibre_name(fibre) for fibre in sorted(found))
 
 
 def _answers(drive: Drive, rules: Rules) -> list[tuple[str, str, str]]:
-    units, english = drive.circle.units, English(drive.circle.english)
+    units = drive.circle.units
 
     def size(cm: float | None) -> str:
         return "" if cm is None else measures.fine(float(cm), units)
 
     def names(found: frozenset[Fibre] | None) -> str:
-        return fibres(found or (), english)
+        return fibres(found or ())
 
     def degrees(found: int | None) -> str:
         return "" if found is None else f"{found} °C"

@@ -21,6 +21,7 @@ from drives.pages.square import finished
 from drives.readings.board import Board, board
 from drives.readings.checks import Check, cautions_of, colour_checks
 from drives.readings.supply import yarn_warning
+from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
 from drives.words.rows import Line, glossary, row_lines, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
@@ -80,8 +81,8 @@ def page(
         **(counter(claim, square) if mine and claim else {}),
         **finished.facts(square, me, sent),
         "checks": [] if state is State.FINISHED else _against(drive, square.colour),
-        "cautions": cautions_of(drive),
-        "usual": (*FIBRES, *HANDS),
+        "cautions": caution_words(*cautions_of(drive)),
+        "usual": caution_words(*FIBRES, *HANDS),
         "yarn_line": _yarn_line(square, state, mine=mine),
     }
     status = 409 if refused else sent.status if sent else 200

@@ -15,10 +15,13 @@ from accounts.access import member_of, require
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.yarn.import_file import Imported, import_yarns
+from drives.craft.fibre.fibres import Fibre
+from drives.craft.fibre.notation import CARE_CODES
 from drives.exports.forms import FORMS, IN_MEMORY
 from drives.exports.yarn_file import COLUMNS, write_yarns
 from drives.models import Yarn
 from drives.pages.yarn.file_rows import FileForm
+from drives.words.care import treatment_words
 from shared.methods import require_methods
 
 
@@ -38,7 +41,13 @@ def yarn_file(request: SignedInRequest, circle_id: int) -> HttpResponse:
     if done:
         messages.success(request, _told(done.result))
         return redirect("drives:yarns", circle_id)
-    facts = {"me": me, "form": form, "columns": COLUMNS.items()}
+    facts = {
+        "me": me,
+        "form": form,
+        "columns": COLUMNS.items(),
+        "fibres": [fibre.value for fibre in Fibre],
+        "care": [(code, treatment_words(value)) for code, (_kind, value) in CARE_CODES.items()],
+    }
     return render(request, "drives/yarn/file.html", facts, status=form.status)
 
 

@@ -10,20 +10,19 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Units
 from drives import measures
 from drives.actions.yarn.store import YarnSettings
-from drives.craft.fibre.care import HEADINGS, Care
-from drives.craft.fibre.fibres import Fibres, fibres_line, parse
-from drives.craft.knitter import English
+from drives.craft.fibre.care import KINDS, Care
+from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
 from drives.craft.yarn.yarn import CATEGORIES
 from drives.drawing.colours import yarn as colour_called
 from drives.models import Yarn
-from drives.models.told_care import KINDS
 from drives.pages.yarn.amounts import amount_label, whole_grams
+from drives.words.care import HEADINGS, choices
+from drives.words.fibres import fibres_line, read
 from shared.forms import ActionForm
 from shared.words import term
 
 NOT_CHOSEN = "#808080"  # a picker of colours cannot be empty
-CARE = dict(zip(KINDS, HEADINGS, strict=True))
 CATEGORY_CHOICES = [
     ("", gettext_lazy("Not known")),
     *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
@@ -114,8 +113,8 @@ class YarnForm(ActionForm):
         }
         for name, kind in KINDS.items():
             self.fields[name] = forms.ChoiceField(
-                label=CARE[name],
-                choices=[("", _("Not told")), *((one.name, one.sentence) for one in kind)],
+                label=HEADINGS[name],
+                choices=[("", _("Not told")), *choices(kind)],
                 required=False,
             )
         for name, label in labels.items():
@@ -158,7 +157,7 @@ class YarnForm(ActionForm):
 
     def clean_fibres(self) -> Fibres | None:
         try:
-            return parse(self.cleaned_data["fibres"])
+            return read(self.cleaned_data["fibres"])
         except ValueError as wrong:
             raise forms.ValidationError(str(wrong)) from None
 
@@ -211,13 +210,12 @@ class NewYarnForm(YarnForm):
 def told(yarn: Yarn, units: str) -> dict[str, Any]:
     """The yarn as its form shows it."""
     metres, swatch = yarn.metres_per_100_grams, yarn.swatch_grams
-    english = English(yarn.circle.english)
     return {
         "colour": yarn.colour,
         "value": yarn.value,
         "dye_lot": yarn.dye_lot,
         "category": yarn.category,
-        "fibres": "" if yarn.fibres is None else fibres_line(yarn.told_fibres, english),
+        "fibres": "" if yarn.fibres is None else fibres_line(yarn.told_fibres),
         "metres_per_100_grams": metres and round(measures.from_metres(metres, units)),
         "fast": fast_told(yarn),
         "swatch_stitches": yarn.swatch_stitches,

@@ -8,24 +8,23 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Circle, Units
 from drives import measures
-from drives.craft.fibre.care import care_lines
-from drives.craft.fibre.fibres import fibres_line
-from drives.craft.knitter import English
 from drives.models import Blanket, Drive, Move, Square, State, Yarn, YarnWay
 from drives.pages.yarn.form import FAST_CHOICES, category_words, fast_told
 from drives.readings.checks import refusing
+from drives.words.care import care_lines
+from drives.words.fibres import fibres_line
 
 
 def facts_of(yarn: Yarn) -> dict[str, Any]:
     """What is known of it; what is not is empty, but for what must not be overlooked."""
     metres = yarn.metres_per_100_grams
-    units, care = yarn.circle.units, yarn.told_care
+    units = yarn.circle.units
     return {
         "yarn": yarn,
         "category": category_words(yarn.category),
-        "fibres": fibres_line(yarn.told_fibres, English(yarn.circle.english)),
+        "fibres": fibres_line(yarn.told_fibres),
         "length": metres and _length(metres, units),
-        "care": [each for each, told in zip(care_lines(care), care, strict=True) if told],
+        "care": care_lines(yarn.told_care),
         "fast": dict(FAST_CHOICES)[fast_told(yarn)],
         "swatch": _swatch(yarn, units),
     }

@@ -14,7 +14,7 @@ from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.craft.receivers.cautions import BABIES, HANDS
+from drives.craft.receivers.cautions import BABIES, Caution
 from drives.drawing import square_svg
 from drives.models import Blanket, Options, Sheet
 from drives.readings.board import Board, board
@@ -22,6 +22,7 @@ from drives.readings.checks import rules_of
 from drives.sheets.boxes import boxes
 from drives.sheets.kind import Document, Part
 from drives.sheets.qr import qr_svg
+from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
 from drives.words.rows import glossary, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
@@ -76,7 +77,9 @@ def _drafts(
         "options": sheet.chosen,
         "now": now,
         "cards": cards,
-        "minding": [*(BABIES if rules_of(sheet.blanket.drive).for_babies else ()), HANDS[-1]],
+        "minding": caution_words(
+            *(BABIES if rules_of(sheet.blanket.drive).for_babies else ()), Caution.STOP
+        ),
         "together": together,
         "drawing": LARGE_DRAWING if sheet.chosen.large else DRAWING[together],
     }

@@ -29,7 +29,7 @@ class Job(NamedTuple):
 def _drafts(sheet: Sheet, now: datetime) -> Part:
     """On one page, if it can be."""
     options, shown = sheet.chosen, board(sheet.blanket)
-    told = gift_facts(sheet.blanket, options.english)
+    told = gift_facts(sheet.blanket)
     facts = {
         "sheet": sheet,
         "options": options,

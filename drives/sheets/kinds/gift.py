@@ -38,7 +38,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         "sheet": sheet,
         "options": options,
         "drive": blanket.drive,
-        "told": gift_facts(blanket, options.english),
+        "told": gift_facts(blanket),
         "makers": _makers(blanket),
         "picture": portrait_svg(
             shown.plan,

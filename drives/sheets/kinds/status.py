@@ -15,6 +15,7 @@ from drives.readings.checks import cautions_of
 from drives.sheets import lists
 from drives.sheets.fit import LARGE_MAP, MAP, fits, stretches
 from drives.sheets.kind import Document, Part
+from drives.words.cautions import caution_words
 
 
 def _drafts(sheet: Sheet, now: datetime) -> Part:
@@ -25,7 +26,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
     others = [lists.late(now_there, now), lists.in_hand(now_there, now), *lists.others(now_there)]
     facts = _facts(now_there, now, options) | {
         "sheet": sheet,
-        "cautions": cautions_of(blanket.drive),
+        "cautions": caution_words(*cautions_of(blanket.drive)),
         "options": options,
         "now": now,
         "ready": ready,

@@ -108,7 +108,10 @@ def test_an_overruled_conflict_stays_with_its_reason_until_it_is_upheld(
     assert (last.key, last.overruled) == (short.key, said)
     assert told(drive)[-1].facts == {
         "of": "Blanket",
-        "conflict": short.conflict.detail,
+        "subject": f"plan {desk.blanket.pk}",
+        "code": "too-small",
+        "about": "shorter",
+        "facts": short.conflict.facts,
         "reason": "They take it.",
     }
     assert uphold_conflict(drive=drive, by=cast.olga, check=last, now=NOW)

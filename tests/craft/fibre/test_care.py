@@ -4,7 +4,8 @@ from itertools import combinations_with_replacement
 
 import pytest
 
-from drives.craft.fibre.care import Care, care_lines, gentlest
+from drives.craft.fibre.care import KINDS, Care, gentlest
+from drives.craft.fibre.notation import CARE_CODES, care_code
 from drives.craft.fibre.treatments import (
     Bleach,
     DryClean,
@@ -84,27 +85,27 @@ def test_what_one_yarn_does_not_tell_is_not_known_of_the_blanket() -> None:
     assert gentlest([]) == Care()
 
 
-def test_the_lines_keep_the_order_of_the_standard() -> None:
-    care = Care(Wash.MACHINE_30_MILD, Bleach.NOT, Tumble.NOT, None, Iron.LOW, DryClean.NOT)
-    assert care_lines(care) == (
-        "Wash in the machine at 30 °C at most, on a mild cycle.",
-        "Do not bleach.",
-        "Do not tumble dry.",
-        "Drying in the air: not known.",
-        "Iron at low heat, without steam.",
-        "Do not dry clean.",
-        "Wet cleaning: not known.",
-    )
-
-
-def test_the_sentence_of_a_wash_tells_its_limits() -> None:
-    cycles = {2: "a very mild cycle", 3: "a mild cycle"}
+def test_the_name_of_a_wash_tells_its_limits() -> None:
+    cycles = {2: "VERY_MILD", 3: "MILD"}
     for wash in Wash:
-        assert wash.machine == ("machine" in wash.sentence)
+        assert wash.machine == wash.name.startswith("MACHINE")
         if wash.machine:
-            assert f"{wash.temperature} °C" in wash.sentence
-            assert wash.name.startswith(f"MACHINE_{wash.temperature}")
-            cycle = cycles.get(wash.limits[0])
-            assert cycle in wash.sentence if cycle else "cycle" not in wash.sentence
+            parts = [f"MACHINE_{wash.temperature}", cycles.get(wash.limits[0])]
+            assert wash.name == "_".join(filter(None, parts))
     assert not Wash.HAND.machine
     assert Wash.HAND.temperature == 40
+
+
+def test_care_has_a_code_for_each_treatment_in_the_order_of_the_standard() -> None:
+    care = Care(Wash.MACHINE_30_MILD, Bleach.NOT, None, Natural.DRIP_FLAT, iron=Iron.MEDIUM_DRY)
+    assert care_code(care) == "wash-30-mild bleach-no air-drip-flat iron-medium-dry"
+    assert care_code(Care(dry_clean=DryClean.P_MILD, wet_clean=WetClean.NOT)) == (
+        "dryclean-p-mild wetclean-no"
+    )
+    assert care_code(Care()) == ""
+
+
+def test_no_two_treatments_share_a_code() -> None:
+    assert len(CARE_CODES) == sum(len(kind) for kind in KINDS.values())
+    for code, (kind, treatment) in CARE_CODES.items():
+        assert care_code(Care(**{kind: treatment})) == code  # type: ignore[arg-type]

@@ -1,4 +1,4 @@
-"""Fibres as a yarn's band tells them, and of several yarns together."""
+"""Fibres of a yarn, and of several yarns together."""
 
 from itertools import pairwise
 
@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drives.craft.fibre.blend import blend
-from drives.craft.fibre.fibres import UNKNOWN, Fibre, Fibres, fibres_line, parse
-from drives.craft.knitter import English
+from drives.craft.fibre.fibres import Fibre, Fibres, by_share
+from drives.craft.fibre.notation import fibres_code
 
 ACRYLIC, WOOL, NYLON, COTTON = Fibre.ACRYLIC, Fibre.WOOL, Fibre.POLYAMIDE, Fibre.COTTON
 
@@ -25,60 +25,15 @@ def compositions(draw: st.DrawFn) -> Fibres:
     return dict(zip(chosen, (b - a for a, b in pairwise(ends)), strict=True))
 
 
-@pytest.mark.parametrize(
-    ("text", "fibres"),
-    [
-        ("80 % acrylic, 20 % wool", {ACRYLIC: 80, WOOL: 20}),
-        ("80% Acrylic / 20% Merino Wool", {ACRYLIC: 80, WOOL: 20}),
-        ("Wool 75%, Nylon 25%.", {WOOL: 75, NYLON: 25}),
-        ("75 per cent superwash wool and 25 percent polyamide", {WOOL: 75, NYLON: 25}),
-        ("50% merino 30% wool 20% cotton", {WOOL: 80, COTTON: 20}),
-        ("60% bamboo & 40% organic cotton", {Fibre.BAMBOO: 60, COTTON: 40}),
-        ("100 % baby alpaca", {Fibre.ALPACA: 100}),
-        ("90% cotton; 10% other fibers", {COTTON: 90, Fibre.OTHER: 10}),
-    ],
-)
-def test_fibres_are_read_as_bands_tell_them(text: str, fibres: Fibres) -> None:
-    assert parse(text) == fibres
+def test_the_largest_share_comes_first() -> None:
+    assert by_share({WOOL: 20, ACRYLIC: 60, COTTON: 20}) == [
+        (ACRYLIC, 60), (COTTON, 20), (WOOL, 20),
+    ]  # fmt: skip
 
 
-@pytest.mark.parametrize("text", ["", "  ", "?", "unknown", "Not known", UNKNOWN])
-def test_what_nobody_knows_is_none(text: str) -> None:
-    assert parse(text) is None
-
-
-@pytest.mark.parametrize(
-    ("text", "says"),
-    [
-        ("wool", "“wool” tells no fibre and its share"),
-        ("100 % acrylic, wool", "“wool” tells no fibre and its share"),
-        ("80 % acrylic, wool 20 %", "“wool 20 %” tells no fibre and its share"),
-        ("33.3 % wool", "whole per cent"),
-        ("100", "“100” tells no fibre"),
-        ("80 % acrylic, 15 % wool", "add up to 95 %, not to 100 %"),
-        ("100 % wool, 20 % nylon", "add up to 120 %"),
-        ("100 % wool, 0 % nylon", "add up to 100 %"),
-        ("80 % acrylic, 20 % unicorn", "“unicorn” is not one of the fibres"),
-        ("100 % faux wool", "“faux wool” is not one of the fibres"),
-        ("100 % superwash", "“superwash” is not one of the fibres"),
-    ],
-)
-def test_what_cannot_be_read_is_never_guessed(text: str, says: str) -> None:
-    with pytest.raises(ValueError) as refused:
-        parse(text)
-    assert says in str(refused.value)
-
-
-def test_the_largest_share_is_told_first() -> None:
-    assert fibres_line({WOOL: 20, ACRYLIC: 80}) == "80 % acrylic, 20 % wool"
-    assert fibres_line({NYLON: 25, WOOL: 75}, English.AMERICAN) == "75 % wool, 25 % nylon"
-    assert fibres_line(None) == "fibres not known"
-
-
-@given(compositions(), st.sampled_from(English))
-@settings(max_examples=40)
-def test_what_is_told_can_be_read_again(fibres: Fibres, english: English) -> None:
-    assert parse(fibres_line(fibres, english)) == fibres
+def test_codes_are_the_same_for_every_reader() -> None:
+    assert fibres_code({NYLON: 25, WOOL: 75}) == "75 % wool, 25 % polyamide"
+    assert fibres_code(None) == ""
 
 
 def test_a_blend_goes_by_grams() -> None:

@@ -5,8 +5,9 @@ from dataclasses import asdict
 import pytest
 
 from drives.craft.fibre.fibres import Fibre
-from drives.craft.receivers.rules import Rules, contradictions
-from drives.craft.receivers.typical import COMMON, NAMES, TEMPLATES, Kind
+from drives.craft.receivers.rules import Contradiction, Muddle, Rules, contradictions
+from drives.craft.receivers.sources import Ground
+from drives.craft.receivers.typical import TEMPLATES, Kind
 
 
 @pytest.mark.parametrize("kind", Kind)
@@ -16,7 +17,6 @@ def test_each_typical_rule_names_its_source(kind: Kind) -> None:
     assert told == set(sources)
     assert all(sources.values())
     assert not contradictions(rules)
-    assert NAMES[kind]
 
 
 def test_sizes_come_from_published_pages() -> None:
@@ -38,7 +38,7 @@ def test_sizes_come_from_published_pages() -> None:
 def test_what_no_source_tells_is_left_to_be_asked() -> None:
     for kind in (Kind.REFUGE, Kind.CARE_HOME):
         assert TEMPLATES[kind].rules == Rules(machine_wash=True)
-        assert TEMPLATES[kind].sources == {"machine_wash": COMMON}
+        assert TEMPLATES[kind].sources == {"machine_wash": Ground.COMMON}
     # Receivers contradict each other on these.
     for template in TEMPLATES.values():
         assert template.rules.wanted is None
@@ -69,8 +69,8 @@ def test_rules_that_no_blanket_could_keep() -> None:
         temperature=40,
     )
     assert contradictions(muddled) == (
-        "The smallest size of the shorter side is larger than its largest.",
-        "The smallest size of the longer side is larger than its largest.",
-        "The fibre “wool” is both wanted and refused.",
-        "A temperature is told for a machine wash that is not asked.",
+        Contradiction(Muddle.SIZES, "shorter"),
+        Contradiction(Muddle.SIZES, "longer"),
+        Contradiction(Muddle.FIBRE, "wool"),
+        Contradiction(Muddle.TEMPERATURE),
     )

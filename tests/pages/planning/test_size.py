@@ -74,11 +74,11 @@ def test_typical_sizes_are_shown_with_their_source_and_month(olga: Reader, addre
 
 
 def test_pressing_a_typical_size_fills_it_in(olga: Reader, address: str) -> None:
-    first = olga.get(address, {"typical": "a child", "units": "cm", "width": "", "gauge": ""})
+    first = olga.get(address, {"typical": "child", "units": "cm", "width": "", "gauge": ""})
     form = first.context["form"]
     assert [form[side].value() for side in ("width", "height", "gauge")] == ["114", "152", ""]
     assert "Something here needs another look." not in words(first)
-    then = {"typical": "a child", "units": "in", "width": 1, "height": 1, "gauge": 20}
+    then = {"typical": "child", "units": "in", "width": 1, "height": 1, "gauge": 20}
     text = olga.read(address, then)
     # 20 stitches over 4 in: 15 stitches a side are 3 in, and 15 × 20 of them 45 × 60 in.
     assert "Gives 45 in × 60 in Width as wanted Height as wanted" in text

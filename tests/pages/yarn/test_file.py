@@ -14,9 +14,11 @@ from accounts.models import Event
 from drives.audit import audit
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre
+from drives.craft.fibre.notation import CARE_CODES
 from drives.craft.fibre.treatments import Bleach, Natural, Wash
 from drives.craft.yarn.weighing import Swatch
 from drives.exports.csv_file import RISKY, defused, fused
+from drives.exports.former_care import SENTENCES
 from drives.exports.yarn_file import COLUMNS
 from drives.models import Yarn
 from tests.cast import Cast
@@ -83,9 +85,7 @@ def test_the_file_has_the_documented_columns_and_no_formulas(
     assert (rose["colour"], rose["dye lot"], rose["given by"]) == (
         "'=Rose", "'+12", "''=HYPERLINK(1)",
     )  # fmt: skip
-    assert rose["care"] == (
-        "Wash in the machine at 30 °C at most, on a mild cycle. Do not bleach. Dry flat."
-    )
+    assert rose["care"] == ("wash-30-mild bleach-no air-flat")
     assert (rose["fibres"], rose["colour-fast"], rose["grams"]) == (
         "80 % acrylic, 20 % wool", "no", "350",
     )  # fmt: skip
@@ -167,7 +167,9 @@ def test_columns_that_are_left_out_stay_and_empty_cells_do_not(cast: Cast, cora:
         ("colour\nNavy\nSeventh\n", "Line 3, looks: No usual one is called so"),
         ("colour,looks\nNavy,blue\n", "Line 2, looks: Enter a valid value."),
         ("colour,fibres\nNavy,80 % wool\n", "Line 2, fibres: These fibres add up to 80 %"),
-        ("colour,care\nNavy,Wash it.\n", "Line 2, care: “Wash it” is none of the sentences"),
+        ("colour,care\nNavy,Wash it.\n", "Line 2, care: “Wash it” is no code for care."),
+        ("colour,care\nNavy,wash-40 wash-it\n", "Line 2, care: “wash-it” is no code for care."),
+        ("colour,care\nNavy,iron-no iron-high\n", "Line 2, care: “iron-high” contradicts"),
         ("colour,care\nNavy,Do not iron. Iron at high heat.\n", "“Iron at high heat” contradicts"),
         ("colour,category\nNavy,DK\n", "Line 2, category: Write a number from 0 to 7."),
         ("colour,colour-fast\nNavy,maybe\n", "Line 2, colour-fast: Write yes, no, or nothing."),
@@ -184,6 +186,28 @@ def test_one_wrong_line_and_nothing_is_taken(
         answer = bring(cast, cora, told)
     assert answer.status_code == 422
     assert said in words(answer)
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "wash-30-mild bleach-no air-flat",
+        "Bleach-no  AIR-FLAT wash-30-mild",
+        # A file that was taken before November 2026.
+        "Wash in the machine at 30 °C at most, on a mild cycle. Do not bleach. Dry flat.",
+    ],
+)
+def test_care_is_read_as_codes_and_as_older_files_have_it(
+    cast: Cast, cora: Reader, told: str
+) -> None:
+    bring(cast, cora, f'colour,care,grams\nNavy,"{told}",5\n')
+    assert Yarn.objects.get().told_care == KNOWN["care"]
+
+
+def test_every_sentence_of_older_files_is_still_a_treatment() -> None:
+    assert sorted(SENTENCES.values()) == sorted(
+        (kind, treatment.name) for kind, treatment in CARE_CODES.values()
+    )
 
 
 def test_right_lines_are_not_taken_beside_wrong_ones(cast: Cast, cora: Reader) -> None:

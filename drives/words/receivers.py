@@ -1,0 +1,59 @@
+"""Receivers: what kinds there are, what blankets are for, and rules that contradict each other."""
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from drives.craft.fibre.fibres import Fibre
+from drives.craft.receivers.rules import Contradiction, Muddle
+from drives.craft.receivers.sizes import Use
+from drives.craft.receivers.sources import Ground
+from drives.craft.receivers.typical import Kind
+
+from .fibres import fibre_name
+
+KINDS = {
+    Kind.NEONATAL_UNIT: gettext_lazy("a neonatal unit"),
+    Kind.CHILDRENS_WARD: gettext_lazy("a children’s ward"),
+    Kind.REFUGE: gettext_lazy("a refuge"),
+    Kind.CARE_HOME: gettext_lazy("a care home"),
+    Kind.WHEELCHAIR_USERS: gettext_lazy("people in wheelchairs"),
+}
+USES = {
+    Use.VERY_SMALL_PREMATURE: gettext_lazy("a very small premature baby"),
+    Use.PREMATURE: gettext_lazy("a premature baby"),
+    Use.NEONATAL_UNIT: gettext_lazy("a neonatal unit, at least"),
+    Use.PRAM: gettext_lazy("a pram"),
+    Use.RECEIVING: gettext_lazy("receiving a baby"),
+    Use.COT: gettext_lazy("a cot"),
+    Use.CHILD: gettext_lazy("a child"),
+    Use.TEENAGER: gettext_lazy("a teenager"),
+    Use.LAP: gettext_lazy("a lap, a wheelchair"),
+    Use.THROW: gettext_lazy("a throw"),
+}
+GROUNDS = {
+    Ground.COMMON: gettext_lazy("common practice"),
+    Ground.RECEIVER: gettext_lazy("who the receiver is"),
+}
+
+
+def kind_words(kind: str) -> str:
+    """A kind of receiver; empty for none."""
+    return str(KINDS[Kind(kind)]) if kind else ""
+
+
+def source_words(source: str) -> str:
+    """A citation as it stands, or where there is none what it is instead."""
+    return str(GROUNDS[Ground(source)]) if source in tuple(Ground) else source
+
+
+def contradiction_words(found: Contradiction) -> str:
+    match found.muddle, found.about:
+        case Muddle.SIZES, "shorter":
+            return _("The smallest size of the shorter side is larger than its largest.")
+        case Muddle.SIZES, _side:
+            return _("The smallest size of the longer side is larger than its largest.")
+        case Muddle.FIBRE, fibre:
+            both = _("The fibre “%(fibre)s” is both wanted and refused.")
+            return both % {"fibre": fibre_name(Fibre(fibre))}
+        case _:
+            return _("A temperature is told for a machine wash that is not asked.")
