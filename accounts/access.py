@@ -11,7 +11,7 @@ from django.http import Http404
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
-from accounts.models import Circle, Invitation, Member, Role, User
+from accounts.models import ApiToken, Circle, Invitation, Member, Role, User
 
 
 def read_as(circle: Circle) -> None:
@@ -56,6 +56,14 @@ def invitation_of(me: Member, invitation_id: int) -> Invitation:
     if invitation is None:
         raise Http404
     return invitation
+
+
+def token_of(user: User, token_id: int) -> ApiToken:
+    """A live key of the user's own; Http404 if there is none with this id."""
+    token = user.api_tokens.live().filter(pk=token_id).first()
+    if token is None:
+        raise Http404
+    return token
 
 
 def may(member: Member, *roles: Role) -> bool:

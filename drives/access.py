@@ -6,19 +6,22 @@ from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import ObjectDoesNotExist
 from django.db.models import Model, QuerySet
 from django.http import Http404
+from django.utils import timezone
 
-from accounts.access import member_of, read_as
-from accounts.models import Circle, Member, User, digest_of
+from accounts.access import may, member_of, read_as
+from accounts.models import Circle, Member, Role, User, digest_of
 from drives.actions.circles.letters import reader_in
 from drives.actions.paper.codes import slug_in
 from drives.craft.places import Place
 from drives.models import (
+    Absence,
     Blanket,
     Code,
     Drive,
     Feed,
     FinderNote,
     HandOver,
+    Meeting,
     Piece,
     Sheet,
     Square,
@@ -173,6 +176,31 @@ def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:
     """A sheet of any kind; which members may read it, ``drives.sheets.rights`` knows."""
     sheet = _one(Sheet.objects.select_related("blanket__drive__circle").filter(pk=sheet_id))
     return ForSheet(sheet, member_of(user, sheet.blanket.drive.circle_id))
+
+
+def sheet_of(blanket: Blanket, kind: str, sheet_id: str) -> Sheet | None:
+    """One of the sheets of a blanket that was loaded; ``sheet_id`` as an address tells it."""
+    if not sheet_id.isdecimal():
+        return None
+    return Sheet.objects.filter(blanket=blanket, kind=kind, pk=int(sheet_id)).first()
+
+
+def meeting_of(drive: Drive, meeting_id: int) -> Meeting:
+    """One of the meetings of a drive that was loaded."""
+    return _one(drive.meetings.select_related("drive__circle").filter(pk=meeting_id))
+
+
+def absences_of(me: Member) -> QuerySet[Absence]:
+    """The days to come that ``me`` may see, and change: their own, or a coordinator everybody's."""
+    ahead = Absence.objects.filter(last__gte=timezone.localdate()).select_related("member")
+    if may(me, Role.COORDINATOR):
+        return ahead.filter(member__circle=me.circle, member__left_at=None)
+    return ahead.filter(member=me)
+
+
+def absence_of(me: Member, absence_id: int) -> Absence:
+    """One of ``absences_of``."""
+    return _one(absences_of(me).filter(pk=absence_id))
 
 
 def _circles_of(user: User) -> QuerySet[Circle]:

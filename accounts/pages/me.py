@@ -3,7 +3,7 @@
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -62,7 +62,7 @@ def new_token(request: SignedInRequest) -> HttpResponse:
 @login_required
 def revoke_token(request: SignedInRequest, token_id: int) -> HttpResponse:
     """Make a key useless, after a yes."""
-    token = get_object_or_404(request.user.api_tokens.live(), pk=token_id)
+    token = access.token_of(request.user, token_id)
     form = ActionForm(posted(request))
     if form.carry_out(lambda: actions.revoke_token(token=token, now=timezone.now())):
         messages.success(request, _("%(name)s is revoked.") % {"name": token.name})

@@ -1,4 +1,4 @@
-"""What only actions do: they alone write rows, and lock them in one place."""
+"""What one place alone does: actions write rows, locks.py locks them, access.py finds them."""
 
 import ast
 from collections.abc import Collection, Iterator
@@ -66,6 +66,11 @@ def test_a_lock_elsewhere_would_be_found() -> None:
 
 def test_only_actions_write_rows() -> None:
     assert found(WRITING, but=WRITERS) == []
+
+
+def test_no_page_finds_a_row_by_its_id_alone() -> None:
+    """That is for access.py, which asks who wants it."""
+    assert found({"get_object_or_404", "get_list_or_404"}, but=[]) == []
 
 
 def test_a_save_says_what_it_saves() -> None:

@@ -5,9 +5,8 @@ from typing import Any
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.db.models import QuerySet
 from django.http import HttpResponse, QueryDict
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -16,8 +15,8 @@ from django.views.decorators.http import require_POST
 from accounts.access import may, member_of
 from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
+from drives.access import absence_of, absences_of
 from drives.actions.circles import calendar
-from drives.models import Absence
 from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
 
@@ -60,7 +59,7 @@ def absences(request: SignedInRequest, circle_id: int) -> HttpResponse:
     ):
         messages.success(request, _("The days are noted."))
         return redirect("drives:absences", circle_id)
-    facts = {"me": me, "form": form, "absences": _seen_by(me)}
+    facts = {"me": me, "form": form, "absences": absences_of(me)}
     return render(request, "drives/circle/absences.html", facts, status=form.status)
 
 
@@ -69,15 +68,7 @@ def absences(request: SignedInRequest, circle_id: int) -> HttpResponse:
 def drop_absence(request: SignedInRequest, circle_id: int, absence_id: int) -> HttpResponse:
     """Take the days back."""
     me = member_of(request.user, circle_id)
-    absence = get_object_or_404(_seen_by(me), pk=absence_id)
+    absence = absence_of(me, absence_id)
     calendar.drop_absence(absence=absence, by=me, now=timezone.now())
     messages.success(request, _("The days are taken off the list."))
     return redirect("drives:absences", circle_id)
-
-
-def _seen_by(me: Member) -> QuerySet[Absence]:
-    """What the reader may see, and change: their own, or as a coordinator everybody's."""
-    ahead = Absence.objects.filter(last__gte=timezone.localdate()).select_related("member")
-    if may(me, Role.COORDINATOR):
-        return ahead.filter(member__circle=me.circle, member__left_at=None)
-    return ahead.filter(member=me)

@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from drives.access import sheet_of
 from drives.models import Blanket, Sheet, Status
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
@@ -13,10 +14,7 @@ def awaited(request: HttpRequest, blanket: Blanket, kind: str) -> Sheet | None:
 
     What failed is so not asked for again and again.
     """
-    pk = request.GET.get("sheet", "")
-    if not pk.isdecimal():
-        return None
-    return Sheet.objects.filter(blanket=blanket, kind=kind, pk=int(pk)).first()
+    return sheet_of(blanket, kind, request.GET.get("sheet", ""))
 
 
 def wait(

@@ -3,7 +3,7 @@
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST
 from accounts.access import may, require
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
-from drives.access import drive_for
+from drives.access import drive_for, meeting_of
 from drives.actions.circles import calendar
 from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
@@ -52,7 +52,7 @@ def drop_meeting(request: SignedInRequest, drive_id: int, meeting_id: int) -> Ht
     """The meeting does not take place."""
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.COORDINATOR)
-    meeting = get_object_or_404(drive.meetings.select_related("drive__circle"), pk=meeting_id)
+    meeting = meeting_of(drive, meeting_id)
     calendar.drop_meeting(meeting=meeting, by=me, now=timezone.now())
     messages.success(request, _("The meeting is taken off the list."))
     return redirect("drives:meetings", drive_id)
