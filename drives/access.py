@@ -29,7 +29,7 @@ from drives.models import (
     Yarn,
 )
 
-Row = TypeVar("Row", bound=Model)
+AnyRow = TypeVar("AnyRow", bound=Model)
 Visitor = User | AnonymousUser
 
 
@@ -208,7 +208,7 @@ def _circles_of(user: User) -> QuerySet[Circle]:
     return Circle.objects.filter(pk__in=mine.values("circle"))
 
 
-def _one(rows: QuerySet[Row]) -> Row:
+def _one(rows: QuerySet[AnyRow]) -> AnyRow:
     try:
         return rows.get()
     except ObjectDoesNotExist:

@@ -98,7 +98,7 @@ def balance(grams: int, units: str) -> str:
     return _("%(weight)s g") % {"weight": number_format(grams, force_grouping=True)}
 
 
-def yarn(metres: Range, units: str) -> str:
+def yarn_length(metres: Range, units: str) -> str:
     """From so long to so long, in words."""
     if units == Units.INCH:
         return _("%(range)s yards") % {"range": between(metres.times(1 / METRES_PER_YARD))}

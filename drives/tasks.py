@@ -7,7 +7,7 @@ from celery import shared_task
 from django.db.models import Q
 from django.utils import timezone
 
-from accounts import actions as accounts
+from accounts import actions
 from accounts.models import Member
 from drives.actions.pieces import hand_overs, queue
 from drives.actions.squares import claims
@@ -50,4 +50,4 @@ def settle_departed() -> None:
 @shared_task
 def forget_calls() -> None:
     """Forget answers to API calls that nobody will send again any more."""
-    accounts.forget_calls(before=timezone.now() - CALLS_KEPT)
+    actions.forget_calls(before=timezone.now() - CALLS_KEPT)

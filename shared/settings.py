@@ -258,7 +258,7 @@ REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_PAGINATION_CLASS": "drives.api.paging.Pages",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["drives.api.parsers.JsonBody"],
-    "DEFAULT_METADATA_CLASS": "drives.api.options.Options",
+    "DEFAULT_METADATA_CLASS": "drives.api.options.AllowOnly",
     "DEFAULT_SCHEMA_CLASS": "drives.api.schema.ContractSchema",
     "EXCEPTION_HANDLER": "drives.api.errors.answer",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",

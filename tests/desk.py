@@ -19,7 +19,7 @@ from drives.actions.squares import finishing as squares
 from drives.actions.squares.finishing import Finished
 from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Drive, HandOver, Piece, Square, Way
+from drives.models import Blanket, Claim, Drive, HandOver, HandOverWay, Piece, Square
 from shared.refusals import NotedRefusal, Refused
 
 NOW = datetime(2026, 11, 2, 10, tzinfo=UTC)
@@ -105,7 +105,12 @@ class Desk:
         return moving.get(piece__blanket=self.blanket, piece__name=name)
 
     def arrange(
-        self, name: str, receiver: Member, by: Member, at: datetime = NOW, way: Way = Way.HAND
+        self,
+        name: str,
+        receiver: Member,
+        by: Member,
+        at: datetime = NOW,
+        way: HandOverWay = HandOverWay.HAND,
     ) -> HandOver:
         return hand_overs.arrange_hand_over(
             piece=self.piece(name), receiver=receiver, way=way, day=None, by=by, now=at

@@ -15,7 +15,7 @@ from drives.measures import (
     to_grams,
     to_metres,
     weight,
-    yarn,
+    yarn_length,
 )
 
 
@@ -74,6 +74,6 @@ def test_ounces_and_yards() -> None:
     assert to_metres(100, "in") == pytest.approx(91.44)
     assert (to_grams(2, "cm"), to_metres(100, "cm")) == (2, 100)
     assert weight(Range(453.6, 907.1), "in") == "16–32 oz"
-    assert yarn(Range(91.5, 182.8), "in") == "100–200 yards"
+    assert yarn_length(Range(91.5, 182.8), "in") == "100–200 yards"
     assert weight(Range(450, 900), "cm") == "450–900 g"
-    assert yarn(Range(450, 900), "cm") == "450–900 metres"
+    assert yarn_length(Range(450, 900), "cm") == "450–900 metres"

@@ -21,7 +21,7 @@ from accounts.access import may
 from accounts.models import Circle, Member, Role
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Drive, Piece, Sheet, Square, State, Yarn
+from drives.models import Blanket, Claim, Drive, Piece, Sheet, Square, StoredState, Yarn
 
 from . import refusals
 
@@ -104,7 +104,7 @@ def hold_finished(square: Square, by: Member) -> Square:
     """
     locked = Square.objects.select_for_update(no_key=True, of=("self",))
     held = locked.select_related("knitter", "blanket__drive__circle").filter(pk=square.pk).first()
-    if held is None or held.state != State.FINISHED:
+    if held is None or held.state != StoredState.FINISHED:
         raise refusals.not_finished_yet(square.place)
     if held.knitter_id != by.pk and not may(by, Role.COORDINATOR):
         raise refusals.not_your_knitting(held)

@@ -48,6 +48,6 @@ def note_blanket(
     )
 
 
-def day(blanket: Blanket, moment: datetime) -> str:
+def circle_day(blanket: Blanket, moment: datetime) -> str:
     """The date of ``moment`` by the circle's clock, in ISO 8601."""
     return localtime(moment, ZoneInfo(blanket.drive.circle.time_zone)).date().isoformat()

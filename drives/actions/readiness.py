@@ -3,7 +3,7 @@
 from drives.actions import refusals
 from drives.craft.layout import states
 from drives.craft.places import Place
-from drives.models import Blanket, Square, State
+from drives.models import Blanket, Square, StoredState
 from shared.refusals import Refused
 
 
@@ -20,12 +20,12 @@ def why_not_ready(square: Square) -> Refused:
     plan = blanket.plan()
     if place not in plan.size:
         return refusals.just_changed(place)
-    rows = Square.objects.filter(blanket=blanket).exclude(state=State.OPEN)
+    rows = Square.objects.filter(blanket=blanket).exclude(state=StoredState.OPEN)
     now = {
         Place(column, row): state
         for column, row, state in rows.values_list("column", "row", "state")
     }
-    finished = {where for where, state in now.items() if state == State.FINISHED}
+    finished = {where for where, state in now.items() if state == StoredState.FINISHED}
     refusal = states.refusal(plan, place, finished=finished, taken=now.keys() - finished)
     if refusal is None:
         return refusals.just_changed(place)

@@ -15,10 +15,10 @@ from drives.models import Claim, Piece, Square, Yarn
 from shared.lists import listed
 from shared.refusals import NotedRefusal, Refused
 
-MOST_NAMED = 8  # squares in one sentence
+MOST_SQUARES_NAMED = 8  # squares in one sentence
 
 
-def names(places: Iterable[Place]) -> list[str]:
+def place_names(places: Iterable[Place]) -> list[str]:
     return [str(place) for place in places]
 
 
@@ -45,7 +45,9 @@ def cannot_begin(place: Place, refusal: Refusal, claim: Claim | None) -> Refused
             text = _(
                 "%(place)s cannot be begun yet: it joins onto %(supports)s, not finished so far."
             )
-            return Refused(refusal.obstacle, text % facts, waiting_for=names(refusal.waiting_for))
+            return Refused(
+                refusal.obstacle, text % facts, waiting_for=place_names(refusal.waiting_for)
+            )
 
 
 def just_changed(place: Place) -> Refused:
@@ -125,17 +127,17 @@ def others_stand_on_it(place: Place, above: Sequence[Place]) -> Refused:
     text = _(
         "%(place)s carries other squares. Rip back or give back first, in this order: %(above)s."
     )
-    told = ", ".join(names(above[:MOST_NAMED]))
-    if len(above) > MOST_NAMED:
+    told = ", ".join(place_names(above[:MOST_SQUARES_NAMED]))
+    if len(above) > MOST_SQUARES_NAMED:
         told = _("%(first)s … (%(count)d in all)") % {"first": told, "count": len(above)}
     return Refused(
-        "others-stand-on-it", text % {"place": place, "above": told}, rip_first=names(above)
+        "others-stand-on-it", text % {"place": place, "above": told}, rip_first=place_names(above)
     )
 
 
 def squares_begun(places: Sequence[Place]) -> Refused:
     text = _("The layout can change only where nothing is begun; this would change %(places)s.")
-    return Refused("squares-begun", text % {"places": listed(places)}, places=names(places))
+    return Refused("squares-begun", text % {"places": listed(places)}, places=place_names(places))
 
 
 def has_left(name: str) -> Refused:

@@ -16,7 +16,7 @@ from drives.craft.layout.layout import InvalidLayout
 from drives.words.layout import problem_words
 from shared.refusals import Refused
 
-from .problems import KINDS, problem
+from .problems import PROBLEM_KINDS, problem
 
 log = logging.getLogger("django.request")
 
@@ -88,7 +88,7 @@ def _of_framework(error: exceptions.APIException) -> HttpResponse:
     if auth_header := getattr(error, "auth_header", None):
         headers["WWW-Authenticate"] = auth_header
     code = str(error.get_codes())
-    if code in KINDS:
+    if code in PROBLEM_KINDS:
         return problem(code, str(error.detail), headers)
     return problem(*FRAMEWORK[code], headers)
 

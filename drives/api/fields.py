@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from drives.craft.layout.layout import SIZES, Large, Seam
+from drives.craft.layout.layout import UNITS_WIDE, Large, Seam
 from drives.craft.places import LIMIT, Place
 from drives.words.places import place_named
 
@@ -107,7 +107,7 @@ class Places(Entries):
             "type": "object",
             "properties": {
                 "at": PLACE_SCHEMA,
-                "size": {"type": "integer", "minimum": SIZES[0], "maximum": SIZES[-1]},
+                "size": {"type": "integer", "minimum": UNITS_WIDE[0], "maximum": UNITS_WIDE[-1]},
             },
             "required": ["at", "size"],
             "additionalProperties": False,
@@ -128,7 +128,7 @@ class LargeSquares(Entries):
     def to_internal_value(self, data: Any) -> frozenset[Large]:
         squares = super().to_internal_value(data)
         # The core would name a pair that overlaps; in so long a list the sum tells more.
-        if sum(square.size**2 for square in squares if square.size in SIZES) > self.most:
+        if sum(square.size**2 for square in squares if square.size in UNITS_WIDE) > self.most:
             raise serializers.ValidationError(
                 _("Together the large squares do not fit into the largest blanket.")
             )

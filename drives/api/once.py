@@ -21,15 +21,15 @@ from shared.transactions import writing
 from .keys import caller
 
 P = ParamSpec("P")
-View = TypeVar("View", bound=APIView)
-Handler = Callable[Concatenate[View, Request, P], Response]
+AnyView = TypeVar("AnyView", bound=APIView)
+Handler = Callable[Concatenate[AnyView, Request, P], Response]
 
 HEADER = "Idempotency-Key"
 REPLAYED = "Idempotent-Replayed"
 USABLE = re.compile(r"[!-~]{1,255}")
 
 
-def once(handler: Handler[View, P]) -> Handler[View, P]:
+def once(handler: Handler[AnyView, P]) -> Handler[AnyView, P]:
     """For a handler that acts: the same call again gets the first answer and acts no more.
 
     Key and action share one transaction. A second call that comes meanwhile waits for the first
@@ -37,7 +37,7 @@ def once(handler: Handler[View, P]) -> Handler[View, P]:
     """
 
     @wraps(handler)
-    def guarded(view: View, request: Request, /, *args: P.args, **kwargs: P.kwargs) -> Response:
+    def guarded(view: AnyView, request: Request, /, *args: P.args, **kwargs: P.kwargs) -> Response:
         key = request.headers.get(HEADER)
         if key is None:
             return handler(view, request, *args, **kwargs)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:  # the framework's views load this module
     from rest_framework.views import APIView
 
 
-class Options(BaseMetadata):
+class AllowOnly(BaseMetadata):
     """The methods stand in the header Allow; the rest is in the documentation."""
 
     def determine_metadata(self, request: Request, view: APIView) -> dict[str, str]:

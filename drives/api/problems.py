@@ -8,231 +8,231 @@ from django.urls import reverse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 
-Words = str | Promise
+Text = str | Promise
 
 
-class Kind(NamedTuple):
+class ProblemKind(NamedTuple):
     """One kind of problem; ``meaning`` says on its page what is wrong and what would help."""
 
     status: int
-    title: Words
-    meaning: Words
+    title: Text
+    meaning: Text
 
 
-KINDS: dict[str, Kind] = {
-    "bad-idempotency-key": Kind(
+PROBLEM_KINDS: dict[str, ProblemKind] = {
+    "bad-idempotency-key": ProblemKind(
         400,
         gettext_lazy("Unusable Idempotency-Key"),
         gettext_lazy("An Idempotency-Key has 1 to 255 letters, digits or signs, without spaces."),
     ),
-    "not-signed-in": Kind(
+    "not-signed-in": ProblemKind(
         401,
         gettext_lazy("Not signed in"),
         gettext_lazy("This call needs a session, or a header “Authorization: Token …” with a key."),
     ),
-    "bad-token": Kind(
+    "bad-token": ProblemKind(
         401,
         gettext_lazy("Key not accepted"),
         gettext_lazy(
             "The key is unknown or has been revoked, or its owner may not sign in any more."
         ),
     ),
-    "not-allowed": Kind(
+    "not-allowed": ProblemKind(
         403,
         gettext_lazy("Not for your role"),
         gettext_lazy("You are in this circle, but none of your roles in it allows this call."),
     ),
-    "csrf-failed": Kind(
+    "csrf-failed": ProblemKind(
         403,
         gettext_lazy("Request could not be trusted"),
         gettext_lazy(
             "Calls by a browser’s session must bring the site’s CSRF token. Keys need none."
         ),
     ),
-    "not-found": Kind(
+    "not-found": ProblemKind(
         404,
         gettext_lazy("Nothing here"),
         gettext_lazy(
             "There is nothing at this address, or it belongs to a circle that you are not in."
         ),
     ),
-    "method-not-allowed": Kind(
+    "method-not-allowed": ProblemKind(
         405,
         gettext_lazy("Not possible with this method"),
         gettext_lazy("The header Allow names the methods that are."),
     ),
-    "not-acceptable": Kind(
+    "not-acceptable": ProblemKind(
         406,
         gettext_lazy("No such format"),
         gettext_lazy("The call cannot answer in any format that Accept names."),
     ),
-    "not-ready": Kind(
+    "not-ready": ProblemKind(
         409,
         gettext_lazy("Not ready to begin"),
         gettext_lazy(
             "“waiting_for” names the squares that must be finished before this one can be begun."
         ),
     ),
-    "already-taken": Kind(
+    "already-taken": ProblemKind(
         409,
         gettext_lazy("Already taken"),
         gettext_lazy("Somebody has this square in hand; choose another one."),
     ),
-    "already-finished": Kind(
+    "already-finished": ProblemKind(
         409,
         gettext_lazy("Already finished"),
         gettext_lazy("The square is finished; choose another one."),
     ),
-    "too-many-claims": Kind(
+    "too-many-claims": ProblemKind(
         409,
         gettext_lazy("Enough in hand"),
         gettext_lazy(
             "The drive allows “limit” squares in hand at once; finish one or give one back first."
         ),
     ),
-    "not-yours": Kind(
+    "not-yours": ProblemKind(
         409,
         gettext_lazy("In somebody else’s hands"),
         gettext_lazy(
             "Only who has, or knitted, the square or piece can do this, or a coordinator for them."
         ),
     ),
-    "not-taken": Kind(
+    "not-taken": ProblemKind(
         409, gettext_lazy("Not taken"), gettext_lazy("Nobody has the square in hand.")
     ),
-    "not-finished": Kind(
+    "not-finished": ProblemKind(
         409,
         gettext_lazy("Not finished"),
         gettext_lazy("Only what is finished can be ripped back, weighed or measured."),
     ),
-    "others-stand-on-it": Kind(
+    "others-stand-on-it": ProblemKind(
         409,
         gettext_lazy("Other squares stand on it"),
         gettext_lazy(
             "“rip_first” names what must be ripped back or given back before, topmost first."
         ),
     ),
-    "piece-elsewhere": Kind(
+    "piece-elsewhere": ProblemKind(
         409,
         gettext_lazy("The piece is with somebody else"),
         gettext_lazy(
             "The square belongs to “piece”, and that is with “holder”. You are now in line for it."
         ),
     ),
-    "piece-full": Kind(
+    "piece-full": ProblemKind(
         409,
         gettext_lazy("Enough people at work"),
         gettext_lazy("“members” work on “piece” already, and no more can do so at a time."),
     ),
-    "piece-on-its-way": Kind(
+    "piece-on-its-way": ProblemKind(
         409,
         gettext_lazy("The piece is on its way"),
         gettext_lazy("The square’s “piece” is being handed over."),
     ),
-    "member-has-left": Kind(
+    "member-has-left": ProblemKind(
         409,
         gettext_lazy("No longer in the circle"),
         gettext_lazy("Who has left the circle cannot take squares."),
     ),
-    "piece-in-work": Kind(
+    "piece-in-work": ProblemKind(
         409,
         gettext_lazy("The piece is on somebody’s needles"),
         gettext_lazy(
             "“members” have a square of “piece” in hand; they must finish it or give it back first."
         ),
     ),
-    "piece-is-theirs": Kind(
+    "piece-is-theirs": ProblemKind(
         409,
         gettext_lazy("They have the piece already"),
         gettext_lazy("Whom “piece” is to go to has it already."),
     ),
-    "piece-is-no-more": Kind(
+    "piece-is-no-more": ProblemKind(
         409,
         gettext_lazy("The piece is no more"),
         gettext_lazy("“piece” was joined to another one, ripped back or lost."),
     ),
-    "hand-over-open": Kind(
+    "hand-over-open": ProblemKind(
         409,
         gettext_lazy("Promised to somebody else"),
         gettext_lazy(
             "The piece is to go to “to”; that hand-over must be received or cancelled first."
         ),
     ),
-    "hand-over-ended": Kind(
+    "hand-over-ended": ProblemKind(
         409,
         gettext_lazy("The hand-over is over"),
         gettext_lazy("The piece was received, or it was cancelled before."),
     ),
-    "no-travelling": Kind(
+    "no-travelling": ProblemKind(
         409,
         gettext_lazy("The pieces stay with the circle"),
         gettext_lazy("Only in a travelling drive do pieces pass from hand to hand."),
     ),
-    "no-colour-plan": Kind(
+    "no-colour-plan": ProblemKind(
         409,
         gettext_lazy("There is no such colour plan"),
         gettext_lazy(
             "“reasons” tells each thing that makes it impossible, with a “code” and a “detail”."
         ),
     ),
-    "colour-plan-gave-up": Kind(
+    "colour-plan-gave-up": ProblemKind(
         409,
         gettext_lazy("No colour plan found"),
         gettext_lazy("Neither a plan was found in time nor a reason why there is none."),
     ),
-    "not-in-palette": Kind(
+    "not-in-palette": ProblemKind(
         409,
         gettext_lazy("None of the blanket’s colours"),
         gettext_lazy("“palette” names the blanket’s colours; it is empty before they are chosen."),
     ),
-    "colour-is-there": Kind(
+    "colour-is-there": ProblemKind(
         409,
         gettext_lazy("A colour of this name is there"),
         gettext_lazy(
             "The palette has a colour of this name from the store; own yarn needs another name."
         ),
     ),
-    "not-so-much-yarn": Kind(
+    "not-so-much-yarn": ProblemKind(
         409,
         gettext_lazy("Not so much yarn"),
         gettext_lazy("“grams” is what the store, or the member, has of it."),
     ),
-    "sheet-not-made": Kind(
+    "sheet-not-made": ProblemKind(
         409,
         gettext_lazy("Sheet not made yet"),
         gettext_lazy(
             "The file is there when “status” is “done”; what “failed” can be asked for anew."
         ),
     ),
-    "too-large": Kind(
+    "too-large": ProblemKind(
         413,
         gettext_lazy("Body too large"),
         gettext_lazy("A body may have up to 2.5 megabytes; the largest plan needs less."),
     ),
-    "unsupported-media-type": Kind(
+    "unsupported-media-type": ProblemKind(
         415, gettext_lazy("Not JSON"), gettext_lazy("Bodies are sent as application/json.")
     ),
-    "invalid-plan": Kind(
+    "invalid-plan": ProblemKind(
         422,
         gettext_lazy("The plan cannot be knitted"),
         gettext_lazy("“errors” lists every “field” that is wrong, with the reason in “detail”."),
     ),
-    "invalid-input": Kind(
+    "invalid-input": ProblemKind(
         422,
         gettext_lazy("Something in the call is wrong"),
         gettext_lazy("“errors” lists every “field” that is wrong, with the reason in “detail”."),
     ),
-    "idempotency-key-reused": Kind(
+    "idempotency-key-reused": ProblemKind(
         422,
         gettext_lazy("Idempotency-Key used for another call"),
         gettext_lazy("A key belongs to one call with one body; take a new key for another call."),
     ),
-    "too-many-requests": Kind(
+    "too-many-requests": ProblemKind(
         429,
         gettext_lazy("Too many calls"),
         gettext_lazy("The header Retry-After says after how many seconds to go on."),
     ),
-    "internal-error": Kind(
+    "internal-error": ProblemKind(
         500,
         gettext_lazy("The site has failed"),
         gettext_lazy("The fault is the site’s, and it has been written down."),
@@ -242,12 +242,12 @@ KINDS: dict[str, Kind] = {
 
 def problem(
     code: str,
-    detail: Words,
+    detail: Text,
     headers: Mapping[str, str] | None = None,
     members: Mapping[str, object] | None = None,
 ) -> JsonResponse:
     """The answer that tells a problem; ``members`` must be JSON. KeyError for an unknown code."""
-    kind = KINDS[code]
+    kind = PROBLEM_KINDS[code]
     body = {
         "type": reverse("api:problem", args=[code]),
         "title": str(kind.title),

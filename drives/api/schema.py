@@ -9,7 +9,7 @@ from drf_spectacular.utils import OpenApiParameter
 
 from .errors import BODY
 from .once import HEADER
-from .problems import KINDS
+from .problems import PROBLEM_KINDS
 
 PROBLEM = {
     "type": "object",
@@ -91,11 +91,11 @@ def add_problems(result: dict[str, Any], **_context: Any) -> dict[str, Any]:
     components = result["components"]
     components["schemas"]["Problem"] = PROBLEM
     content = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
-    statuses = sorted({kind.status for kind in KINDS.values()})
+    statuses = sorted({kind.status for kind in PROBLEM_KINDS.values()})
     components["responses"] = {
         f"Problem{status}": {
             "description": " · ".join(
-                code for code, kind in KINDS.items() if kind.status == status
+                code for code, kind in PROBLEM_KINDS.items() if kind.status == status
             ),
             "content": content,
         }

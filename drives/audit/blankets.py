@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from drives.craft.layout.layout import InvalidLayout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT, NoPlace, Place
-from drives.models import Blanket, Ending, State
+from drives.models import Blanket, Ending, StoredState
 from drives.words.layout import problem_words
 from drives.words.places import no_place
 
@@ -63,12 +63,12 @@ def _supports(rows: Rows, planned: Plan, place: Place) -> Iterator[Finding]:
     unfinished = [
         support
         for support in planned.stands_on[place]
-        if rows.squares[support].state != State.FINISHED
+        if rows.squares[support].state != StoredState.FINISHED
     ]
     if square.unmet != len(unfinished):
         what = f"unmet is {square.unmet}, but it waits for {len(unfinished)}."
         yield rows.finding(what, [place])
-    if unfinished and square.state != State.OPEN:
+    if unfinished and square.state != StoredState.OPEN:
         waits = ", ".join(map(str, unfinished))
         yield rows.finding(f"it is {square.state}, but stands on unfinished {waits}.", [place])
 
@@ -76,9 +76,9 @@ def _supports(rows: Rows, planned: Plan, place: Place) -> Iterator[Finding]:
 def _claims(rows: Rows, place: Place) -> Iterator[Finding]:
     square = rows.squares[place]
     held = [claim for claim in rows.claims[place] if claim.ended_at is None]
-    if square.state == State.TAKEN and not held:
+    if square.state == StoredState.TAKEN and not held:
         yield rows.finding("it is taken, but there is no open claim.", [place])
-    if square.state != State.TAKEN and held:
+    if square.state != StoredState.TAKEN and held:
         yield rows.finding(f"it is {square.state}, but there is an open claim.", [place])
     most = 2 * square.size * rows.blanket.stitches
     for claim in rows.claims[place]:
@@ -98,6 +98,6 @@ def _knitter(rows: Rows, place: Place) -> Iterator[Finding]:
 
 
 def _log(rows: Rows, place: Place) -> Iterator[Finding]:
-    state, logged = rows.squares[place].state, rows.logged.get(str(place), State.OPEN)
+    state, logged = rows.squares[place].state, rows.logged.get(str(place), StoredState.OPEN)
     if state != logged:
         yield rows.finding(f"it is {state}, but {logged} by the log.", [place])

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
-from drives.models import Piece, State
+from drives.models import Piece, StoredState
 
 from .finding import Finding
 from .rows import Rows
@@ -14,7 +14,7 @@ def audit_fabrics(rows: Rows, planned: Plan) -> Iterator[Finding]:
     """One live piece for each fabric, named after one of its squares; no square elsewhere."""
     in_piece: dict[int | None, set[Place]] = {}
     for place, square in rows.squares.items():
-        if square.state == State.FINISHED:
+        if square.state == StoredState.FINISHED:
             in_piece.setdefault(square.piece_id, set()).add(place)
         elif square.piece_id is not None:
             yield rows.finding("it is not finished, but belongs to a piece.", [place])

@@ -8,19 +8,19 @@ from typing import Any
 
 from accounts.models import Event, Topic
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, HandOver, Piece, Square, State, Turn
+from drives.models import Blanket, Claim, HandOver, Piece, Square, StoredState, Turn
 
 from .finding import Finding
 
 # What the log's verbs made of a square; verbs that leave its state alone are not here.
 STATE_AFTER = {
-    "claimed": State.TAKEN,
-    "given-back": State.OPEN,
-    "released": State.OPEN,
-    "lapsed": State.OPEN,
-    "finished": State.FINISHED,
-    "ripped-back": State.OPEN,
-    "piece-lost": State.OPEN,
+    "claimed": StoredState.TAKEN,
+    "given-back": StoredState.OPEN,
+    "released": StoredState.OPEN,
+    "lapsed": StoredState.OPEN,
+    "finished": StoredState.FINISHED,
+    "ripped-back": StoredState.OPEN,
+    "piece-lost": StoredState.OPEN,
 }
 
 
@@ -36,7 +36,7 @@ class Rows:
     squares: dict[Place, Square]
     claims: dict[Place, list[Claim]]
     pieces: list[Piece]
-    logged: dict[str, State]
+    logged: dict[str, StoredState]
     turns: dict[int, list[Turn]]
     hand_overs: dict[int, HandOver]
     resettled: bool

@@ -12,14 +12,13 @@ from drives.actions.drives.drives import make_drive
 from drives.craft.colours.wish import Pattern
 from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.places import Place
-from drives.drawing import yarn as called
+from drives.drawing import yarn_colour
 from drives.models import Blanket, Drive, Mode
-from drives.readings.colour_plans import Hue, wanted
-from drives.readings.colour_plans import Wanted as ColoursWanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted
 
 
 @dataclass(frozen=True)
-class Wanted:
+class BlanketWanted:
     """A blanket to plan, with yarns that run in diagonals across it."""
 
     name: str
@@ -40,29 +39,31 @@ class Wanted:
 
         Before there is a store, it is brought along.
         """
-        palette = tuple(Hue(name, called(name) or "#808080", own=True) for name in self.yarns)
+        palette = tuple(
+            PaletteColour(name, yarn_colour(name) or "#808080", own=True) for name in self.yarns
+        )
         return ColoursWanted(palette, Pattern.BANDS, apart=True, margin=10)
 
 
-LAP = Wanted(
+LAP = BlanketWanted(
     "Lap blanket for the sun room",
     Decimal(20),
     Layout(columns=12, rows=16, stitches=16),
     ("oatmeal", "moss", "rust", "cream", "slate"),
 )
-QUIET = Wanted(
+QUIET = BlanketWanted(
     "Lap blanket for the quiet room",
     Decimal(20),
     Layout(columns=10, rows=14, stitches=18),
     ("heather", "sky"),
 )
-CRADLE = Wanted(
+CRADLE = BlanketWanted(
     "Small blanket with a marked centre",
     Decimal(24),
     Layout(columns=5, rows=5, stitches=17, mitre=Mitre.CENTRED),
     ("lemon", "mint", "white"),
 )
-TWO_HALVES = Wanted(
+TWO_HALVES = BlanketWanted(
     "Throw in two halves",
     Decimal(18),
     Layout(
@@ -75,14 +76,16 @@ TWO_HALVES = Wanted(
     ),
     ("plum", "heather", "silver"),
 )
-FIRST = Wanted("First blanket, to learn on", Decimal(20), Layout(columns=3, rows=3, stitches=20))
-PRACTICE = Wanted("Practice piece", Decimal(20), Layout(columns=2, rows=2, stitches=12))
+FIRST = BlanketWanted(
+    "First blanket, to learn on", Decimal(20), Layout(columns=3, rows=3, stitches=20)
+)
+PRACTICE = BlanketWanted("Practice piece", Decimal(20), Layout(columns=2, rows=2, stitches=12))
 
 
 def knit_from(store: Collection[str], by: Member, now: datetime) -> None:
     """Colours that are in the circle's store come from there from now on."""
     for blanket in Blanket.objects.filter(drive__circle=by.circle, palette__name__in=store):
-        asked = wanted(blanket)
+        asked = colours_wanted(blanket)
         palette = tuple(hue._replace(own=hue.name not in store) for hue in asked.palette)
         set_palette(blanket=blanket, by=by, wanted=asked._replace(palette=palette), now=now)
 

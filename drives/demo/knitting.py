@@ -18,7 +18,7 @@ DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True)
-class Knitter:
+class DemoKnitter:
     """Needs ``days`` for one square and has up to ``hands`` of them in hand at once.
 
     What they take on ``pauses_at`` or later stays in their hands: it will be late. From
@@ -37,12 +37,12 @@ class Knitter:
 
 
 @dataclass(frozen=True)
-class Table:
+class DemoTable:
     """A blanket and those who work on it; ``coordinator`` acts for those on paper."""
 
     blanket: Blanket
     coordinator: Member
-    knitters: Sequence[Knitter]
+    knitters: Sequence[DemoKnitter]
 
     def knit(self, since: datetime, until: datetime) -> None:
         """Day by day everybody finishes what is done and takes the best squares on offer."""
@@ -69,7 +69,7 @@ class Table:
         held = Claim.objects.open().filter(square__blanket=self.blanket)
         return list(held.select_related("square"))
 
-    def _one_day(self, knitter: Knitter, held: Sequence[Claim], now: datetime) -> None:
+    def _one_day(self, knitter: DemoKnitter, held: Sequence[Claim], now: datetime) -> None:
         member = knitter.member
         by = self.coordinator if member.is_paper else member
         done = [claim for claim in held if knitter.is_done_with(claim, now)]

@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from accounts.models import Member
 from drives.actions.pieces import at_hand, hand_overs
-from drives.models import Blanket, HandOver, Piece, Way
+from drives.models import Blanket, HandOver, HandOverWay, Piece
 
 IN_THE_POST = timedelta(days=3)
 
@@ -19,6 +19,6 @@ def pass_pieces(blanket: Blanket, by: Member, now: datetime) -> None:
         first = piece.turns.waiting().first()
         if first and not at_hand.at_work(piece):
             made = hand_overs.arrange_hand_over(
-                piece=piece, receiver=first.member, way=Way.POST, day=None, by=by, now=now
+                piece=piece, receiver=first.member, way=HandOverWay.POST, day=None, by=by, now=now
             )
             hand_overs.send_piece(hand_over=made, note="", by=by, now=now)

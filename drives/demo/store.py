@@ -14,9 +14,9 @@ from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.fibre.treatments import Bleach, Iron, Natural, Tumble, Wash
 from drives.craft.receivers.rules import Rules
-from drives.craft.receivers.typical import TEMPLATES, Kind
+from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 from drives.craft.yarn.weighing import Swatch
-from drives.models import Blanket, Drive, Square, State, Yarn
+from drives.models import Blanket, Drive, Square, StoredState, Yarn
 
 WASHABLE = Care(
     wash=Wash.MACHINE_40, bleach=Bleach.NOT, tumble=Tumble.LOW, natural=Natural.FLAT, iron=Iron.LOW
@@ -83,18 +83,20 @@ def tell_rules(home: Drive, ward: Drive, by: Member, now: datetime) -> None:
     """The care home has told what it takes; of the ward only what is typical is noted."""
     told_on = now.date()
     note_rules(
-        drive=home, by=by, now=now, rules=CARE_HOME, kind=Kind.CARE_HOME, country="GB",
+        drive=home, by=by, now=now, rules=CARE_HOME, kind=ReceiverKind.CARE_HOME, country="GB",
         told_by="the housekeeper", told_on=told_on,
     )  # fmt: skip
-    typical = TEMPLATES[Kind.NEONATAL_UNIT].rules
-    note_rules(drive=ward, by=by, now=now, rules=typical, kind=Kind.NEONATAL_UNIT, country="GB")
+    typical = TEMPLATES[ReceiverKind.NEONATAL_UNIT].rules
+    note_rules(
+        drive=ward, by=by, now=now, rules=typical, kind=ReceiverKind.NEONATAL_UNIT, country="GB"
+    )
 
 
 def weigh_and_measure(
     blanket: Blanket, loose: Member, even: Member, by: Member, now: datetime
 ) -> None:
     """The first squares lay on the scale, and two knitters laid a tape along their own."""
-    finished = blanket.squares.filter(state=State.FINISHED).order_by("finished_at", "pk")
+    finished = blanket.squares.filter(state=StoredState.FINISHED).order_by("finished_at", "pk")
     for number, square in enumerate(finished.select_related("knitter")[:14]):
         square.blanket = blanket
         weigh_square(square=square, by=by, grams=Decimal("7.5") + Decimal(number % 4) / 2, now=now)

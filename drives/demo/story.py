@@ -8,7 +8,7 @@ from drives.craft.places import Place
 from drives.models import Blanket, Drive
 
 from . import blankets, people, store
-from .knitting import DAY, Knitter, Table
+from .knitting import DAY, DemoKnitter, DemoTable
 
 HOUR = timedelta(hours=1)
 Members = dict[str, Member]
@@ -33,16 +33,16 @@ def _lap_blanket(members: Members, now: datetime) -> Blanket:
     drive = blankets.care_home(maud, (now + 60 * DAY).date(), begun)
     blanket = blankets.LAP.plan(drive, maud, begun + HOUR)
     stay = [
-        Knitter(members["Osei"], 3, rests_at=now - 6 * DAY),
-        Knitter(members["Kofi"], 4, rests_at=now - 5 * DAY),
-        Knitter(members["Lenka"], 4, hands=2, rests_at=now - 4 * DAY),
-        Knitter(members["Bettina"], 4, pauses_at=now - 20 * DAY),
-        Knitter(members["Walter"], 5, pauses_at=now - 23 * DAY),
-        Knitter(members["Wren"], 5),
-        Knitter(members["Agnes"], 6),
-        Knitter(maud, 6),
+        DemoKnitter(members["Osei"], 3, rests_at=now - 6 * DAY),
+        DemoKnitter(members["Kofi"], 4, rests_at=now - 5 * DAY),
+        DemoKnitter(members["Lenka"], 4, hands=2, rests_at=now - 4 * DAY),
+        DemoKnitter(members["Bettina"], 4, pauses_at=now - 20 * DAY),
+        DemoKnitter(members["Walter"], 5, pauses_at=now - 23 * DAY),
+        DemoKnitter(members["Wren"], 5),
+        DemoKnitter(members["Agnes"], 6),
+        DemoKnitter(maud, 6),
     ]
-    table = Table(blanket, idris, [Knitter(tamsin, 4), *stay])
+    table = DemoTable(blanket, idris, [DemoKnitter(tamsin, 4), *stay])
     _first_try(table, members["Wren"], begun + DAY)
     half_way = now - 32 * DAY
     table.knit(begun + 4 * DAY, half_way)
@@ -50,7 +50,7 @@ def _lap_blanket(members: Members, now: datetime) -> Blanket:
         claims.give_back_square(square=square, by=tamsin, now=half_way + HOUR)
     for square in table.held_by(members["Agnes"]):
         claims.extend_claim(square=square, by=idris, days=7, now=half_way + 2 * HOUR)
-    table = Table(blanket, idris, stay)
+    table = DemoTable(blanket, idris, stay)
     table.knit(half_way + DAY, now)
     for member, rows in ((members["Wren"], 12), (members["Bettina"], 5), (maud, 21)):
         for square in table.held_by(member):
@@ -58,7 +58,7 @@ def _lap_blanket(members: Members, now: datetime) -> Blanket:
     return blanket
 
 
-def _first_try(table: Table, knitter: Member, now: datetime) -> None:
+def _first_try(table: DemoTable, knitter: Member, now: datetime) -> None:
     """The corner square came out too small and was ripped back."""
     corner = table.square(Place(1, 1))
     claims.claim_square(square=corner, member=knitter, by=knitter, now=now)
@@ -72,8 +72,8 @@ def _throws(members: Members, now: datetime) -> None:
     maud = members["Maud"]
     drive = blankets.shelter(maud, begun)
     blanket = blankets.TWO_HALVES.plan(drive, maud, begun + HOUR)
-    knitters = [Knitter(members["Osei"], 6), Knitter(members["Lenka"], 8)]
-    Table(blanket, members["Idris"], knitters).knit(begun + 2 * DAY, now)
+    knitters = [DemoKnitter(members["Osei"], 6), DemoKnitter(members["Lenka"], 8)]
+    DemoTable(blanket, members["Idris"], knitters).knit(begun + 2 * DAY, now)
     blankets.FIRST.plan(drive, maud, now - DAY)
 
 
@@ -83,10 +83,10 @@ def _small_blanket(members: Members, now: datetime) -> Drive:
     drive = blankets.neonatal(maud, (now + 40 * DAY).date(), begun)
     blanket = blankets.CRADLE.plan(drive, maud, begun + HOUR)
     knitters = [
-        Knitter(members["Kofi"], 4),
-        Knitter(members["Osei"], 3, rests_at=now - 2 * DAY),
+        DemoKnitter(members["Kofi"], 4),
+        DemoKnitter(members["Osei"], 3, rests_at=now - 2 * DAY),
     ]
-    Table(blanket, members["Idris"], knitters).knit(begun + DAY, now)
+    DemoTable(blanket, members["Idris"], knitters).knit(begun + DAY, now)
     return drive
 
 
@@ -108,4 +108,4 @@ def _next_door(now: datetime) -> None:
     rufus = people.new_circle("The Thursday Table", people.STRANGER, begun)
     drive = blankets.shelter(rufus, begun)
     blanket = blankets.PRACTICE.plan(drive, rufus, begun + HOUR)
-    Table(blanket, rufus, [Knitter(rufus, 6)]).knit(begun + DAY, now)
+    DemoTable(blanket, rufus, [DemoKnitter(rufus, 6)]).knit(begun + DAY, now)

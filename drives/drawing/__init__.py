@@ -3,7 +3,7 @@
 Everything is drawn from ``drives.craft`` and from what is given; nothing here reads a row.
 """
 
-from .colours import yarn
+from .colours import yarn_colour
 from .cut import cut_svg
 from .forecast import forecast_svg
 from .legend import Sign, legend
@@ -24,5 +24,5 @@ __all__ = [
     "portrait_svg",
     "square_svg",
     "wall_svg",
-    "yarn",
+    "yarn_colour",
 ]

@@ -6,12 +6,12 @@ from html import escape
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 
-from .grid import FONT, Grid, names
+from .grid import FONT, DrawingGrid, names
 from .lines import box
 from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line
 from .weaves import key, woven
 
-MOST = 60  # columns, or rows, up to which squares bear their names and numbers
+MOST_NAMED = 60  # columns, or rows, up to which squares bear their names and numbers
 
 
 def colour_map_svg(
@@ -32,8 +32,8 @@ def colour_map_svg(
     ``press`` each square is a link to that address, which htmx gets, and those that are
     ``marked`` have a bolder frame.
     """
-    grid, number = Grid(plan.layout), {name: at for at, name in enumerate(palette, start=1)}
-    far = max(plan.layout.columns, plan.layout.rows) > MOST
+    grid, number = DrawingGrid(plan.layout), {name: at for at, name in enumerate(palette, start=1)}
+    far = max(plan.layout.columns, plan.layout.rows) > MOST_NAMED
     corners = {place: grid.corner(place, plan.size[place]) for place in plan.places}
     alike: dict[tuple[int, str, int], list[str]] = {}
     keys: list[str] = []

@@ -60,7 +60,7 @@ YARNS = {
 }
 
 
-def yarn(words: str) -> str | None:
+def yarn_colour(words: str) -> str | None:
     """The colour that ``words`` name, as ``#rrggbb``; None where none of them is known.
 
     The last known word counts, for it is the noun: "sea green", "dusty pink".

@@ -9,7 +9,7 @@ from drives.craft.places import Place
 from .lines import box
 from .looks import INK, PALE, SOFT, Stroke
 
-MOST = 200  # pixels of the longer side
+LONGER_SIDE = 200  # pixels of the longer side
 GAP = 0.7  # units that a seam opens
 
 
@@ -21,7 +21,7 @@ def cut_svg(plan: Plan, finished: Set[Place]) -> str:
     layout = plan.layout
     across, up = _opened(layout)
     width, height = layout.columns + max(across.values()), layout.rows + max(up.values())
-    unit = max(3.0, min(MOST / width, MOST / height, 24.0))
+    unit = max(3.0, min(LONGER_SIDE / width, LONGER_SIDE / height, 24.0))
 
     def corners(places: Iterable[Place]) -> dict[int, list[str]]:
         found: dict[int, list[str]] = {}

@@ -36,7 +36,7 @@ class Expected(NamedTuple):
     high: int
 
 
-class Words(NamedTuple):
+class ForecastWords(NamedTuple):
     """What the picture is called and says to those who do not see it, and its few labels."""
 
     title: str
@@ -69,7 +69,7 @@ def forecast_svg(
     squares: int,
     wanted: date | None,
     day_names: Mapping[date, str],
-    words: Words,
+    words: ForecastWords,
     prefix: str = "forecast",
 ) -> str:
     """An ``<svg>``. Both sequences by day, at least one long; ``squares`` the blanket has.
@@ -182,7 +182,7 @@ def _wanted(x: float) -> str:
     return _upright(x - 3, look) + _upright(x + 3, look)
 
 
-def _labels(field: Field, today: date, wanted: date | None, words: Words) -> str:
+def _labels(field: Field, today: date, wanted: date | None, words: ForecastWords) -> str:
     """Above the upright lines."""
     labels = [(field.x(wanted), words.wanted)] if wanted else []
     return _texts([*labels, (field.x(today), words.today)], TOP - 9, INK)

@@ -13,12 +13,12 @@ MARGIN = 38  # for the letters and the numbers along the edges
 ORIGIN = Place(1, 1)
 EDGE = 6  # room on the other two sides
 FITS = 8  # columns that a narrow screen still shows large enough for a finger
-SIZES = {2: 19, 3: 17, 4: 13}  # of a name's letters, by the length of the name
+NAME_SIZES = {2: 19, 3: 17, 4: 13}  # of a name's letters, by the length of the name
 CROSS = "m24 24l12 12m0-12l-12 12"
 FONT = 'font-family="Atkinson Hyperlegible, Verdana, sans-serif" font-weight="700"'
 
 
-class Grid:
+class DrawingGrid:
     """Where the places of ``layout`` lie in the drawing, from ``first``, at the bottom left.
 
     ``first`` and ``last`` (at the top right) bound the drawing where it shows only a part.
@@ -111,7 +111,7 @@ def names(corners: Mapping[str, tuple[int, int]]) -> str:
         by_length.setdefault(len(name), []).append(name)
     parts = []
     for length, alike in sorted(by_length.items()):
-        size = SIZES.get(length, 12)
+        size = NAME_SIZES.get(length, 12)
         width = round(length * size * 0.62) + 4
         plate = Stroke(f'class="plate" fill="{SHEET}"', f"m6 6h{width}v{size}h-{width}z")
         parts.append(plate.at([f"{x} {y}" for x, y in map(corners.__getitem__, alike)]))

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from drives.craft.layout.states import State
 
-from .colours import line_on, mix, yarn
+from .colours import line_on, mix, yarn_colour
 from .lines import Lines, box, disc, tail
 
 UNIT = 60  # the side of a square of one unit, in units of the drawing
@@ -48,7 +48,7 @@ class Stroke(NamedTuple):
 
 def look(state: State, size: int, words: str, *, paper: bool) -> Look:
     """The look of a square whose yarn's colour is told in ``words``, empty where none is shown."""
-    return Look(state, size, yarn(words) or "", paper)
+    return Look(state, size, yarn_colour(words) or "", paper)
 
 
 @lru_cache(maxsize=1024)

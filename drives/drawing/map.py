@@ -8,11 +8,11 @@ from drives.craft.layout.states import State
 from drives.craft.places import Place
 
 from . import looks
-from .grid import Grid, names
+from .grid import DrawingGrid, names
 from .looks import UNIT, look, strokes
 from .outline import outlines
 
-MOST = 60  # columns, or rows, up to which every square is a link and bears its name
+MOST_LINKED_LINES = 60  # columns, or rows, up to which every square is a link and bears its name
 
 
 def map_svg(
@@ -42,13 +42,13 @@ def map_svg(
     wholly or partly.
     ``prefix`` begins every id, so that two maps can stand on one page.
     """
-    grid = Grid(plan.layout)
+    grid = DrawingGrid(plan.layout)
     places = plan.places
     if part is not None:
         places = tuple(place for place in places if _meets(place, plan.size[place], *part))
-        grid = Grid(plan.layout, *_bounds(plan, places, *part))
+        grid = DrawingGrid(plan.layout, *_bounds(plan, places, *part))
     yarns = colours or {}
-    few = max(len(grid.columns), len(grid.rows)) > MOST
+    few = max(len(grid.columns), len(grid.rows)) > MOST_LINKED_LINES
     alike: dict[tuple[State, int, str], list[str]] = {}
     marks: dict[tuple[str, int], list[str]] = {}
     named: dict[str, tuple[int, int]] = {}

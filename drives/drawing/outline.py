@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from drives.craft.places import Place
 
-from .grid import FONT, SIZES, Grid
+from .grid import FONT, NAME_SIZES, DrawingGrid
 from .lines import Point, tail
 from .looks import INK, UNIT, Stroke, line
 
@@ -16,7 +16,9 @@ Corner = tuple[int, int]  # of a unit: columns and rows that lie before it
 Loop = Sequence[Corner]
 
 
-def outlines(grid: Grid, pieces: Mapping[str, Collection[Place]], size: Mapping[Place, int]) -> str:
+def outlines(
+    grid: DrawingGrid, pieces: Mapping[str, Collection[Place]], size: Mapping[Place, int]
+) -> str:
     """Each piece, by its name, around its squares, which are ``size`` units wide.
 
     The name stands in the square of that name, or else in the first one of the piece.
@@ -81,7 +83,7 @@ def _leave(onwards: dict[Corner, list[Corner]], at: Corner, before: Corner | Non
     return end
 
 
-def _inside(grid: Grid, loop: Loop) -> list[Point]:
+def _inside(grid: DrawingGrid, loop: Loop) -> list[Point]:
     """The bends of a loop in the drawing, moved into the piece."""
     points: list[Point] = []
     for before, (x, y), after in zip((loop[-1], *loop), loop, (*loop[1:], loop[0]), strict=False):
@@ -93,7 +95,7 @@ def _inside(grid: Grid, loop: Loop) -> list[Point]:
 
 
 def _tag(name: str, corner: tuple[int, int], side: int) -> str:
-    letters = SIZES.get(len(name), 12)
+    letters = NAME_SIZES.get(len(name), 12)
     width, height = round(len(name) * letters * 0.62) + 8, letters + 5
     right, bottom = corner[0] + side - 9, corner[1] + side - 9
     return (

@@ -6,7 +6,7 @@ from html import escape
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 
-from .grid import Grid, names
+from .grid import DrawingGrid, names
 from .lines import box, tail
 from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line, mitre
 
@@ -34,7 +34,7 @@ def planner_svg(
     keyboard's focus through a swap. Row by row from the bottom left: a place, then its right
     boundary, then its top one. The layout need not be a valid one.
     """
-    grid = Grid(layout)
+    grid = DrawingGrid(layout)
     owner = {unit: square.at for square in layout.large for unit in square.units()}
     size = {square.at: square.size for square in layout.large}
     name_of_place = place_label or _place_label(layout)
@@ -90,7 +90,7 @@ def _places(layout: Layout) -> Iterator[Place]:
             yield Place(column, row)
 
 
-def _squares(grid: Grid, squares: Iterable[tuple[Place, int]]) -> Iterator[str]:
+def _squares(grid: DrawingGrid, squares: Iterable[tuple[Place, int]]) -> Iterator[str]:
     """Squares with their mitres, and missing places as dashed gaps."""
     missing = grid.layout.missing
     for place, size in squares:
@@ -105,7 +105,7 @@ def _squares(grid: Grid, squares: Iterable[tuple[Place, int]]) -> Iterator[str]:
             yield line(SOFT, 1.6, mitre(side)).at([f"{x} {y}"])
 
 
-def _handles(grid: Grid, boundaries: Iterable[Seam]) -> Iterator[str]:
+def _handles(grid: DrawingGrid, boundaries: Iterable[Seam]) -> Iterator[str]:
     """A short bar on each boundary where a seam can be set."""
     rounded = ' stroke-linecap="round"'
     for seam in boundaries:
@@ -115,7 +115,7 @@ def _handles(grid: Grid, boundaries: Iterable[Seam]) -> Iterator[str]:
         yield line(SOFT, 3.5, bar, rounded).at([f"{x} {y}"])
 
 
-def _middle(grid: Grid, seam: Seam) -> tuple[int, int, bool]:
+def _middle(grid: DrawingGrid, seam: Seam) -> tuple[int, int, bool]:
     """The middle of a boundary, and whether it runs upright."""
     x, y = grid.corner(seam.second)
     if seam.first.row == seam.second.row:
@@ -123,14 +123,14 @@ def _middle(grid: Grid, seam: Seam) -> tuple[int, int, bool]:
     return x + UNIT // 2, y + UNIT, False
 
 
-def _place_target(grid: Grid, place: Place, size: int) -> str:
+def _place_target(grid: DrawingGrid, place: Place, size: int) -> str:
     """The square without the margin that its boundaries' targets take."""
     x, y = grid.corner(place, size)
     side = size * UNIT - ACROSS
     return _target(x + ACROSS // 2, y + ACROSS // 2, side, side)
 
 
-def _boundary_target(grid: Grid, seam: Seam) -> str:
+def _boundary_target(grid: DrawingGrid, seam: Seam) -> str:
     x, y, upright = _middle(grid, seam)
     along = UNIT - ACROSS
     width, height = (ACROSS, along) if upright else (along, ACROSS)

@@ -14,7 +14,7 @@ INSET = 24  # from the edges to the way along them
 STRIP = 96  # room for words on the left
 
 
-class Stretch(NamedTuple):
+class SideStretch(NamedTuple):
     """Part of one side, in units of the drawing along the path from the bottom right corner."""
 
     upright: bool
@@ -35,17 +35,17 @@ class Stretch(NamedTuple):
             return X - out, FOOT - (along - SIDE)
         return X + SIDE - along, FOOT + out
 
-    def clear(self, corner: float) -> "Stretch":
+    def clear(self, corner: float) -> "SideStretch":
         """What lies at least ``corner`` from the corner."""
         if self.upright:
             return self._replace(start=max(self.start, SIDE + corner))
         return self._replace(end=min(self.end, SIDE - corner))
 
 
-def stretches(run: Run, unit: float) -> Iterator[Stretch]:
+def side_stretches(run: Run, unit: float) -> Iterator[SideStretch]:
     """The parts of ``run`` on the bottom and on the left side; ``unit``: the side of one unit."""
     start, end = run.start * unit, run.end * unit
     if start < SIDE:
-        yield Stretch(False, start, min(end, SIDE))
+        yield SideStretch(False, start, min(end, SIDE))
     if end > SIDE:
-        yield Stretch(True, max(start, SIDE), end)
+        yield SideStretch(True, max(start, SIDE), end)

@@ -9,7 +9,7 @@ from drives.craft.layout.foundation import Do
 from .lines import Point, tail
 from .looks import ACCENT, INK, SHEET, line
 from .runs import Run
-from .sides import FOOT, GAP, INSET, SIDE, STRIP, Stretch, X, stretches
+from .sides import FOOT, GAP, INSET, SIDE, STRIP, SideStretch, X, side_stretches
 
 CLEAR = INSET + 16  # from the corner to where a step's own way begins
 CROWDED = 48  # a unit too short for a number and an arrow of its own
@@ -18,7 +18,7 @@ LETTER = 0.57  # the mean width of a letter, in ems
 
 def edge(run: Run, unit: float) -> str:
     """Cast-on edges dashed; joins heavy, on the neighbour's edge, with a tick for each stitch."""
-    parts = list(stretches(run, unit))
+    parts = list(side_stretches(run, unit))
     if run.step.do is Do.CAST_ON:
         edges = tail([part.at(part.start), part.at(part.end)] for part in parts)
         return line(INK, 3.6, edges, ' class="cast-on" stroke-dasharray="7 5"').at(["0 0"])
@@ -37,11 +37,11 @@ def edge(run: Run, unit: float) -> str:
 def ways(found: Sequence[Run], unit: float, hand: Hand) -> str:
     """Arrows inside the square in the order of work: one a step, or one for all where crowded."""
     if unit < CROWDED:
-        bottom, left = Stretch(False, 0, SIDE), Stretch(True, SIDE, 2 * SIDE)
+        bottom, left = SideStretch(False, 0, SIDE), SideStretch(True, SIDE, 2 * SIDE)
         return _arrow([bottom.clear(INSET), left.clear(INSET)], hand)
     drawn = []
     for run in found:
-        parts = list(stretches(run, unit))
+        parts = list(side_stretches(run, unit))
         nearest = INSET if len(parts) == 2 else CLEAR
         drawn.append(_arrow([part.clear(nearest) for part in parts], hand))
     return "".join(drawn)
@@ -116,13 +116,13 @@ def _where(run: Run, unit: float, hand: Hand) -> Point:
     return part.at(part.middle, -INSET)
 
 
-def _first(run: Run, unit: float, hand: Hand) -> Stretch:
+def _first(run: Run, unit: float, hand: Hand) -> SideStretch:
     """The part of ``run`` that is worked first."""
-    parts = list(stretches(run, unit))
+    parts = list(side_stretches(run, unit))
     return parts[-1 if hand is Hand.LEFT else 0]
 
 
-def _arrow(parts: Sequence[Stretch], hand: Hand) -> str:
+def _arrow(parts: Sequence[SideStretch], hand: Hand) -> str:
     points: list[Point] = []
     for part in parts:
         start, end = part.start, part.end

@@ -29,7 +29,7 @@ class Sight(StrEnum):
     TRITAN = "tritan"
 
 
-class Alike(NamedTuple):
+class AlikeColours(NamedTuple):
     """Two names of a palette and by how little they differ, for each sight that takes them so."""
 
     one: str
@@ -41,7 +41,7 @@ class Alike(NamedTuple):
         return min(self.differences.values())
 
 
-def alike(palette: Mapping[str, str], clear: float = CLEAR) -> list[Alike]:
+def alike_colours(palette: Mapping[str, str], clear: float = CLEAR) -> list[AlikeColours]:
     """The pairs that differ by less than ``clear``, the nearest first.
 
     ``palette``: a CSS colour by name. Raises ValueError for what is no CSS colour.
@@ -55,7 +55,7 @@ def alike(palette: Mapping[str, str], clear: float = CLEAR) -> list[Alike]:
             if (difference := colours[one].delta_e(colours[other], method="2000")) < clear
         }
         if differences:
-            found.append(Alike(one, other, differences))
+            found.append(AlikeColours(one, other, differences))
     return sorted(found, key=lambda pair: pair.nearest)
 
 

@@ -9,18 +9,18 @@ from drives.craft.places import Place, letters
 from .grid import FONT
 from .lines import box, tail, zigzag
 from .looks import INK, SOFT, Stroke, hatching, line
-from .wall_view import MARK, PALE, STRIP, WIDTH, Scale, View, Yarn, name_size
+from .wall_view import MARK, PALE, STRIP, WIDTH, Scale, WallView, YarnSign, name_size
 
 
 def wall_svg(
     plan: Plan,
-    view: View,
+    view: WallView,
     scale: Scale,
     *,
     title: str,
     glue: str,
     finished: Set[Place] = frozenset(),
-    yarns: Mapping[Place, Yarn] | None = None,
+    yarns: Mapping[Place, YarnSign] | None = None,
     prefix: str = "wall",
 ) -> str:
     """An ``<svg class="wall-map">`` of what ``view`` shows, with marks to cut along.
@@ -33,7 +33,7 @@ def wall_svg(
 class _Wall:
     """The bottom left corner of the blanket is the origin."""
 
-    def __init__(self, plan: Plan, view: View, scale: Scale) -> None:
+    def __init__(self, plan: Plan, view: WallView, scale: Scale) -> None:
         self.plan, self.view, self.scale = plan, view, scale
         self.unit = scale.unit
         self.stroke = min(0.35, 0.06 * self.unit)
@@ -48,7 +48,7 @@ class _Wall:
         title: str,
         glue: str,
         finished: Set[Place],
-        yarns: Mapping[Place, Yarn],
+        yarns: Mapping[Place, YarnSign],
         prefix: str,
     ) -> Iterator[str]:
         left, top, right, bottom = self.window
@@ -73,7 +73,7 @@ class _Wall:
         yield from self._marks()
         yield "</svg>"
 
-    def _squares(self, finished: Set[Place], yarns: Mapping[Place, Yarn]) -> Iterator[str]:
+    def _squares(self, finished: Set[Place], yarns: Mapping[Place, YarnSign]) -> Iterator[str]:
         for size, places in sorted(self._by_size(self.places).items()):
             side = size * self.unit
             if self.scale.named:
@@ -148,7 +148,7 @@ class _Wall:
             f'<text y="1.1">{escape(glue)}</text></g>'
         )
 
-    def _names(self, yarns: Mapping[Place, Yarn]) -> Iterator[str]:
+    def _names(self, yarns: Mapping[Place, YarnSign]) -> Iterator[str]:
         view, unit = self.view, self.unit
         yield f'<g {FONT} fill="{INK}">'
         for place in self.places:

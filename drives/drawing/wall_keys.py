@@ -6,12 +6,12 @@ from html import escape
 from .grid import FONT
 from .lines import box, tail, zigzag
 from .looks import INK, SOFT, hatching, line
-from .wall_view import PALE, View, Yarn
+from .wall_view import PALE, WallView, YarnSign
 
 SIDE = 10
 
 
-def wall_sign(sign: str, yarn: Yarn | None = None) -> str:
+def wall_sign(sign: str, yarn: YarnSign | None = None) -> str:
     """``empty``, ``finished``, ``seam``, ``missing``, or ``yarn``, as the map shows it.
 
     The picture says nothing without the words beside it.
@@ -24,7 +24,11 @@ def wall_sign(sign: str, yarn: Yarn | None = None) -> str:
 
 
 def key_plan(
-    views: Sequence[Sequence[View]], *, title: str, here: View | None = None, named: bool = False
+    views: Sequence[Sequence[WallView]],
+    *,
+    title: str,
+    here: WallView | None = None,
+    named: bool = False,
 ) -> str:
     """An ``<svg class="key-plan">`` of sheets as they hang, ``here`` black; or ``named`` 1.1, …"""
     layout = views[0][0].layout
@@ -54,7 +58,7 @@ def key_plan(
     )
 
 
-def _drawn(sign: str, yarn: Yarn | None) -> Iterator[str]:
+def _drawn(sign: str, yarn: YarnSign | None) -> Iterator[str]:
     frame = line(INK, 0.6, box(SIDE, 0))
     match sign:
         case "finished":

@@ -11,7 +11,7 @@ WIDTH = 0.62  # of a letter, by its height
 PALE = "#a59d92"  # what is drawn in it leaves room for a pencil
 
 
-class Yarn(NamedTuple):
+class YarnSign(NamedTuple):
     """The letter that stands for a yarn, and its colour as ``#rrggbb``, where it is shown."""
 
     letter: str
@@ -34,7 +34,7 @@ class Scale(NamedTuple):
         return 1.9 * self.letter
 
 
-class View(NamedTuple):
+class WallView(NamedTuple):
     """The part of ``layout`` from ``first``, at the bottom left, to ``last`` on one sheet.
 
     On the right and on top the next sheets are begun once more on a strip, onto which they are

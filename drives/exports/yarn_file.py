@@ -48,7 +48,7 @@ MOST_BYTES = 500_000
 _TREATMENTS = {code: (kind, value.name) for code, (kind, value) in CARE_CODES.items()} | SENTENCES
 
 
-class Unreadable(ValueError):
+class UnreadableFile(ValueError):
     """A file is none of ours; the text says why, in a sentence."""
 
 
@@ -66,7 +66,7 @@ def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
     try:
         text = sent.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Unreadable(_("The file is not UTF-8; save it as CSV in UTF-8.")) from None
+        raise UnreadableFile(_("The file is not UTF-8; save it as CSV in UTF-8.")) from None
     lines = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:
         names = [name.strip().lower() for name in next(lines, [])]
@@ -74,18 +74,18 @@ def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
         for count, cells in enumerate(filter(any, lines), 1):
             if count > MOST_ROWS:
                 told = {"most": MOST_ROWS}
-                raise Unreadable(_("The file has more than %(most)d yarns; part it.") % told)
+                raise UnreadableFile(_("The file has more than %(most)d yarns; part it.") % told)
             if len(cells) != len(names):
                 told = {"line": lines.line_num, "cells": len(cells), "columns": len(names)}
                 sentence = _(
                     "Line %(line)d has %(cells)d cells, and there are %(columns)d columns."
                 )
-                raise Unreadable(sentence % told)
+                raise UnreadableFile(sentence % told)
             values = (fused(cell.strip()).strip() for cell in cells)
             yield lines.line_num, dict(zip(names, values, strict=True))
     except csv.Error as error:
         told = {"line": lines.line_num}
-        raise Unreadable(_("Line %(line)d is no line of CSV.") % told) from error
+        raise UnreadableFile(_("Line %(line)d is no line of CSV.") % told) from error
 
 
 def care_in(told: str) -> dict[str, str]:
@@ -115,13 +115,13 @@ def _check(names: list[str]) -> None:
     twice = {name for name in names if names.count(name) > 1}
     if "colour" not in names:
         text = _("The first line names the columns, and one of them must be “colour”.")
-        raise Unreadable(text)
+        raise UnreadableFile(text)
     if unknown:
         text = _("There is no column called “%(name)s”.") % {"name": unknown[0][:40]}
-        raise Unreadable(text)
+        raise UnreadableFile(text)
     if twice:
         text = _("The column “%(name)s” stands there twice.") % {"name": min(twice)}
-        raise Unreadable(text)
+        raise UnreadableFile(text)
 
 
 def _cells(yarn: Yarn) -> tuple[Cell, ...]:

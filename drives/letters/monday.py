@@ -16,10 +16,10 @@ from drives.readings.board import Board, boards
 from shared.lists import listed
 
 from .content import Content, address, day_is_over
-from .schedule import unfinished
+from .schedule import unfinished_in
 
 MANY = 5  # squares that wait for one: from here on it is named …
-MOST_NAMED = 3  # … these at most of each blanket
+MOST_NAMED_OF_A_BLANKET = 3  # … these at most of each blanket
 MEETINGS_AHEAD = timedelta(days=14)
 
 
@@ -130,9 +130,9 @@ def _waiting(circle: Circle) -> Iterator[str]:
 
 def _bottlenecks(circle: Circle, now: datetime) -> Iterator[str]:
     """Of each blanket the squares that can be worked on now and hold up most of the others."""
-    for board in boards(unfinished(circle)):
+    for board in boards(unfinished_in(circle)):
         ahead = {place: len(_above(board, place)) for place in _workable(board)}
-        most = sorted(ahead, key=lambda place: -ahead[place])[:MOST_NAMED]
+        most = sorted(ahead, key=lambda place: -ahead[place])[:MOST_NAMED_OF_A_BLANKET]
         for place in most:
             if ahead[place] >= MANY:
                 yield _bottleneck(board, place, ahead[place], now)

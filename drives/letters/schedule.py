@@ -14,7 +14,7 @@ from accounts.models.member import MemberQuerySet
 from drives.actions.circles.letters import about_claim, queue_letter, readers
 from drives.actions.paper.sheets import request_sheet
 from drives.actions.squares.claims import remind_knitter
-from drives.models import Blanket, Claim, Letter, Options, Paper, Square, State, Subject
+from drives.models import Blanket, Claim, Letter, Options, Paper, Square, StoredState, Subject
 from drives.models.claim import ClaimQuerySet
 from drives.sheets.kinds import STATUS
 
@@ -75,7 +75,7 @@ def _weekly(zone: ZoneInfo, today: date, now: datetime) -> None:
                 blanket=blanket, by=members[0], kind=STATUS, options=options, now=now,
                 in_batch=True,
             )
-            for blanket in unfinished(circle)
+            for blanket in unfinished_in(circle)
         ]  # fmt: skip
         for member in members if sheets else ():
             queue_letter(member=member, subject=Subject.WEEKLY, about=about, sheets=sheets, now=now)
@@ -88,9 +88,9 @@ def _monday(zone: ZoneInfo, today: date, now: datetime) -> None:
         queue_letter(member=member, subject=Subject.MONDAY, about=about, now=now)
 
 
-def unfinished(circle: Circle) -> list[Blanket]:
+def unfinished_in(circle: Circle) -> list[Blanket]:
     """The circle's blankets with squares still to knit, each with its drive and circle."""
-    left = Square.objects.filter(blanket=OuterRef("pk")).exclude(state=State.FINISHED)
+    left = Square.objects.filter(blanket=OuterRef("pk")).exclude(state=StoredState.FINISHED)
     blankets = Blanket.objects.filter(Exists(left), drive__circle=circle)
     return list(blankets.select_related("drive__circle"))
 

@@ -11,12 +11,11 @@ from .letter import Letter, Subject, Subscription
 from .measurement import Measurement
 from .options import Ink, Options, Paper, Print
 from .palette import Colour
-from .piece import HandOver, Piece, PieceEnding, Turn, TurnEnding, Way
+from .piece import HandOver, HandOverWay, Piece, PieceEnding, Turn, TurnEnding
 from .receiver import Overruling, Receiver
 from .sheet import Sheet, Status
-from .square import Square, State
-from .yarn import Holding, Move, Yarn
-from .yarn import Way as YarnWay
+from .square import Square, StoredState
+from .yarn import Holding, Move, Yarn, YarnWay
 
 __all__ = [
     "Absence",
@@ -30,6 +29,7 @@ __all__ = [
     "FinderNote",
     "Gift",
     "HandOver",
+    "HandOverWay",
     "Holding",
     "Ink",
     "Letter",
@@ -47,13 +47,12 @@ __all__ = [
     "Receiver",
     "Sheet",
     "Square",
-    "State",
     "Status",
+    "StoredState",
     "Subject",
     "Subscription",
     "Turn",
     "TurnEnding",
-    "Way",
     "Yarn",
     "YarnWay",
 ]

@@ -64,7 +64,7 @@ class Piece(models.Model):
         return self.name
 
 
-class Way(models.TextChoices):
+class HandOverWay(models.TextChoices):
     """How a piece gets from one to the other."""
 
     HAND = "hand", gettext_lazy("by hand")
@@ -99,7 +99,9 @@ class HandOver(models.Model):
     piece = models.ForeignKey(Piece, models.CASCADE, related_name="hand_overs")
     giver = models.ForeignKey(Member, models.PROTECT, related_name="given", null=True)
     receiver = models.ForeignKey(Member, models.PROTECT, related_name="received")
-    way = models.CharField(gettext_lazy("how"), max_length=7, choices=Way, default=Way.HAND)
+    way = models.CharField(
+        gettext_lazy("how"), max_length=7, choices=HandOverWay, default=HandOverWay.HAND
+    )
     day = models.DateField(gettext_lazy("on"), null=True)
     arranged_at = models.DateTimeField(gettext_lazy("arranged"))
     sent_at = models.DateTimeField(gettext_lazy("sent"), null=True)
@@ -129,7 +131,9 @@ class HandOver(models.Model):
                 condition=Q(received=False) | Q(ended_at__isnull=False),
                 name="received_hand_over_has_ended",
             ),
-            models.CheckConstraint(condition=Q(way__in=Way.values), name="hand_over_way_known"),
+            models.CheckConstraint(
+                condition=Q(way__in=HandOverWay.values), name="hand_over_way_known"
+            ),
         ]
 
     def __str__(self) -> str:

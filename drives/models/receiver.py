@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Member
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules
-from drives.craft.receivers.typical import Kind
+from drives.craft.receivers.typical import ReceiverKind
 
 from .drive import Drive
 
@@ -30,7 +30,7 @@ class Receiver(models.Model):
     kind = models.CharField(
         gettext_lazy("kind"),
         max_length=16,
-        choices=[(kind.value, kind.value) for kind in Kind],
+        choices=[(kind.value, kind.value) for kind in ReceiverKind],
         blank=True,
     )
     told = models.JSONField(default=dict)
@@ -62,7 +62,7 @@ class Receiver(models.Model):
         return Rules(**told)
 
 
-def stored(rules: Rules) -> dict[str, Any]:
+def stored_rules(rules: Rules) -> dict[str, Any]:
     """``rules`` for ``Receiver.told``."""
     told = {field.name: getattr(rules, field.name) for field in fields(rules)}
     return {

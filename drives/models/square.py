@@ -11,7 +11,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
-from drives.craft.layout.layout import SIZES
+from drives.craft.layout.layout import UNITS_WIDE
 from drives.craft.layout.rows import rows_of
 from drives.craft.places import LIMIT, Place
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from .claim import Claim
 
 
-class State(models.TextChoices):
+class StoredState(models.TextChoices):
     """The facts that are stored; *waiting* and *ready* are open squares, told by ``unmet``."""
 
     OPEN = "open", gettext_lazy("not begun")
@@ -35,7 +35,7 @@ class SquareQuerySet(models.QuerySet["Square"]):
 
     def ready(self) -> SquareQuerySet:
         """Open, and everything they stand on is finished."""
-        return self.filter(state=State.OPEN, unmet=0)
+        return self.filter(state=StoredState.OPEN, unmet=0)
 
     def at(self, place: Place) -> SquareQuerySet:
         """The one at this place (of each blanket)."""
@@ -67,7 +67,9 @@ class Square(models.Model):
     grams = models.DecimalField(
         gettext_lazy("weight in grams"), max_digits=6, decimal_places=1, null=True, blank=True
     )
-    state = models.CharField(gettext_lazy("state"), max_length=8, choices=State, default=State.OPEN)
+    state = models.CharField(
+        gettext_lazy("state"), max_length=8, choices=StoredState, default=StoredState.OPEN
+    )
     unmet = models.PositiveSmallIntegerField(default=0)
     finished_at = models.DateTimeField(gettext_lazy("finished"), null=True)
     knitter = models.ForeignKey(Member, models.PROTECT, related_name="knitted", null=True)
@@ -85,26 +87,28 @@ class Square(models.Model):
                 condition=models.Q(
                     column__range=(1, LIMIT),
                     row__range=(1, LIMIT),
-                    size__range=(SIZES[0], SIZES[-1]),
+                    size__range=(UNITS_WIDE[0], UNITS_WIDE[-1]),
                 ),
                 name="square_within_limits",
             ),
             models.CheckConstraint(
-                condition=models.Q(state__in=State.values), name="square_state_known"
+                condition=models.Q(state__in=StoredState.values), name="square_state_known"
             ),
             models.CheckConstraint(
-                condition=models.Q(state=State.OPEN) | models.Q(unmet=0),
+                condition=models.Q(state=StoredState.OPEN) | models.Q(unmet=0),
                 name="nothing_begun_stands_on_unfinished",
             ),
             models.CheckConstraint(
                 condition=models.Q(
-                    state=State.FINISHED, finished_at__isnull=False, knitter__isnull=False
+                    state=StoredState.FINISHED, finished_at__isnull=False, knitter__isnull=False
                 )
-                | (~models.Q(state=State.FINISHED) & models.Q(finished_at=None, knitter=None)),
+                | (
+                    ~models.Q(state=StoredState.FINISHED) & models.Q(finished_at=None, knitter=None)
+                ),
                 name="finished_has_a_date_and_a_knitter",
             ),
             models.CheckConstraint(
-                condition=models.Q(grams=None) | models.Q(state=State.FINISHED, grams__gt=0),
+                condition=models.Q(grams=None) | models.Q(state=StoredState.FINISHED, grams__gt=0),
                 name="only_finished_squares_are_weighed",
             ),
         ]

@@ -10,6 +10,6 @@ def read(told: Mapping[str, str]) -> Care:
     return Care(**{name: KINDS[name][value] for name, value in told.items()})  # type: ignore[arg-type]
 
 
-def stored(care: Care) -> dict[str, str]:
+def stored_care(care: Care) -> dict[str, str]:
     """For a row's JSON."""
     return {name: value.name for name, value in care._asdict().items() if value is not None}

@@ -16,7 +16,7 @@ from drives.drawing.vision import dark
 
 from . import told_care
 
-CATEGORIES = [(number, str(number)) for number in range(8)]
+CATEGORY_CHOICES = [(number, str(number)) for number in range(8)]
 
 
 class Yarn(models.Model):
@@ -36,7 +36,7 @@ class Yarn(models.Model):
     )
     dye_lot = models.CharField(gettext_lazy("dye lot"), max_length=40, blank=True)
     category = models.PositiveSmallIntegerField(
-        gettext_lazy("yarn weight category"), choices=CATEGORIES, null=True, blank=True
+        gettext_lazy("yarn weight category"), choices=CATEGORY_CHOICES, null=True, blank=True
     )
     fibres = models.JSONField(gettext_lazy("fibres"), null=True, blank=True)
     metres_per_100_grams = models.PositiveSmallIntegerField(
@@ -146,7 +146,7 @@ class Holding(models.Model):
         return f"{self.member}: {self.grams} g {self.yarn}"
 
 
-class Way(models.TextChoices):
+class YarnWay(models.TextChoices):
     """How grams move; see ``Move``."""
 
     RECEIVED = "received", gettext_lazy("given or bought")
@@ -164,7 +164,7 @@ class Move(models.Model):
     """
 
     yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="moves")
-    way = models.CharField(max_length=10, choices=Way)
+    way = models.CharField(max_length=10, choices=YarnWay)
     grams = models.IntegerField(default=0)
     member = models.ForeignKey(Member, models.PROTECT, related_name="yarn_moves", null=True)
     held = models.IntegerField(default=0)
@@ -175,7 +175,7 @@ class Move(models.Model):
     class Meta:
         ordering = ["-id"]
         constraints = [
-            models.CheckConstraint(condition=Q(way__in=Way.values), name="move_way_known"),
+            models.CheckConstraint(condition=Q(way__in=YarnWay.values), name="move_way_known"),
             models.CheckConstraint(
                 condition=Q(held=0) | Q(member__isnull=False), name="held_yarn_has_a_holder"
             ),

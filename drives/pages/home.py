@@ -8,29 +8,29 @@ from django.views.decorators.http import require_safe
 from accounts.access import may, memberships_of
 from accounts.models import Role
 from drives.models import Blanket, Claim
-from drives.pages.landing import picture
+from drives.pages.landing import landing_picture
 from drives.pages.pieces.mine import my_pieces
-from drives.pages.square.offers import suggested
-from drives.readings.progress import unfinished
+from drives.pages.square.offers import blanket_offers
+from drives.readings.progress import unfinished_blankets
 
 
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     """What is in hand, what can be begun, and for those who look after others what is late."""
     if not request.user.is_authenticated:
-        return render(request, "drives/landing.html", {"picture": picture()})
+        return render(request, "drives/landing.html", {"picture": landing_picture()})
     members, now = memberships_of(request.user), timezone.now()
     claims = Claim.objects.open().select_related("member", "square__blanket__drive__circle")
     in_hand = list(claims.filter(member__in=members))
     knits_in = {member.circle_id for member in members if may(member, Role.VOLUNTEER)}
     cares_for = {member.circle_id for member in members if may(member, Role.COORDINATOR)}
     circles = [member.circle_id for member in members]
-    blankets = list(unfinished(Blanket.objects.filter(drive__circle__in=circles)))
+    blankets = list(unfinished_blankets(Blanket.objects.filter(drive__circle__in=circles)))
     overdue = claims.overdue(now).filter(square__blanket__drive__circle__in=cares_for)
     facts = {
         "members": members,
         "in_hand": [_in_hand(claim, claim.late(now)) for claim in in_hand],
-        "suggested": suggested(
+        "suggested": blanket_offers(
             [each for each in blankets if each.drive.circle_id in knits_in],
             in_hand,
             members,

@@ -16,7 +16,7 @@ ROUNDS_DONE = 4
 
 
 @lru_cache(maxsize=1)
-def picture() -> SafeString:
+def landing_picture() -> SafeString:
     """Diagonal bands of colour, the lower left finished and the next squares begun."""
     shown = plan(Layout(columns=6, rows=4, stitches=20))
     finished = frozenset(place for place in shown.places if shown.round[place] <= ROUNDS_DONE)

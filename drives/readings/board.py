@@ -10,7 +10,7 @@ from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 from drives.models.blanket import Blanket
 from drives.models.claim import Claim
-from drives.models.square import Square, State
+from drives.models.square import Square, StoredState
 
 
 @dataclass(frozen=True)
@@ -64,14 +64,14 @@ def boards(blankets: Sequence[Blanket]) -> list[Board]:
     for pk, column, row, state, colour, piece in squares.values_list(
         "blanket_id", "column", "row", "state", "colour", "piece_id"
     ):
-        if state == State.OPEN and not colour:
+        if state == StoredState.OPEN and not colour:
             continue
         place = Place(column, row)
-        if state == State.FINISHED:
+        if state == StoredState.FINISHED:
             finished[pk].add(place)
             if piece is not None:
                 pieces[pk][place] = piece
-        elif state == State.TAKEN:
+        elif state == StoredState.TAKEN:
             taken[pk].add(place)
         if colour:
             colours[pk][place] = colour

@@ -24,7 +24,7 @@ from drives.models.square import Square
 from drives.models.yarn import Yarn
 from drives.words import conflicts as words
 
-NOTHING_TOLD = Rules()
+NO_RULES_TOLD = Rules()
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ class Check:
 def rules_of(drive: Drive) -> Rules:
     """The receiver's rules, and what the drive itself says of its receiver."""
     receiver: Receiver | None = getattr(drive, "receiver", None)
-    rules = receiver.rules if receiver else NOTHING_TOLD
+    rules = receiver.rules if receiver else NO_RULES_TOLD
     if drive.for_babies and rules.for_babies is None:
         return replace(rules, for_babies=True)
     return rules
@@ -89,7 +89,7 @@ def drive_checks(
     each blanket whose plan is not yet known.
     """
     rules = rules_of(drive)
-    if rules == NOTHING_TOLD:
+    if rules == NO_RULES_TOLD:
         return []
     blankets = [blanket] if blanket else list(drive.blankets.all())
     for each in blankets:
@@ -138,7 +138,7 @@ def colour_checks(
 
     Two queries, or none where no rule was told.
     """
-    told = {drive.pk: drive for drive in drives if rules_of(drive) != NOTHING_TOLD}
+    told = {drive.pk: drive for drive in drives if rules_of(drive) != NO_RULES_TOLD}
     names = set(colours) - {""}
     if not told or not names:
         return {}
@@ -169,7 +169,7 @@ def refusing(
 
     One query, or none where no rule was told.
     """
-    told = [drive for drive in drives if rules_of(drive) != NOTHING_TOLD]
+    told = [drive for drive in drives if rules_of(drive) != NO_RULES_TOLD]
     said = _said(told)
     return {
         yarn.pk: [

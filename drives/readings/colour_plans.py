@@ -7,12 +7,18 @@ from functools import cached_property
 from typing import NamedTuple
 
 from drives.craft.colours.kept import forgiving, kept_short
-from drives.craft.colours.plan import Coloured, GaveUp, Impossible, colour_plan, still_possible
+from drives.craft.colours.plan import (
+    Coloured,
+    Impossible,
+    SearchGaveUp,
+    colour_plan,
+    still_possible,
+)
 from drives.craft.colours.wish import Pattern, Wish
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 from drives.models.blanket import Blanket
-from drives.models.square import Square, State
+from drives.models.square import Square, StoredState
 
 from .stock import Stock, left_for, stock, suffices_for, yarns_in
 from .weights import Weights, weights
@@ -20,10 +26,10 @@ from .weights import Weights, weights
 EFFORT = 80_000  # for somebody waits: three seconds at the very most, of 24 × 30 squares
 EFFORT_FOR_ONE = 20_000  # for each colour of one square: beside the plan that there is, it is quick
 
-Answer = Coloured | Impossible | GaveUp
+Answer = Coloured | Impossible | SearchGaveUp
 
 
-class Hue(NamedTuple):
+class PaletteColour(NamedTuple):
     """One row of the palette; see ``Colour``."""
 
     name: str
@@ -32,24 +38,24 @@ class Hue(NamedTuple):
     at_most: int | None = None
 
 
-class Wanted(NamedTuple):
+class ColoursWanted(NamedTuple):
     """The palette in its order and the rules of the plan; ``margin`` in per cent."""
 
-    palette: tuple[Hue, ...]
+    palette: tuple[PaletteColour, ...]
     pattern: Pattern
     apart: bool
     margin: int
 
-    def hue(self, name: str) -> Hue | None:
+    def hue(self, name: str) -> PaletteColour | None:
         """The colour of this name, in capitals or not."""
         return next((hue for hue in self.palette if hue.name.casefold() == name.casefold()), None)
 
 
-def wanted(blanket: Blanket) -> Wanted:
+def colours_wanted(blanket: Blanket) -> ColoursWanted:
     """As it is stored; one query."""
     rows = blanket.palette.values_list("name", "value", "own", "at_most")
-    return Wanted(
-        tuple(Hue(*row) for row in rows),
+    return ColoursWanted(
+        tuple(PaletteColour(*row) for row in rows),
         Pattern(blanket.pattern),
         blanket.apart,
         blanket.colour_margin,
@@ -67,7 +73,7 @@ class Draft:
     blanket: Blanket
     plan: Plan
     squares: Sequence[Square]
-    wanted: Wanted
+    wanted: ColoursWanted
     stocks: Mapping[str, Stock]
     known: Weights
     grams: Mapping[str, float]
@@ -83,7 +89,7 @@ class Draft:
         return {
             square.place: square.colour
             for square in self.squares
-            if square.colour and (square.colour_fixed or square.state != State.OPEN)
+            if square.colour and (square.colour_fixed or square.state != StoredState.OPEN)
         }
 
     @property
@@ -100,7 +106,7 @@ class Draft:
             if not hue.own and self.rooms.get(hue.name, 0) is None
         ]
 
-    def wanting(self, wanted: Wanted) -> "Draft":
+    def wanting(self, wanted: ColoursWanted) -> "Draft":
         """The same blanket and yarn, with something else wanted."""
         return replace(self, wanted=wanted)
 
@@ -108,15 +114,15 @@ class Draft:
     def lacks(self) -> bool:
         """Whether all colours together suffice for fewer squares than are to be knitted."""
         rooms = [self.room(hue) for hue in self.wanted.palette]
-        units = sum(each.size**2 for each in self.squares if each.state != State.FINISHED)
+        units = sum(each.size**2 for each in self.squares if each.state != StoredState.FINISHED)
         return None not in rooms and sum(filter(None, rooms)) < units
 
-    def room(self, hue: Hue) -> int | None:
+    def room(self, hue: PaletteColour) -> int | None:
         return None if hue.own else self.rooms.get(hue.name, 0)
 
     def answer(self, effort: int = EFFORT) -> Answer:
         """A plan for all squares that are not kept."""
-        knitted = {square.place for square in self.squares if square.state == State.FINISHED}
+        knitted = {square.place for square in self.squares if square.state == StoredState.FINISHED}
         wish = forgiving(self.plan, self._wish(self.kept, {}), knitted & self.kept.keys())
         return self._answer(self.kept, list(self._needed(self.kept)), wish, effort)
 
@@ -149,7 +155,7 @@ class Draft:
         """The units of each colour that kept squares still take."""
         needed: Counter[str] = Counter()
         for square in self.squares:
-            if square.place in kept and square.state != State.FINISHED:
+            if square.place in kept and square.state != StoredState.FINISHED:
                 needed[kept[square.place]] += square.size**2
         return needed
 
@@ -161,7 +167,7 @@ class Draft:
         unknown = {
             square.place: f"? {square.place}"
             for square in self.squares
-            if square.state == State.FINISHED and not square.colour
+            if square.state == StoredState.FINISHED and not square.colour
         }
         needed, used = self._needed(kept), Counter(kept.values())
         colours = {}
@@ -182,7 +188,9 @@ class Draft:
         )
 
 
-def draft(blanket: Blanket, wanted: Wanted, squares: Sequence[Square] | None = None) -> Draft:
+def draft(
+    blanket: Blanket, wanted: ColoursWanted, squares: Sequence[Square] | None = None
+) -> Draft:
     """Of the blanket with ``squares``, read if not given; about six queries for the yarn."""
     plan = blanket.plan()
     if squares is None:

@@ -117,7 +117,7 @@ class Newest(NamedTuple):
     told: Foretold
 
 
-def told(sheet: Sheet) -> Any:
+def read_foretold(sheet: Sheet) -> Any:
     """``Foretold`` or ``Panels``, by the kind of the done ``sheet``; FileNotFoundError if gone."""
     with sheet.file.open("rb") as file:
         return json.load(file)
@@ -128,6 +128,6 @@ def newest(blanket: Blanket, kind: str) -> Newest | None:
     made = Sheet.objects.filter(blanket=blanket, kind=kind, status=Status.DONE)
     sheet = made.order_by("-pk").first()
     try:
-        return Newest(sheet, told(sheet)) if sheet else None
+        return Newest(sheet, read_foretold(sheet)) if sheet else None
     except FileNotFoundError:
         return None

@@ -10,8 +10,7 @@ from accounts.models import Circle
 from drives.craft.yarn.weighing import PerStitch
 from drives.models.blanket import Blanket
 from drives.models.square import Square
-from drives.models.yarn import Move, Yarn
-from drives.models.yarn import Way as YarnWay
+from drives.models.yarn import Move, Yarn, YarnWay
 
 from .weights import Weights, stitches, weights, weights_of
 

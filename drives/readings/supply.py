@@ -5,12 +5,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drives.craft.places import Place
-from drives.craft.yarn import enough as reckon
-from drives.craft.yarn.enough import Enough
+from drives.craft.yarn.enough import Enough, estimate, whether_enough
 from drives.craft.yarn.weighing import PerStitch
 from drives.craft.yarn.yarn import Estimate
 from drives.models.blanket import Blanket
-from drives.models.square import Square, State
+from drives.models.square import Square, StoredState
 
 from .stock import Demand, Stock, demands, stock, yarns_in
 from .weights import stitches, weights
@@ -36,14 +35,14 @@ class Supply:
     @property
     def takes(self) -> Estimate | None:
         """What the squares that are left take; None where nothing is known of their weight."""
-        return self.known and reckon.estimate(self.known, self.left, self._metres)
+        return self.known and estimate(self.known, self.left, self._metres)
 
     @cached_property
     def enough(self) -> Enough | None:
         """None where it cannot be said: no weight is known, or no yarn is written down."""
         if self.known is None or self.stock is None:
             return None
-        return reckon.enough(self.known, self.left, self.grams)
+        return whether_enough(self.known, self.left, self.grams)
 
     @property
     def grams(self) -> float:
@@ -111,8 +110,8 @@ def _squares(blanket: Blanket) -> tuple[dict[Place, str], dict[str, list[tuple[b
         "column", "row", "size", "colour", "state"
     ):
         colours[Place(column, row)] = colour
-        if state != State.FINISHED:
-            facts = state == State.TAKEN, stitches(blanket, size)
+        if state != StoredState.FINISHED:
+            facts = state == StoredState.TAKEN, stitches(blanket, size)
             unfinished.setdefault(colour, []).append(facts)
     for each in unfinished.values():
         each.sort(key=lambda facts: not facts[0])

@@ -11,8 +11,8 @@ from drives.models.blanket import Blanket
 from drives.models.square import Square
 from drives.models.yarn import Yarn
 
-OWN = 3  # weighed squares of a colour, from which on they tell more than those of all colours
-SCALE = 1.0  # grams: the steps of a kitchen scale
+ENOUGH_WEIGHED = 3  # squares of a colour, from which on they tell more than all squares
+SCALE_STEP = 1.0  # grams: the steps of a kitchen scale
 
 Weights = Mapping[str, PerStitch | None]
 
@@ -20,8 +20,8 @@ Weights = Mapping[str, PerStitch | None]
 def weights(blanket: Blanket, yarns: Sequence[Yarn] = ()) -> Weights:
     """For each colour of the blanket's squares and of ``yarns``; None where nothing is known.
 
-    Weighed squares of the colour, if there are ``OWN``, else of the whole blanket, else the swatch
-    of a yarn of the colour, else its category. One query.
+    Weighed squares of the colour, if there are ``ENOUGH_WEIGHED``, else of the whole blanket, else
+    the swatch of a yarn of the colour, else its category. One query.
     """
     return weights_of([blanket], yarns)[blanket.pk]
 
@@ -49,7 +49,7 @@ def weighed_so_far(blanket: Blanket) -> PerStitch | None:
             for column, row, size, grams in squares.values_list("column", "row", "size", "grams")
             if grams is not None
         ],
-        scale=SCALE,
+        scale=SCALE_STEP,
     )
 
 
@@ -90,9 +90,9 @@ def _best(
     numbers = {yarn.category for yarn in yarns}
     category = next((each for each in CATEGORIES if each.number in numbers), None)
     return best(
-        own if len(own) >= OWN else everything,
+        own if len(own) >= ENOUGH_WEIGHED else everything,
         swatch,
         category,
         float(blanket.gauge),
-        scale=SCALE,
+        scale=SCALE_STEP,
     )

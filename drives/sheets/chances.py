@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from math import inf
 
 from drives.craft.forecast.forecast import Forecast
-from drives.craft.forecast.run import Play
+from drives.craft.forecast.run import Run
 from drives.craft.forecast.situation import Situation, Travelling
 from drives.readings.foretold import Dates
 
@@ -37,8 +37,8 @@ def dates(forecast: Forecast, today: date, wanted: date | None) -> Dates:
 
 
 def counted(
-    played: Iterator[Play], number: int, progress: Callable[[int], None], first: int, last: int
-) -> Iterator[Play]:
+    played: Iterator[Run], number: int, progress: Callable[[int], None], first: int, last: int
+) -> Iterator[Run]:
     """The ``number`` runs, told as ``progress`` from ``first`` to ``last`` per cent."""
     reached = first
     for count, play in enumerate(played, 1):

@@ -41,11 +41,11 @@ class Fit(NamedTuple):
 
 # Points, and the height of the map in mm at most; from the most generous on. Nothing in large
 # print is smaller than 14 points (UKAAF, Minimum standards for clear and large print).
-SIZES = (
+CARD_SIZES = (
     *((11, 150), (11, 130), (10, 147), (10, 130)),
     *((9, 147), (9, 120), (8, 135), (8, 112), (7.5, 95)),
 )
-LARGE_SIZES = ((18, 130), (16, 130), (14, 130), (14, 100))
+LARGE_CARD_SIZES = ((18, 130), (16, 130), (14, 130), (14, 100))
 LARGEST_UNIT = 24  # mm
 
 
@@ -59,7 +59,7 @@ def fits(
     large: bool = False,
 ) -> list[Fit]:
     """What to try: first what should do by a rough measure, then smaller, then more pages."""
-    sizes = LARGE_SIZES if large else SIZES
+    sizes = LARGE_CARD_SIZES if large else CARD_SIZES
     width, height = (whole - gone for whole, gone in zip(MM[Paper(paper)], MARGINS, strict=True))
     tried: list[Fit] = []
     if _for_one_page(layout):

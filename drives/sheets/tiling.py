@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
-from drives.drawing.wall_view import MARK, STRIP, Scale, View, name_size
+from drives.drawing.wall_view import MARK, STRIP, Scale, WallView, name_size
 from drives.models import Paper
 
 from .fit import MM, POINT, stretches
@@ -38,12 +38,12 @@ class Tiling(NamedTuple):
     layout: Layout
 
     @property
-    def views(self) -> list[list[View]]:
+    def views(self) -> list[list[WallView]]:
         """The sheets as they hang: rows from the top, in each from the left."""
         columns, rows = _even(self.layout.columns, self.across), _even(self.layout.rows, self.up)
         return [
             [
-                View(self.layout, Place(some[0], others[0]), Place(some[-1], others[-1]))
+                WallView(self.layout, Place(some[0], others[0]), Place(some[-1], others[-1]))
                 for some in columns
             ]
             for others in reversed(rows)

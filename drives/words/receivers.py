@@ -7,16 +7,16 @@ from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Contradiction, Muddle
 from drives.craft.receivers.sizes import Use
 from drives.craft.receivers.sources import Ground
-from drives.craft.receivers.typical import Kind
+from drives.craft.receivers.typical import ReceiverKind
 
 from .fibres import fibre_name
 
 KINDS = {
-    Kind.NEONATAL_UNIT: gettext_lazy("a neonatal unit"),
-    Kind.CHILDRENS_WARD: gettext_lazy("a children’s ward"),
-    Kind.REFUGE: gettext_lazy("a refuge"),
-    Kind.CARE_HOME: gettext_lazy("a care home"),
-    Kind.WHEELCHAIR_USERS: gettext_lazy("people in wheelchairs"),
+    ReceiverKind.NEONATAL_UNIT: gettext_lazy("a neonatal unit"),
+    ReceiverKind.CHILDRENS_WARD: gettext_lazy("a children’s ward"),
+    ReceiverKind.REFUGE: gettext_lazy("a refuge"),
+    ReceiverKind.CARE_HOME: gettext_lazy("a care home"),
+    ReceiverKind.WHEELCHAIR_USERS: gettext_lazy("people in wheelchairs"),
 }
 USES = {
     Use.VERY_SMALL_PREMATURE: gettext_lazy("a very small premature baby"),
@@ -38,7 +38,7 @@ GROUNDS = {
 
 def kind_words(kind: str) -> str:
     """A kind of receiver; empty for none."""
-    return str(KINDS[Kind(kind)]) if kind else ""
+    return str(KINDS[ReceiverKind(kind)]) if kind else ""
 
 
 def source_words(source: str) -> str:

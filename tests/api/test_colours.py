@@ -7,11 +7,14 @@ from django.utils import timezone
 
 from drives.actions.colours.plans import plan_colours
 from drives.craft.colours.wish import Pattern
-from drives.readings.colour_plans import Hue, Wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour
 
 from .conftest import World
 
-PALETTE = (Hue("moss", "#6f7f3f", own=True), Hue("rust", "#a9502b", own=True, at_most=9))
+PALETTE = (
+    PaletteColour("moss", "#6f7f3f", own=True),
+    PaletteColour("rust", "#a9502b", own=True, at_most=9),
+)
 
 
 @pytest.fixture
@@ -19,7 +22,7 @@ def planned(world: World) -> World:
     plan_colours(
         blanket=world.blanket,
         by=world.cast.olga,
-        wanted=Wanted(PALETTE, Pattern.CHEQUERED, apart=False, margin=0),
+        wanted=ColoursWanted(PALETTE, Pattern.CHEQUERED, apart=False, margin=0),
         now=timezone.now(),
     )
     return world

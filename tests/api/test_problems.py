@@ -16,11 +16,11 @@ import drives.actions
 from accounts.models import Member
 from drives.actions.colours.plans import set_palette
 from drives.api.errors import answer
-from drives.api.problems import KINDS
+from drives.api.problems import PROBLEM_KINDS
 from drives.craft.colours.wish import Pattern
 from drives.craft.layout.states import Obstacle
 from drives.models import Blanket, Drive, Mode, Piece
-from drives.readings.colour_plans import Hue, Wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from shared.refusals import Refused
 from shared.settings import REST_FRAMEWORK
 from tests.store import new_yarn
@@ -150,7 +150,9 @@ def no_colour_plan(world: World) -> Any:
     set_palette(
         blanket=world.blanket,
         by=world.cast.olga,
-        wanted=Wanted((Hue("moss", "#6f7f3f"),), Pattern.FREE, apart=True, margin=0),
+        wanted=ColoursWanted(
+            (PaletteColour("moss", "#6f7f3f"),), Pattern.FREE, apart=True, margin=0
+        ),
         now=timezone.now(),
     )
     return world.cora.put(world.at("A1", "colour"), {"colour": "moss"})
@@ -240,19 +242,19 @@ WAYS: dict[str, Callable[[World], Any]] = {
 FOR_PAGES_ALONE = {"squares-begun", "too-many-notes", "yarn-is-there"}
 
 
-@pytest.mark.parametrize("code", KINDS)
+@pytest.mark.parametrize("code", PROBLEM_KINDS)
 def test_every_problem_is_told_alike(world: World, code: str) -> None:
     told = WAYS[code](world)
 
     assert told["Content-Type"] == "application/problem+json"
     problem = json.loads(told.content)
     assert problem["type"] == f"/api/v1/problems/{code}"
-    assert problem["status"] == told.status_code == KINDS[code].status
-    assert problem["title"] == str(KINDS[code].title)
+    assert problem["status"] == told.status_code == PROBLEM_KINDS[code].status
+    assert problem["title"] == str(PROBLEM_KINDS[code].title)
     assert problem["detail"].endswith(".")
 
 
-@pytest.mark.parametrize("code", KINDS)
+@pytest.mark.parametrize("code", PROBLEM_KINDS)
 def test_every_type_is_the_address_of_a_page(code: str) -> None:
     page = Client().get(f"/api/v1/problems/{code}")
 
@@ -263,7 +265,7 @@ def test_every_type_is_the_address_of_a_page(code: str) -> None:
 def test_the_page_of_all_problems_links_to_each() -> None:
     page = Client().get("/api/v1/problems/").content.decode()
 
-    assert [code for code in KINDS if f'href="/api/v1/problems/{code}"' not in page] == []
+    assert [code for code in PROBLEM_KINDS if f'href="/api/v1/problems/{code}"' not in page] == []
     assert Client().get("/api/v1/problems/unheard-of").status_code == 404
 
 
@@ -277,7 +279,9 @@ def test_no_action_refuses_with_a_code_that_is_not_in_the_catalogue() -> None:
     }
 
     assert len(codes) > 5
-    assert codes | {obstacle.value for obstacle in Obstacle} <= KINDS.keys() | FOR_PAGES_ALONE
+    assert (
+        codes | {obstacle.value for obstacle in Obstacle} <= PROBLEM_KINDS.keys() | FOR_PAGES_ALONE
+    )
 
 
 def test_the_methods_of_an_address_are_named(world: World) -> None:

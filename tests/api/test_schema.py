@@ -7,7 +7,7 @@ from django.core.management import call_command
 from django.test import Client
 from playwright.sync_api import Page, expect
 
-from drives.api.problems import KINDS
+from drives.api.problems import PROBLEM_KINDS
 
 STATELESS = {"/api/v1/plan/", "/api/v1/plan/rows/"}
 
@@ -29,7 +29,7 @@ def test_every_call_tells_its_problems(schema: Any) -> None:
             if method == "post":
                 assert {"413", "415", "422"} <= call["responses"].keys(), path
     problems = schema["components"]["responses"]
-    for code, kind in KINDS.items():
+    for code, kind in PROBLEM_KINDS.items():
         if kind.status != 500 and kind.status != 405:
             assert code in problems[f"Problem{kind.status}"]["description"]
 

@@ -12,8 +12,8 @@ import simpy
 
 from drives.craft.forecast.forecast import forecast
 from drives.craft.forecast.pace import Days
-from drives.craft.forecast.prepared import Stage
-from drives.craft.forecast.run import Play
+from drives.craft.forecast.prepared import Prepared
+from drives.craft.forecast.run import Run
 from drives.craft.forecast.situation import Knitter, Situation, Together
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import plan
@@ -27,8 +27,8 @@ RUNS, MEASURED = 1000, 40  # these many are timed, several times, and told as if
 
 def figures() -> Iterator[Figure]:
     situation = Situation(SQUARES, [Knitter(PACE)] * PEOPLE, Together(ROOM))
-    stage = Stage(situation)
-    luck = [_days(Play(stage, Random(f"1-{number}"))) for number in range(MEASURED)]
+    stage = Prepared(situation)
+    luck = [_days(Run(stage, Random(f"1-{number}"))) for number in range(MEASURED)]
     theirs = sorted(_simpy(stage, days) for days in luck)
     for one, other in zip(forecast(situation, MEASURED, seed=1).days, theirs, strict=True):
         assert abs(one - other) < 1e-6, (one, other)
@@ -43,13 +43,13 @@ def figures() -> Iterator[Figure]:
     )  # fmt: skip
 
 
-def _days(play: Play) -> list[float]:
+def _days(play: Run) -> list[float]:
     """How long each square took in a run, by its number."""
     squares = range(len(play.ended))
     return [play.ended[square] - play.since(square) for square in squares]
 
 
-def _simpy(stage: Stage, days: list[float]) -> float:
+def _simpy(stage: Prepared, days: list[float]) -> float:
     """The makespan of the same run."""
     world = simpy.Environment()
     ready = simpy.PriorityStore(world)

@@ -107,7 +107,7 @@ def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     from drives.actions.drives.blankets import plan_blanket
     from drives.actions.squares import claims as actions
     from drives.craft.layout.layout import Layout
-    from drives.models import Square, State
+    from drives.models import Square, StoredState
     from drives.readings.board import board
 
     now = timezone.now()
@@ -121,7 +121,7 @@ def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     for square in squares:
         square.unmet = sum(support not in done for support in plan.stands_on[square.place])
         if square.place in done:
-            square.state, square.finished_at, square.knitter = State.FINISHED, now, organiser
+            square.state, square.finished_at, square.knitter = StoredState.FINISHED, now, organiser
     fields = ["unmet", "state", "finished_at", "knitter"]
     Square.objects.bulk_update(squares, fields, batch_size=200)
     people = Member.objects.filter(circle=drive.circle, is_organiser=False)

@@ -8,7 +8,7 @@ from django.urls import include, path
 from django.views.decorators.csrf import csrf_exempt
 
 from accounts.models import User
-from drives.models import Square, State
+from drives.models import Square, StoredState
 from shared.transactions import writing
 
 
@@ -16,7 +16,7 @@ from shared.transactions import writing
 def conditional_update(request: HttpRequest, square_id: int) -> HttpResponse:
     """The barest claim: one conditional UPDATE in one transaction, for whoever asks."""
     with writing():
-        changed = Square.objects.ready().filter(pk=square_id).update(state=State.TAKEN)
+        changed = Square.objects.ready().filter(pk=square_id).update(state=StoredState.TAKEN)
     return HttpResponse(status=201 if changed else 409)
 
 

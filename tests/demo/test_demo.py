@@ -16,10 +16,10 @@ from drives.craft.colours.plan import Impossible
 from drives.craft.gauge.tension import Compared, Tension
 from drives.craft.layout.layout import Mitre
 from drives.demo import people
-from drives.models import Blanket, Claim, Drive, Measurement, Piece, State
+from drives.models import Blanket, Claim, Drive, Measurement, Piece, StoredState
 from drives.readings.board import board
 from drives.readings.checks import drive_checks
-from drives.readings.colour_plans import draft, wanted
+from drives.readings.colour_plans import colours_wanted, draft
 
 pytestmark = pytest.mark.django_db
 
@@ -86,10 +86,10 @@ def _shows_everything() -> None:
 def _finds_out_in_time() -> None:
     """Wool is refused before it is knitted, a colour is short, one hand is loose."""
     quiet = Blanket.objects.select_related("drive__circle").get(columns=10, rows=14)
-    assert not quiet.squares.filter(state=State.FINISHED).exists()
+    assert not quiet.squares.filter(state=StoredState.FINISHED).exists()
     codes = {check.conflict.code for check in drive_checks(quiet.drive, blanket=quiet)}
     assert "fibre-refused" in codes
-    answer = draft(quiet, wanted(quiet)).answer()
+    answer = draft(quiet, colours_wanted(quiet)).answer()
     assert isinstance(answer, Impossible)
     (reason,) = answer.reasons
     assert reason.facts["colours"] == ["sky"]

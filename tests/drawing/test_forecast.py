@@ -21,8 +21,8 @@ from drives.drawing.forecast import (
     TOP,
     WIDTH,
     Expected,
+    ForecastWords,
     Reached,
-    Words,
     sign_svg,
 )
 
@@ -30,7 +30,7 @@ from .boards import often
 from .reading import SVG, all_of, lines, read
 
 BEGUN = date(2026, 11, 2)
-WORDS = Words("Squares <over> time", "Done & dusted by May.", "today", "wanted")
+WORDS = ForecastWords("Squares <over> time", "Done & dusted by May.", "today", "wanted")
 
 
 def on(day: int) -> date:

@@ -8,7 +8,7 @@ from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import plan
 from drives.craft.layout.states import State
 from drives.drawing import legend, map_svg, planner_svg
-from drives.drawing.colours import YARNS, yarn
+from drives.drawing.colours import YARNS, yarn_colour
 from drives.drawing.legend import MEANINGS, USUAL
 from drives.drawing.looks import look, strokes
 
@@ -91,10 +91,10 @@ def test_the_legend_shows_what_the_map_shows() -> None:
 
 
 def test_yarn_colours_are_found_in_knitters_words() -> None:
-    assert yarn("Dusty pink") == YARNS["pink"]
-    assert yarn("blue-GREEN") == YARNS["green"]
-    assert yarn("sock yarn, leftovers") is None
-    assert yarn("") is None
+    assert yarn_colour("Dusty pink") == YARNS["pink"]
+    assert yarn_colour("blue-GREEN") == YARNS["green"]
+    assert yarn_colour("sock yarn, leftovers") is None
+    assert yarn_colour("") is None
 
 
 def test_planner_signs_stand_out_too() -> None:

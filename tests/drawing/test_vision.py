@@ -6,7 +6,7 @@ import pytest
 from coloraide import Color
 
 from drives.drawing.colours import YARNS
-from drives.drawing.vision import CLEAR, Sight, alike, dark
+from drives.drawing.vision import CLEAR, Sight, alike_colours, dark
 
 Lab = tuple[float, float, float]
 
@@ -67,49 +67,49 @@ def test_the_difference_is_the_published_one(one: Lab, other: Lab, difference: f
 
 
 def test_red_and_green_look_alike_to_those_who_see_green_weakly() -> None:
-    (pair,) = alike(yarns("red", "green"))
+    (pair,) = alike_colours(yarns("red", "green"))
     assert set(pair.differences) == {Sight.DEUTAN}
     assert pair.nearest == pair.differences[Sight.DEUTAN] < CLEAR
 
 
 def test_blue_and_teal_look_alike_to_those_who_see_blue_weakly() -> None:
-    (pair,) = alike(yarns("blue", "teal"))
+    (pair,) = alike_colours(yarns("blue", "teal"))
     assert set(pair.differences) == {Sight.TRITAN}
 
 
 def test_a_pair_that_most_people_confuse_is_told_as_such() -> None:
-    (pair,) = alike(yarns("burgundy", "wine"))
+    (pair,) = alike_colours(yarns("burgundy", "wine"))
     assert set(pair.differences) == set(Sight)
 
 
 def test_several_kinds_of_sight_may_confuse_a_pair() -> None:
-    (pair,) = alike({"sea moss": YARNS["purple"], "sky": YARNS["blue"]})
+    (pair,) = alike_colours({"sea moss": YARNS["purple"], "sky": YARNS["blue"]})
     assert (pair.one, pair.other) == ("sea moss", "sky")
     assert set(pair.differences) == {Sight.PROTAN, Sight.DEUTAN}
 
 
 def test_light_and_dark_are_told_apart_by_everybody() -> None:
-    assert not alike(yarns("navy", "cream", "rust"))
-    assert not alike({"one": "#abc"})
-    assert not alike({})
+    assert not alike_colours(yarns("navy", "cream", "rust"))
+    assert not alike_colours({"one": "#abc"})
+    assert not alike_colours({})
 
 
 def test_the_nearest_pair_comes_first_and_each_pair_once() -> None:
-    found = alike(yarns("red", "rust", "moss", "green", "wine", "burgundy"))
+    found = alike_colours(yarns("red", "rust", "moss", "green", "wine", "burgundy"))
     assert found == sorted(found, key=lambda pair: pair.nearest)
     pairs = [frozenset((pair.one, pair.other)) for pair in found]
     assert len(pairs) == len(set(pairs))
 
 
 def test_what_differs_by_as_much_as_is_clear_is_told_apart() -> None:
-    (pair,) = alike(yarns("red", "green"))
-    assert not alike(yarns("red", "green"), clear=pair.nearest)
-    assert alike(yarns("red", "green"), clear=pair.nearest + 0.01) == [pair]
+    (pair,) = alike_colours(yarns("red", "green"))
+    assert not alike_colours(yarns("red", "green"), clear=pair.nearest)
+    assert alike_colours(yarns("red", "green"), clear=pair.nearest + 0.01) == [pair]
 
 
 def test_what_is_no_colour_is_refused() -> None:
     with pytest.raises(ValueError):
-        alike({"one": "no colour", "other": "#fff"})
+        alike_colours({"one": "no colour", "other": "#fff"})
 
 
 @pytest.mark.parametrize(
@@ -125,7 +125,7 @@ def test_dark_yarns_bleed_most(name: str, is_dark: bool) -> None:
 
 def test_twelve_colours_while_one_waits() -> None:
     palette = dict(list(YARNS.items())[:12])
-    alike(palette)  # the library's tables are made once
+    alike_colours(palette)  # the library's tables are made once
     begun = process_time()
-    alike(palette)
+    alike_colours(palette)
     assert process_time() - begun < 0.05

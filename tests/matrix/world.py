@@ -30,12 +30,12 @@ from drives.models import (
     Code,
     FinderNote,
     HandOver,
+    HandOverWay,
     Meeting,
     Mode,
     Paper,
     Sheet,
     Subject,
-    Way,
     Yarn,
 )
 from drives.sheets.kinds import STATUS
@@ -180,5 +180,5 @@ def _hand_over(cast: Cast, now: datetime) -> HandOver:
             desk.claim("B1", member, by=cast.olga, at=now)
     piece = desk.blanket.pieces.get()
     return hand_overs.arrange_hand_over(
-        piece=piece, receiver=cast.olga, way=Way.HAND, day=None, by=cast.vera, now=now
+        piece=piece, receiver=cast.olga, way=HandOverWay.HAND, day=None, by=cast.vera, now=now
     )

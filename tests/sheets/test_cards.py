@@ -15,7 +15,7 @@ from drives.craft.places import Place
 from drives.craft.receivers.cautions import BABIES, Caution
 from drives.models import Blanket, Paper, Print
 from drives.sheets.kinds import CARDS
-from drives.sheets.kinds.cards import SIZES
+from drives.sheets.kinds.cards import TEXT_SIZES
 from drives.words.cautions import caution_words
 from tests.cast import Cast
 from tests.craft.layouts import layouts
@@ -155,7 +155,7 @@ def test_is_tagged_with_its_fonts_inside(desk: Desk, cast: Cast) -> None:
 
 
 def test_sizes_go_down() -> None:
-    assert all(sorted(sizes, reverse=True) == list(sizes) for sizes in SIZES.values())
+    assert all(sorted(sizes, reverse=True) == list(sizes) for sizes in TEXT_SIZES.values())
 
 
 @given(st.data())

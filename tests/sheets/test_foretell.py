@@ -14,7 +14,7 @@ from drives.actions.paper.kind import SheetKind
 from drives.actions.paper.sheets import file_name, request_sheet
 from drives.craft.layout.layout import Layout
 from drives.models import Blanket, Mode, Sheet, Status
-from drives.readings.foretold import Foretold, newest, told
+from drives.readings.foretold import Foretold, newest, read_foretold
 from drives.sheets.foretell import foretell
 from drives.sheets.kinds import FORECAST, PANELS
 from drives.sheets.tasks import render_sheet
@@ -77,7 +77,7 @@ def test_from_asking_to_the_answer(desk: Desk, cast: Cast) -> None:
     assert sheet.file.name == file_name(sheet, 1, "json") == f"sheets/{sheet.pk}-1.json"
     made = newest(desk.blanket, FORECAST.code)
     assert made
-    assert made.told == told(sheet)
+    assert made.told == read_foretold(sheet)
 
 
 def test_it_is_asked_for_once_and_not_noted(desk: Desk, cast: Cast) -> None:
@@ -231,7 +231,7 @@ def test_proposals_for_panels(desk: Desk, cast: Cast) -> None:
     assert seen == [19, 38, 57, 76, 95]  # five ways
     render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
-    made = told(sheet)
+    made = read_foretold(sheet)
     ways = [(each["along"], each["panels"]) for each in made["proposals"]]
     assert ways == [(None, 1), ("columns", 2), ("columns", 3), ("rows", 2), ("rows", 3)]
     assert [each["sewing"] for each in made["proposals"]] == pytest.approx([0, 30, 60, 30, 60])

@@ -9,7 +9,7 @@ from drives.actions.paper.documents import request_document
 from drives.actions.pieces import hand_overs, queue
 from drives.craft.layout.layout import Layout
 from drives.craft.places import letters
-from drives.models import Options, Paper, Piece, Sheet, Way
+from drives.models import HandOverWay, Options, Paper, Piece, Sheet
 from drives.sheets.kinds import LABEL
 from shared.refusals import Refused
 from tests.cast import Cast
@@ -70,7 +70,7 @@ def test_the_first_in_line_is_told_by_first_name_and_no_contact(desk: Desk, cast
     assert "Next: Olga You have" in words
     assert "Paul" not in words
     promise = hand_overs.arrange_hand_over(
-        piece=piece, receiver=cast.paul, way=Way.HAND, day=None, by=cast.vera, now=NOW
+        piece=piece, receiver=cast.paul, way=HandOverWay.HAND, day=None, by=cast.vera, now=NOW
     )
     hand_overs.tell_contact(hand_over=promise, by=cast.vera, contact="3 Mill Lane")
     words = Printed(ask(piece, cast)).words

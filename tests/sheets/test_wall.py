@@ -9,7 +9,7 @@ from pypdf import PageObject
 
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
-from drives.drawing.wall_view import View
+from drives.drawing.wall_view import WallView
 from drives.models import Blanket, Ink, Paper
 from drives.sheets.kinds import WALL
 from drives.sheets.tiling import A3, on_one, on_several
@@ -145,7 +145,7 @@ def test_large_print_has_larger_squares() -> None:
     assert on_one(Layout(1, 1, 20), A3, large=True).scale.unit == 40
 
 
-def covered(views: list[View]) -> Counter[Place]:
+def covered(views: list[WallView]) -> Counter[Place]:
     return Counter(
         Place(column, row) for view in views for column in view.columns for row in view.rows
     )

@@ -7,8 +7,8 @@ from accounts.models import Member
 from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
 from drives.craft.places import Place
-from drives.models import Blanket, Square, State
-from drives.readings.colour_plans import wanted
+from drives.models import Blanket, Square, StoredState
+from drives.readings.colour_plans import colours_wanted
 from shared.transactions import writing
 
 from .palettes import note_wanted, without_former
@@ -24,10 +24,10 @@ def colour_squares(
     """
     with writing():
         blanket, _plan = hold_blanket(blanket)
-        squares, asked, changed = hold_all_squares(blanket), wanted(blanket), []
+        squares, asked, changed = hold_all_squares(blanket), colours_wanted(blanket), []
         for square in squares:
             named = colours.get(square.place)
-            if named is None or (square.state == State.FINISHED and square.colour):
+            if named is None or (square.state == StoredState.FINISHED and square.colour):
                 continue
             if (square.colour, square.colour_fixed) != (named, named != ""):
                 asked = without_former(asked, squares, square)

@@ -3,16 +3,16 @@
 from collections.abc import Sequence
 
 from drives.models import Blanket, Colour, Square
-from drives.readings.colour_plans import Hue, Wanted, wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted
 
 from . import refusals
 
 
-def colour_names(asked: Wanted) -> list[str]:
+def colour_names(asked: ColoursWanted) -> list[str]:
     return [hue.name for hue in asked.palette]
 
 
-def brought(asked: Wanted, new: Hue) -> Wanted:
+def brought(asked: ColoursWanted, new: PaletteColour) -> ColoursWanted:
     """With yarn for one square more of a colour that is nobody’s but the bringer’s."""
     known = asked.hue(new.name)
     if known is None:
@@ -23,7 +23,9 @@ def brought(asked: Wanted, new: Hue) -> Wanted:
     return _with(asked, known._replace(at_most=more))
 
 
-def without_former(asked: Wanted, squares: Sequence[Square], square: Square) -> Wanted:
+def without_former(
+    asked: ColoursWanted, squares: Sequence[Square], square: Square
+) -> ColoursWanted:
     """Yarn that was brought for this square goes with its choice."""
     former = asked.hue(square.colour)
     chosen = sum(each.colour_fixed and each.colour == square.colour for each in squares)
@@ -32,15 +34,15 @@ def without_former(asked: Wanted, squares: Sequence[Square], square: Square) -> 
     return _with(asked, former._replace(at_most=chosen - 1))
 
 
-def _with(asked: Wanted, changed: Hue) -> Wanted:
+def _with(asked: ColoursWanted, changed: PaletteColour) -> ColoursWanted:
     """The palette with one colour changed; one that may be used nowhere is left out."""
     palette = (changed if hue.name == changed.name else hue for hue in asked.palette)
     return asked._replace(palette=tuple(hue for hue in palette if hue.at_most != 0))
 
 
-def note_wanted(blanket: Blanket, asked: Wanted) -> bool:
+def note_wanted(blanket: Blanket, asked: ColoursWanted) -> bool:
     """Store what is wanted, if it is another than before."""
-    if asked == wanted(blanket):
+    if asked == colours_wanted(blanket):
         return False
     blanket.palette.all().delete()
     Colour.objects.bulk_create(

@@ -12,12 +12,12 @@ from drives.actions.log import note_blanket
 from drives.actions.squares.claims import may_act_on
 from drives.craft.colours.plan import Coloured
 from drives.craft.places import Place
-from drives.models import Blanket, Square, State
-from drives.readings.colour_plans import Draft, Hue, Wanted, draft, wanted
+from drives.models import Blanket, Square, StoredState
+from drives.readings.colour_plans import ColoursWanted, Draft, PaletteColour, colours_wanted, draft
 from shared.transactions import writing
 
-from . import refusals as colour_refusals
 from .palettes import brought, colour_names, note_wanted, without_former
+from .refusals import colour_stays, no_colour_plan, not_in_palette
 
 
 class Chosen(NamedTuple):
@@ -27,7 +27,9 @@ class Chosen(NamedTuple):
     others: tuple[Place, ...]
 
 
-def plan_colours(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime) -> list[Place]:
+def plan_colours(
+    *, blanket: Blanket, by: Member, wanted: ColoursWanted, now: datetime
+) -> list[Place]:
     """Store what is wanted, and give every square its colour by it; answers what changed.
 
     Squares that are coloured and begun, and those whose colour was chosen, keep theirs.
@@ -38,7 +40,7 @@ def plan_colours(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime)
         making = draft(blanket, wanted, hold_all_squares(blanket))
         found = making.answer()
         if not isinstance(found, Coloured):
-            raise colour_refusals.no_colour_plan(found)
+            raise no_colour_plan(found)
         noted = note_wanted(blanket, wanted)
         changed = _give(making, found.colours)
         if noted or changed:
@@ -49,7 +51,7 @@ def plan_colours(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime)
     return changed
 
 
-def set_palette(*, blanket: Blanket, by: Member, wanted: Wanted, now: datetime) -> bool:
+def set_palette(*, blanket: Blanket, by: Member, wanted: ColoursWanted, now: datetime) -> bool:
     """Store what is wanted, and no more; whether it was another before."""
     with writing():
         blanket, _plan = hold_blanket(blanket)
@@ -72,21 +74,21 @@ def choose_colour(
         blanket, _plan = hold_blanket(square.blanket)
         squares = hold_all_squares(blanket)
         square, member = _to_choose(squares, square, by)
-        asked = wanted(blanket)
+        asked = colours_wanted(blanket)
         if not asked.palette:
-            raise colour_refusals.not_in_palette(colour, [])
+            raise not_in_palette(colour, [])
         known = asked.hue(colour)
         if known and square.colour_fixed and square.colour == known.name:
             return Chosen(square, ())
         asked = without_former(asked, squares, square)
-        asked = brought(asked, Hue(colour, value, own=True)) if value else asked
+        asked = brought(asked, PaletteColour(colour, value, own=True)) if value else asked
         hue = asked.hue(colour)
         if hue is None:
-            raise colour_refusals.not_in_palette(colour, colour_names(asked))
+            raise not_in_palette(colour, colour_names(asked))
         making = draft(blanket, asked, squares)
         found = making.repaired(square.place, hue.name)
         if not isinstance(found, Coloured):
-            raise colour_refusals.no_colour_plan(found, square.place, hue.name)
+            raise no_colour_plan(found, square.place, hue.name)
         note_wanted(blanket, asked)
         square.colour_fixed = True
         square.save(update_fields=["colour_fixed"])
@@ -104,8 +106,8 @@ def _to_choose(squares: Sequence[Square], asked: Square, by: Member) -> tuple[Sq
     square = next((each for each in squares if each.pk == asked.pk), None)
     if square is None:  # a change of the layout has just taken it away
         raise refusals.not_taken(asked.place)
-    if square.state == State.FINISHED:
-        raise colour_refusals.colour_stays(square.place)
+    if square.state == StoredState.FINISHED:
+        raise colour_stays(square.place)
     claim = square.open_claim()
     if claim is None:
         if not may(by, Role.COORDINATOR):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from django.utils.translation import gettext as _
 
-from drives.craft.colours.plan import GaveUp, Impossible
+from drives.craft.colours.plan import Impossible, SearchGaveUp
 from drives.craft.layout.states import Obstacle
 from drives.craft.places import Place
 from drives.words.colours import reason_words
@@ -13,10 +13,10 @@ from shared.refusals import Refused
 
 
 def no_colour_plan(
-    found: Impossible | GaveUp, place: Place | None = None, colour: str = ""
+    found: Impossible | SearchGaveUp, place: Place | None = None, colour: str = ""
 ) -> Refused:
     """``place`` was to be of that ``colour``, if any was chosen."""
-    if isinstance(found, GaveUp):
+    if isinstance(found, SearchGaveUp):
         text = _(
             "No plan was found, and no proof that there is none, in the time that a page may take. "
             "One colour more, or a wider rule, makes it easier."

@@ -10,7 +10,7 @@ from drives.actions.log import note_blanket
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
-from drives.models import Blanket, Drive, Square, State
+from drives.models import Blanket, Drive, Square, StoredState
 from shared.changes import save_changed
 from shared.transactions import writing
 
@@ -57,14 +57,14 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
         blanket, before = hold_blanket(blanket)
         held = hold_all_squares(blanket, to_remove=True)
         squares = {square.place: square for square in held}
-        begun = {place for place, square in squares.items() if square.state != State.OPEN}
+        begun = {place for place, square in squares.items() if square.state != StoredState.OPEN}
         disturbed = [place for place in sorted(begun) if _differs(before, planned, place)]
         if disturbed:
             raise refusals.squares_begun(disturbed)
         gone = [place for place in squares if planned.size.get(place) != squares[place].size]
         new = [place for place in planned.places if place not in squares or place in gone]
         Square.objects.filter(pk__in=[squares[place].pk for place in gone]).delete()
-        finished = {place for place in begun if squares[place].state == State.FINISHED}
+        finished = {place for place in begun if squares[place].state == StoredState.FINISHED}
         unmet = {
             place: sum(support not in finished for support in planned.stands_on[place])
             for place in planned.places

@@ -13,7 +13,7 @@ from drives.models import Blanket, Gift, told_care
 from shared.changes import set_changed
 from shared.transactions import writing
 
-NOTHING_TOLD = Care()
+NO_CARE_TOLD = Care()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,7 +23,7 @@ class GiftDescription:
     width: Decimal | None = None
     height: Decimal | None = None
     fibres: str = ""
-    care: Care = NOTHING_TOLD
+    care: Care = NO_CARE_TOLD
     given_on: date | None = None
     holes: bool | None = None
     fringe: bool | None = None
@@ -35,7 +35,7 @@ class GiftDescription:
     @property
     def stored(self) -> dict[str, Any]:
         """For a row."""
-        return asdict(self) | {"care": told_care.stored(self.care)}
+        return asdict(self) | {"care": told_care.stored_care(self.care)}
 
 
 def describe_gift(

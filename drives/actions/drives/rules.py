@@ -8,7 +8,7 @@ from drives.actions.locks import hold_drive
 from drives.actions.log import note_drive
 from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Overruling, Receiver
-from drives.models.receiver import stored
+from drives.models.receiver import stored_rules
 from drives.readings.checks import Check
 from shared.changes import save_changed, set_changed
 from shared.transactions import writing
@@ -31,7 +31,7 @@ def note_rules(
     """
     with writing():
         drive = hold_drive(drive)
-        said = {"told": stored(rules), "kind": kind, "told_by": told_by, "told_on": told_on}
+        said = {"told": stored_rules(rules), "kind": kind, "told_by": told_by, "told_on": told_on}
         moved = save_changed(drive, {"country": country})
         receiver = Receiver.objects.filter(drive=drive).first()
         if receiver is None:
@@ -42,7 +42,9 @@ def note_rules(
         else:
             return receiver
         day = told_on.isoformat() if told_on else ""
-        note_drive(drive, by, "rules-noted", now, told_by=told_by, told_on=day, **stored(rules))
+        note_drive(
+            drive, by, "rules-noted", now, told_by=told_by, told_on=day, **stored_rules(rules)
+        )
     return receiver
 
 

@@ -11,7 +11,7 @@ from accounts.models import Member, Role
 from drives.actions import refusals
 from drives.actions.locks import hold_piece, hold_pieces_of
 from drives.actions.log import note_blanket
-from drives.models import Drive, HandOver, Mode, Piece, Way
+from drives.models import Drive, HandOver, HandOverWay, Mode, Piece
 from shared.transactions import writing
 
 from . import at_hand, queue
@@ -20,7 +20,7 @@ CONTACT_LENGTH = 300
 
 
 def arrange_hand_over(
-    *, piece: Piece, receiver: Member, way: Way, day: date | None, by: Member, now: datetime
+    *, piece: Piece, receiver: Member, way: HandOverWay, day: date | None, by: Member, now: datetime
 ) -> HandOver:
     """Agree that the piece goes to ``receiver``; the same again changes nothing.
 
@@ -96,7 +96,7 @@ def take_piece(*, piece: Piece, by: Member, now: datetime) -> Piece:
         if held.holder_id != by.pk:
             promised = held.hand_overs.open().filter(receiver=by).first()
             hand_over = promised or arrange_hand_over(
-                piece=held, receiver=by, way=Way.HAND, day=None, by=by, now=now
+                piece=held, receiver=by, way=HandOverWay.HAND, day=None, by=by, now=now
             )
             receive_piece(hand_over=hand_over, by=by, now=now)
             held.refresh_from_db()

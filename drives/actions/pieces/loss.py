@@ -6,7 +6,7 @@ from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_all_squares, hold_blanket, hold_piece_or_its_end
 from drives.actions.log import note_blanket
-from drives.models import Claim, Ending, Piece, PieceEnding, Square, State
+from drives.models import Claim, Ending, Piece, PieceEnding, Square, StoredState
 from shared.transactions import writing
 
 from . import queue
@@ -28,7 +28,7 @@ def declare_piece_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
         caught = {
             place
             for place, square in squares.items()
-            if square.state == State.TAKEN and not gone.isdisjoint(plan.stands_on[place])
+            if square.state == StoredState.TAKEN and not gone.isdisjoint(plan.stands_on[place])
         }
         open_claims = Claim.objects.open().filter(
             square__in=[squares[place].pk for place in caught]
@@ -36,9 +36,11 @@ def declare_piece_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
         open_claims.update(ended_at=now, ending=Ending.RELEASED)
         for place in gone | caught:
             square = squares[place]
-            square.state, square.grams, square.finished_at = State.OPEN, None, None
+            square.state, square.grams, square.finished_at = StoredState.OPEN, None, None
             square.knitter, square.piece = None, None
-        finished = {place for place, square in squares.items() if square.state == State.FINISHED}
+        finished = {
+            place for place, square in squares.items() if square.state == StoredState.FINISHED
+        }
         for place, square in squares.items():
             square.unmet = sum(support not in finished for support in plan.stands_on[place])
         fields = ["state", "unmet", "grams", "finished_at", "knitter", "piece"]
@@ -46,7 +48,7 @@ def declare_piece_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
         Piece.objects.filter(pk=piece.pk).update(ended_at=now, ending=PieceEnding.LOST)
         queue.dissolve_queues([piece], now)
         piece.hand_overs.open().end(now)
-        lost, released = refusals.names(sorted(gone)), refusals.names(sorted(caught))
+        lost, released = refusals.place_names(sorted(gone)), refusals.place_names(sorted(caught))
         note_blanket(
             blanket, by, "piece-lost", now, piece=piece.name, squares=lost, released=released
         )

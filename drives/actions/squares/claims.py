@@ -8,11 +8,11 @@ from accounts.models import Member, Role
 from drives.actions import refusals
 from drives.actions.circles import letters
 from drives.actions.locks import hold_claim, hold_square
-from drives.actions.log import day, note_blanket
+from drives.actions.log import circle_day, note_blanket
 from drives.actions.pieces import queue
 from drives.actions.pieces.at_hand import take_up_pieces
 from drives.actions.readiness import why_not_ready
-from drives.models import Claim, Ending, Square, State, Subject
+from drives.models import Claim, Ending, Square, StoredState, Subject
 from shared.transactions import writing
 
 
@@ -40,7 +40,7 @@ def claim_square(
         elsewhere = take_up_pieces(square, member, now)
         if elsewhere:
             queue.join_queue(pieces=elsewhere, member=member, by=by, now=now)
-        elif not Square.objects.ready().filter(pk=square.pk).update(state=State.TAKEN):
+        elif not Square.objects.ready().filter(pk=square.pk).update(state=StoredState.TAKEN):
             raise why_not_ready(square)
         else:
             return _taken(square, member, by, now), True
@@ -56,7 +56,7 @@ def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
     made = Claim.objects.create(square=square, member=member, taken_at=now, due_at=due)
     note_blanket(
         blanket, by, "claimed", now,
-        place=str(square), member=member.name, due=day(blanket, due),
+        place=str(square), member=member.name, due=circle_day(blanket, due),
     )  # fmt: skip
     return made
 
@@ -94,7 +94,7 @@ def extend_claim(*, square: Square, by: Member, days: int, now: datetime) -> Cla
         held.due_at = max(held.due_at, now) + timedelta(days=days)
         held.reminded_at = None
         held.save(update_fields=["due_at", "reminded_at"])
-        due = day(square.blanket, held.due_at)
+        due = circle_day(square.blanket, held.due_at)
         note_blanket(
             square.blanket, by, "extended", now, place=str(square), member=held.member.name, due=due
         )
@@ -175,5 +175,5 @@ def _let_go(square: Square, ending: Ending, now: datetime, by: Member | None = N
 def _end(square: Square, claim: Claim, ending: Ending, now: datetime) -> Claim:
     claim.ended_at, claim.ending = now, ending
     claim.save(update_fields=["ended_at", "ending"])
-    Square.objects.filter(pk=square.pk).update(state=State.OPEN)
+    Square.objects.filter(pk=square.pk).update(state=StoredState.OPEN)
     return claim

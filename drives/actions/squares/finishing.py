@@ -12,7 +12,7 @@ from drives.actions.log import note_blanket
 from drives.actions.pieces import pieces
 from drives.craft.layout import states
 from drives.craft.places import Place
-from drives.models import Claim, Ending, Square, State
+from drives.models import Claim, Ending, Square, StoredState
 from shared.transactions import writing
 
 from .claims import may_act_on
@@ -35,7 +35,7 @@ def finish_square(*, square: Square, by: Member, now: datetime) -> Finished:
         blanket, plan = hold_blanket(square.blanket)
         hold_pieces(blanket, plan.stands_on.get(square.place, ()))
         square = hold_squares(blanket, plan, square.place)
-        if square.state == State.FINISHED:
+        if square.state == StoredState.FINISHED:
             return Finished(_finished_before(square, by), ())
         claim = hold_claim(square)
         if not may_act_on(claim, by):
@@ -47,7 +47,7 @@ def finish_square(*, square: Square, by: Member, now: datetime) -> Finished:
         ready = tuple(sorted(each.place for each in above.ready()))
         piece = pieces.join_pieces(square, claim.member, plan, now)
         square.state, square.finished_at, square.knitter, square.piece = (
-            State.FINISHED,
+            StoredState.FINISHED,
             now,
             claim.member,
             piece.kept,
@@ -60,7 +60,7 @@ def finish_square(*, square: Square, by: Member, now: datetime) -> Finished:
             now,
             place=str(square),
             member=claim.member.name,
-            ready=refusals.names(ready),
+            ready=refusals.place_names(ready),
             piece=piece.kept.name,
             merged=piece.merged,
         )
@@ -73,14 +73,14 @@ def rip_back_square(*, square: Square, by: Member, now: datetime) -> Square:
         blanket, plan = hold_blanket(square.blanket)
         hold_pieces(blanket, [square.place])
         square = hold_squares(blanket, plan, square.place)
-        if square.state != State.FINISHED:
+        if square.state != StoredState.FINISHED:
             raise refusals.not_finished(square.place)
-        begun = {each.place for each in blanket.squares.exclude(state=State.OPEN)}
+        begun = {each.place for each in blanket.squares.exclude(state=StoredState.OPEN)}
         above = states.rip_first(plan, square.place, begun=begun)
         if above:
             raise refusals.others_stand_on_it(square.place, above)
         knitter, piece = square.knitter, square.piece
-        square.state, square.grams = State.OPEN, None
+        square.state, square.grams = StoredState.OPEN, None
         square.finished_at, square.knitter, square.piece = None, None, None
         square.save(update_fields=["state", "grams", "finished_at", "knitter", "piece"])
         blanket.squares.at_any(plan.carries[square.place]).update(unmet=F("unmet") + 1)

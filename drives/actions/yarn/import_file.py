@@ -14,7 +14,7 @@ from shared.transactions import writing
 from .store import Names, YarnSettings, columns
 
 
-class Row(NamedTuple):
+class YarnRow(NamedTuple):
     """A yarn in a file. Of one that is there already only the settings ``told`` count.
 
     ``grams`` in the store; None where the file does not tell them.
@@ -33,7 +33,7 @@ class Imported(NamedTuple):
 
 
 def import_yarns(
-    *, circle: Circle, rows: Sequence[Row], note: str, by: Member, now: datetime
+    *, circle: Circle, rows: Sequence[YarnRow], note: str, by: Member, now: datetime
 ) -> Imported:
     """All ``rows``, each colour and dye lot once, or none.
 

@@ -19,7 +19,7 @@ from drives.actions.log import note_circle
 from drives.models import Holding, Move, Yarn, YarnWay
 from shared.transactions import writing
 
-MOST = 100_000  # grams in one line
+MOST_GRAMS = 100_000  # grams in one line
 
 
 def receive_yarn(

@@ -101,7 +101,7 @@ def columns(settings: Mapping[str, Any]) -> dict[str, Any]:
     if fibres := found.get("fibres"):
         found["fibres"] = {fibre.value: share for fibre, share in fibres.items()}
     if "care" in found:
-        found["care"] = told_care.stored(found["care"])
+        found["care"] = told_care.stored_care(found["care"])
     if "swatch" in found:
         swatch = found.pop("swatch")
         found["swatch_stitches"] = swatch and swatch.stitches

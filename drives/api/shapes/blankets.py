@@ -8,9 +8,9 @@ from django.db.models import Count, Q
 from rest_framework import serializers
 
 from drives.api.fields import Whole
-from drives.models import Blanket, Square, State
+from drives.models import Blanket, Square, StoredState
 from drives.readings.checks import drive_checks
-from drives.readings.colour_plans import wanted
+from drives.readings.colour_plans import colours_wanted
 
 from .bodies import BIGGEST_ID, LONGEST_NAME, PlanBody
 from .plan import Json
@@ -140,7 +140,7 @@ def blanket_detail_json(blanket: Blanket) -> Json:
         "rounds": plan.rounds,
         "widest_round": plan.widest_round,
         "pieces": len(plan.pieces()),
-        "palette": [hue._asdict() for hue in wanted(blanket).palette],
+        "palette": [hue._asdict() for hue in colours_wanted(blanket).palette],
         "pattern": blanket.pattern,
         "apart": blanket.apart,
         "conflicts": [
@@ -160,10 +160,10 @@ def tallies(blankets: Iterable[Blanket]) -> dict[int, Tally]:
     """For each blanket, by its id, how many squares are in which state; one query for all."""
     rows = Square.objects.filter(blanket__in=blankets).order_by().values("blanket")
     rows_with_counts = rows.annotate(
-        waiting=Count("pk", filter=Q(state=State.OPEN, unmet__gt=0)),
-        ready=Count("pk", filter=Q(state=State.OPEN, unmet=0)),
-        taken=Count("pk", filter=Q(state=State.TAKEN)),
-        finished=Count("pk", filter=Q(state=State.FINISHED)),
+        waiting=Count("pk", filter=Q(state=StoredState.OPEN, unmet__gt=0)),
+        ready=Count("pk", filter=Q(state=StoredState.OPEN, unmet=0)),
+        taken=Count("pk", filter=Q(state=StoredState.TAKEN)),
+        finished=Count("pk", filter=Q(state=StoredState.FINISHED)),
     )
     return {
         row["blanket"]: {

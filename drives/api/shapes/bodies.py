@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from drives.api.fields import LargeSquares, OneOf, Places, Seams, Truth, Whole
 from drives.craft.knitter import Hand
-from drives.craft.layout.layout import SIZES, STITCHES, Layout, Mitre
+from drives.craft.layout.layout import STITCHES, UNITS_WIDE, Layout, Mitre
 from drives.craft.places import LIMIT
 
 LONGEST_NAME = 100
@@ -77,6 +77,6 @@ class RowsBody(Body):
     """One square; a large one has a side of several times the blanket's stitches."""
 
     stitches = Whole(
-        STITCHES[0], STITCHES[-1] * SIZES[-1], help_text=gettext_lazy("Along its side.")
+        STITCHES[0], STITCHES[-1] * UNITS_WIDE[-1], help_text=gettext_lazy("Along its side.")
     )
     mitre = OneOf(Mitre, default=Mitre.PAIRED.value)

@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from drives.api.fields import OneOf, Whole
-from drives.models import HandOver, Turn, Way
+from drives.models import HandOver, HandOverWay, Turn
 
 from .bodies import BIGGEST_ID, Body
 
@@ -16,7 +16,7 @@ class HandOverBody(Body):
     """To whom the piece goes, how, and on which day if that is known."""
 
     receiver = Whole(1, BIGGEST_ID)
-    way = OneOf(Way.values, default=Way.HAND.value)
+    way = OneOf(HandOverWay.values, default=HandOverWay.HAND.value)
     day = serializers.DateField(default=None, allow_null=True)
 
 

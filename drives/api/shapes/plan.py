@@ -7,7 +7,7 @@ from rest_framework import serializers
 from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import Do, Edge, How, Step, total
 from drives.craft.layout.layout import Mitre
-from drives.craft.layout.plan import Kind, Plan
+from drives.craft.layout.plan import Plan, SquareKind
 from drives.craft.layout.rows import Row, Side, rows, worked
 from drives.craft.places import Place
 from drives.words.rows import row_words
@@ -95,7 +95,7 @@ class PlannedSquareSerializer(serializers.Serializer[Any]):
     column = serializers.IntegerField(min_value=1)
     row = serializers.IntegerField(min_value=1)
     size = serializers.IntegerField(min_value=1)
-    kind = serializers.ChoiceField([kind.value for kind in Kind])
+    kind = serializers.ChoiceField([kind.value for kind in SquareKind])
     stands_on = serializers.ListField(child=serializers.CharField())
     total = serializers.IntegerField(help_text="Stitches on the needle after the foundation.")
     foundation = StepSerializer(many=True)

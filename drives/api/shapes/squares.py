@@ -8,9 +8,9 @@ from rest_framework import serializers
 from drives.actions.squares.weights import HEAVIEST, LIGHTEST
 from drives.craft.knitter import Hand
 from drives.craft.layout.plan import Plan
-from drives.craft.layout.states import State as Told
+from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.models import Claim, Square, State
+from drives.models import Claim, Square, StoredState
 from drives.readings.board import Board
 from drives.words.rows import glossary
 from drives.words.steps import begin_line, foundation_lines, marker_line
@@ -24,7 +24,7 @@ class SquareSerializer(serializers.Serializer[Any]):
     """A square and how far it is."""
 
     place = serializers.CharField()
-    state = serializers.ChoiceField([state.value for state in Told])
+    state = serializers.ChoiceField([state.value for state in State])
     size = serializers.IntegerField(min_value=1)
     colour = serializers.CharField(allow_blank=True)
     stands_on = serializers.ListField(child=serializers.CharField())
@@ -113,7 +113,7 @@ def squares_json(board: Board, places: Iterable[Place]) -> list[Json]:
 
 def one_square_json(square: Square, claim: Claim | None = None) -> Json:
     """One square; ``claim`` is the open one on it, if any."""
-    return _facts(square.blanket.plan(), square.place, told(square), square.colour, claim)
+    return _facts(square.blanket.plan(), square.place, state_told(square), square.colour, claim)
 
 
 def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
@@ -138,14 +138,14 @@ def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
     }
 
 
-def told(square: Square) -> Told:
+def state_told(square: Square) -> State:
     """The state of a square, from what its row says alone."""
-    if square.state == State.OPEN:
-        return Told.WAITING if square.unmet else Told.READY
-    return Told(square.state)
+    if square.state == StoredState.OPEN:
+        return State.WAITING if square.unmet else State.READY
+    return State(square.state)
 
 
-def _facts(plan: Plan, place: Place, state: Told, colour: str, claim: Claim | None) -> Json:
+def _facts(plan: Plan, place: Place, state: State, colour: str, claim: Claim | None) -> Json:
     return {
         "place": str(place),
         "state": state.value,

@@ -5,7 +5,7 @@ from typing import Any
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
-from drives.actions.yarn.ledger import MOST
+from drives.actions.yarn.ledger import MOST_GRAMS
 from drives.api.fields import OneOf, Whole
 from drives.models import Yarn, YarnWay
 
@@ -46,7 +46,7 @@ class MoveBody(Body):
     """
 
     way = OneOf(YarnWay.values)
-    grams = Whole(0, MOST)
+    grams = Whole(0, MOST_GRAMS)
     member = Whole(1, BIGGEST_ID, default=None, allow_null=True)
     note = serializers.CharField(
         default="",

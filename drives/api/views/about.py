@@ -9,21 +9,21 @@ from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
-from drives.api.problems import KINDS
+from drives.api.problems import PROBLEM_KINDS
 
 
 @require_safe
 def problems(request: HttpRequest) -> HttpResponse:
     """Every kind of problem; the addresses in ``type`` lead to one of them each."""
-    return render(request, "api/problems.html", {"kinds": KINDS})
+    return render(request, "api/problems.html", {"kinds": PROBLEM_KINDS})
 
 
 @require_safe
 def problem(request: HttpRequest, code: str) -> HttpResponse:
     """What one kind of problem means."""
-    if code not in KINDS:
+    if code not in PROBLEM_KINDS:
         raise Http404
-    return render(request, "api/problem.html", {"code": code, "kind": KINDS[code]})
+    return render(request, "api/problem.html", {"code": code, "kind": PROBLEM_KINDS[code]})
 
 
 class Nothing(APIView):

@@ -11,7 +11,7 @@ from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.api.shapes.forecast import ForecastSerializer, MakingSerializer
 from drives.models import Status
-from drives.readings.foretold import told
+from drives.readings.foretold import read_foretold
 from drives.sheets.kinds import FORECAST
 
 
@@ -30,6 +30,6 @@ class ForecastView(APIView):
         if sheet.status != Status.DONE:
             return Response(MakingSerializer(sheet).data, 202)
         try:
-            return Response(told(sheet))
+            return Response(read_foretold(sheet))
         except FileNotFoundError:
             raise Http404 from None

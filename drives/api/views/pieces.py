@@ -20,7 +20,7 @@ from drives.api.shapes.pieces import (
     PieceSerializer,
     SentBody,
 )
-from drives.models import HandOver, Piece, Way
+from drives.models import HandOver, HandOverWay, Piece
 from drives.readings.board import board
 from drives.readings.whereabouts import whereabouts
 
@@ -56,7 +56,7 @@ class HandOversView(APIView):
         made = hand_overs.arrange_hand_over(
             piece=piece,
             receiver=_somebody(me, values["receiver"]),
-            way=Way(values["way"]),
+            way=HandOverWay(values["way"]),
             day=values["day"],
             by=me,
             now=timezone.now(),

@@ -39,11 +39,13 @@ class Impossible:
 
 
 @dataclass(frozen=True)
-class GaveUp:
+class SearchGaveUp:
     """Neither a plan was found nor a reason why there is none; more effort may find one."""
 
 
-def colour_plan(plan: Plan, wish: Wish, *, effort: int = EFFORT) -> Coloured | Impossible | GaveUp:
+def colour_plan(
+    plan: Plan, wish: Wish, *, effort: int = EFFORT
+) -> Coloured | Impossible | SearchGaveUp:
     """A plan as near to the wish as the rules allow; the same wish gives the same plan.
 
     That it is the nearest of all is not promised. ``effort`` counts looks at one colour of one
@@ -56,7 +58,7 @@ def colour_plan(plan: Plan, wish: Wish, *, effort: int = EFFORT) -> Coloured | I
     try:
         found = _solved(left, Effort(effort))
     except Spent:
-        return GaveUp()
+        return SearchGaveUp()
     if found is None:
         return Impossible([_no_way(wish, left, effort)])
     if isinstance(found, Shortage):

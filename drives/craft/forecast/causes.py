@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from drives.craft.places import Place
 
-from .run import Play
+from .run import Run
 from .situation import present
 
 
@@ -33,7 +33,7 @@ _ORDER, _PEOPLE = Blame(Cause.ORDER), Blame(Cause.PEOPLE)
 _HAND_OVER = Blame(Cause.HAND_OVER)
 
 
-def blames(play: Play) -> dict[Blame, float]:
+def blames(play: Run) -> dict[Blame, float]:
     """The days of a finished run, shared out among the causes: their sum is ``play.days``.
 
     A square's days count for what the next square of the chain waited for; those beyond the days
@@ -70,7 +70,7 @@ def blames(play: Play) -> dict[Blame, float]:
         square = before
 
 
-def _before(play: Play, square: int, times: list[float]) -> int | None:
+def _before(play: Run, square: int, times: list[float]) -> int | None:
     """What was finished at the moment when ``square`` was given out, and had to be.
 
     Where nothing was (somebody came back, or the circle met): what it had waited for last.
@@ -100,7 +100,7 @@ def _before(play: Play, square: int, times: list[float]) -> int | None:
     return None
 
 
-def _why(play: Play, before: int, square: int) -> Blame:
+def _why(play: Run, before: int, square: int) -> Blame:
     if square in play.stage.carries[before]:
         return _ORDER
     if play.idle[before] or (play.full[before] and play.one_piece(before, square)):

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Sequence
 
-from .prepared import Stage
+from .prepared import Prepared
 
 
 class Fabrics:
@@ -13,7 +13,7 @@ class Fabrics:
     already. ``holding``: pieces in one's hands.
     """
 
-    def __init__(self, stage: Stage) -> None:
+    def __init__(self, stage: Prepared) -> None:
         self._stage = stage
         self.root = list(range(len(stage.first)))
         self.busy = [0] * len(stage.first)

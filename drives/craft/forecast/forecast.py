@@ -11,20 +11,20 @@ from random import Random
 from typing import NamedTuple
 
 from .causes import Blame, blames
-from .prepared import Stage
-from .run import Play
+from .prepared import Prepared
+from .run import Run
 from .situation import Situation
 
 
-def runs(situation: Situation, times: int, seed: int) -> Iterator[Play]:
+def play_runs(situation: Situation, times: int, seed: int) -> Iterator[Run]:
     """Play ``times`` times; the same situation and seed give the same runs.
 
     Luck goes with a place: the same seed is the same luck for another layout of the same places,
     for one more knitter, and when a square has been finished.
     """
-    stage = Stage(situation)
+    stage = Prepared(situation)
     for number in range(times):
-        yield Play(stage, Random(f"{seed}-{number}"))  # noqa: S311 - chance, not secrecy
+        yield Run(stage, Random(f"{seed}-{number}"))  # noqa: S311 - chance, not secrecy
 
 
 class Never(StrEnum):
@@ -90,10 +90,10 @@ class Forecast:
 
 def forecast(situation: Situation, times: int, seed: int) -> Forecast:
     """Play ``situation`` ``times`` times (at least once)."""
-    return collected(situation, runs(situation, times, seed))
+    return collected(situation, play_runs(situation, times, seed))
 
 
-def collected(situation: Situation, played: Iterator[Play]) -> Forecast:
+def collected(situation: Situation, played: Iterator[Run]) -> Forecast:
     """What the runs ``played`` say together; they may be counted on their way here."""
     days: list[float] = []
     finishes: list[array[float]] = []

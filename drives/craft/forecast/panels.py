@@ -9,8 +9,8 @@ from drives.craft.layout.plan import plan
 from drives.craft.layout.seams import Along, Cutting
 from drives.craft.layout.sizing import side
 
-from .forecast import Forecast, collected, runs
-from .run import Play
+from .forecast import Forecast, collected, play_runs
+from .run import Run
 from .situation import Situation, present
 
 COUNTS = (2, 3, 4, 6, 8)  # panels that are proposed
@@ -106,12 +106,12 @@ def _played(
     cut = replace(situation, plan=plan(layout))
     knitting: list[float] = []
 
-    def watched(played: Iterator[Play]) -> Iterator[Play]:
+    def watched(played: Iterator[Run]) -> Iterator[Run]:
         for play in played:
             knitting.append(_knitting(play))
             yield play
 
-    told = collected(cut, watched(runs(cut, times, seed)))
+    told = collected(cut, watched(play_runs(cut, times, seed)))
     left, people = len(cut.plan.places) - len(cut.finished), len(cut.knitters)
     return Proposal(
         along=along,
@@ -124,7 +124,7 @@ def _played(
     )
 
 
-def _knitting(play: Play) -> float:
+def _knitting(play: Run) -> float:
     """The days that all people knit in one run, pauses left out."""
     knitters = play.stage.situation.knitters
     return sum(

@@ -11,7 +11,7 @@ from drives.craft.places import Place
 from .situation import Situation, Travelling
 
 
-class Stage:
+class Prepared:
     """Lists by number, unless they say otherwise."""
 
     def __init__(self, situation: Situation) -> None:

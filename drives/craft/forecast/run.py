@@ -19,7 +19,7 @@ from typing import NamedTuple
 from drives.craft.places import Place
 
 from .fabrics import Fabrics
-from .prepared import Stage
+from .prepared import Prepared
 from .situation import after, present
 
 _NORMAL = NormalDist()
@@ -37,14 +37,14 @@ class Knitted(NamedTuple):
     ended: float
 
 
-class Play:
+class Run:
     """``given``, ``ended`` and ``who`` are by square; ``order`` is that of finishing.
 
     ``delay``: the days from given to begun, where there are any. ``idle``, ``full``: whether, when
     a square was finished, somebody had been without work, and else, whether its piece was full.
     """
 
-    def __init__(self, stage: Stage, random: Random) -> None:
+    def __init__(self, stage: Prepared, random: Random) -> None:
         self.stage = stage
         squares = len(stage.places)
         self.given = [inf] * squares

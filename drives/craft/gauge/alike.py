@@ -9,7 +9,7 @@ from drives.craft.numbers.ranges import Range
 from .tension import TOLERANCE
 
 
-class Alike(NamedTuple):
+class AlikeKnitters(NamedTuple):
     """``members`` by number, the loosest first, and their ``gauge`` in stitches to 10 cm."""
 
     members: tuple[int, ...]
@@ -26,7 +26,9 @@ class Alike(NamedTuple):
         )
 
 
-def alike(gauges: Mapping[int, float], tolerance: float = TOLERANCE) -> tuple[Alike, ...]:
+def alike_knitters(
+    gauges: Mapping[int, float], tolerance: float = TOLERANCE
+) -> tuple[AlikeKnitters, ...]:
     """Members with their gauge, in groups that are at most ``tolerance`` apart; the loosest first.
 
     As few groups as can be; of the ways to do it the one with the least difference within groups
@@ -50,6 +52,6 @@ def alike(gauges: Mapping[int, float], tolerance: float = TOLERANCE) -> tuple[Al
     while first < len(order):
         after = -best[first][2]
         members = tuple(order[first:after])
-        found.append(Alike(members, Range(gauges[members[0]], gauges[members[-1]])))
+        found.append(AlikeKnitters(members, Range(gauges[members[0]], gauges[members[-1]])))
         first = after
     return tuple(found)

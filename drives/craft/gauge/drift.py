@@ -8,7 +8,7 @@ from statistics import fmean, linear_regression, stdev
 from typing import NamedTuple
 
 from drives.craft.numbers.outliers import hidden
-from drives.craft.numbers.student import quantile
+from drives.craft.numbers.student import t_quantile
 
 TAPE = 0.5  # cm: what a tape measure is read to (common practice)
 SURE = 0.95
@@ -71,5 +71,5 @@ def drift(made: Iterable[Made], tape: float = TAPE) -> Drift:
     left = sum((side - start - trend * index) ** 2 for index, side in enumerate(sides))
     around = sqrt(max(left / (count - 2), hidden(tape) ** 2))
     error = around / sqrt((count**3 - count) / 12)  # the squares of 0, 1, 2 … about their mean
-    shown = abs(trend) > quantile((1 + SURE) / 2, count - 2) * error
+    shown = abs(trend) > t_quantile((1 + SURE) / 2, count - 2) * error
     return Drift(count, mean, stdev(sides), trend, shown)

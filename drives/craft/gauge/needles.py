@@ -48,7 +48,7 @@ def needle(mm: float) -> Needle:
     return next((each for each in NEEDLES if each.mm == mm), Needle(mm))
 
 
-def nearest(mm: float) -> Needle:
+def nearest_needle(mm: float) -> Needle:
     """The needle of the table nearest to ``mm``; of two the thinner one."""
     return min(NEEDLES, key=lambda each: abs(each.mm - mm))
 

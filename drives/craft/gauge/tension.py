@@ -8,7 +8,7 @@ from typing import NamedTuple
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.sizing import side
 
-from .needles import Needle, nearest, needle, next_larger, next_smaller
+from .needles import Needle, nearest_needle, needle, next_larger, next_smaller
 
 TOLERANCE = 0.05  # one stitch in twenty still joins flat (common practice)
 FAR = 0.25  # so much is seldom the hand alone (common practice)
@@ -103,7 +103,7 @@ class Compared(NamedTuple):
         """
         if self.tension is Tension.EVEN:
             return needle(mm)
-        found = nearest(mm * self.measured / self.planned)
+        found = nearest_needle(mm * self.measured / self.planned)
         if self.tension is Tension.TIGHT:
             return found if found.mm > mm else next_larger(mm)
         return found if found.mm < mm else next_smaller(mm)

@@ -95,7 +95,7 @@ def rounds(grid: Grid) -> list[int]:
     return number
 
 
-class Part(NamedTuple):
+class RelativeStep(NamedTuple):
     """A step of a foundation whose neighbour is told by its distance in cells; 0 for none."""
 
     do: Do
@@ -106,7 +106,7 @@ class Part(NamedTuple):
     how: How | None
 
 
-Shape = tuple[Part, ...]
+Shape = tuple[RelativeStep, ...]
 
 
 def shapes(grid: Grid) -> list[Shape]:
@@ -136,7 +136,7 @@ def _shape(grid: Grid, cell: int) -> Shape:
         [grid.place[other] if other else None for other in side] for side in grid.sides(cell)
     )
     return tuple(
-        Part(do, stitches, cell - grid.cell(onto) if onto else 0, edge, ridges, how)
+        RelativeStep(do, stitches, cell - grid.cell(onto) if onto else 0, edge, ridges, how)
         for do, stitches, onto, edge, ridges, how in foundation(
             grid.layout, left, below, grid.place[cell]
         )

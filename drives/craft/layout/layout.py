@@ -8,7 +8,7 @@ from typing import NamedTuple
 from drives.craft.places import LIMIT, Place
 
 STITCHES = range(2, 201)
-SIZES = range(1, 11)
+UNITS_WIDE = range(1, 11)
 
 
 class Mitre(StrEnum):
@@ -127,7 +127,7 @@ def problems(layout: Layout) -> list[Problem]:
         if room < 0:
             break
         found += _large_problems(layout, square, covered)
-        room -= square.size**2 if square.size in SIZES else 0
+        room -= square.size**2 if square.size in UNITS_WIDE else 0
     for seam in sorted(layout.seams):
         found += _seam_problems(layout, seam, covered)
     if not found and len(layout.missing) == layout.columns * layout.rows:
@@ -145,8 +145,8 @@ def _outside(layout: Layout) -> list[Problem]:
 
 def _large_problems(layout: Layout, square: Large, covered: dict[Place, Place]) -> list[Problem]:
     at, size = square
-    if size not in SIZES:
-        facts: dict[str, object] = {"place": at, "low": SIZES[0], "high": SIZES[-1]}
+    if size not in UNITS_WIDE:
+        facts: dict[str, object] = {"place": at, "low": UNITS_WIDE[0], "high": UNITS_WIDE[-1]}
         return [Problem("large", Fault.LARGE_SIZE, facts)]
     far = Place(at.column + size - 1, at.row + size - 1)
     if at not in layout or far not in layout:

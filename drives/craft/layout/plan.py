@@ -16,7 +16,7 @@ from .layout import InvalidLayout, Layout, problems, side_stitches
 _LEFT = Hand.LEFT  # an enum's own look-up is slow where it is done for every square
 
 
-class Kind(StrEnum):
+class SquareKind(StrEnum):
     """Which of a square's two foundation sides has any join."""
 
     BASE = "base"
@@ -101,13 +101,13 @@ class Plan:
             steps.append(tuple.__new__(Step, (do, stitches, onto, edge, ridges, how)))
         return mirrored(steps) if hand is _LEFT else tuple(steps)
 
-    def kind(self, place: Place) -> Kind:
+    def kind(self, place: Place) -> SquareKind:
         left, below = map(any, self._grid.sides(self._cell[place]))
         if left and below:
-            return Kind.CORNER_JOIN
+            return SquareKind.CORNER_JOIN
         if left:
-            return Kind.SIDE_JOIN
-        return Kind.TOP_JOIN if below else Kind.BASE
+            return SquareKind.SIDE_JOIN
+        return SquareKind.TOP_JOIN if below else SquareKind.BASE
 
     def pieces(self, among: Collection[Place] | None = None) -> list[frozenset[Place]]:
         """The connected fabrics that the squares ``among`` (all of them by default) make.

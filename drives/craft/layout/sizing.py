@@ -54,7 +54,7 @@ def stitches_worked(plan: Plan) -> int:
     )
 
 
-def nearest(
+def nearest_sizes(
     width: float,
     height: float,
     gauge: float,

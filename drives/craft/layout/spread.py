@@ -5,19 +5,19 @@ from typing import TypeVar
 
 from drives.craft.places import Place
 
-Knitter = TypeVar("Knitter", bound=Hashable)
-Piece = TypeVar("Piece", bound=Hashable)
+KnitterId = TypeVar("KnitterId", bound=Hashable)
+PieceId = TypeVar("PieceId", bound=Hashable)
 
 
 def spread(
     places: Sequence[Place],
-    room: Mapping[Knitter, int],
+    room: Mapping[KnitterId, int],
     *,
-    pieces: Mapping[Place, Set[Piece]],
-    at_work: Mapping[Piece, Set[Knitter]],
+    pieces: Mapping[Place, Set[PieceId]],
+    at_work: Mapping[PieceId, Set[KnitterId]],
     most: int | None = None,
-    holders: Mapping[Piece, Knitter | None] | None = None,
-) -> dict[Knitter, list[Place]]:
+    holders: Mapping[PieceId, KnitterId | None] | None = None,
+) -> dict[KnitterId, list[Place]]:
     """The squares ``places``, the best first, over the knitters of ``room``.
 
     ``room`` says how many each has room for; who comes first in it is served first, and nobody
@@ -25,7 +25,7 @@ def spread(
     square is worked on, ``at_work`` who works on them now, and ``most`` how many may (None: any
     number). Of knitters with equally many, one who has a piece of the square goes first.
     """
-    given: dict[Knitter, list[Place]] = {knitter: [] for knitter in room}
+    given: dict[KnitterId, list[Place]] = {knitter: [] for knitter in room}
     working = {piece: set(knitters) for piece, knitters in at_work.items()}
     for place in places:
         under = pieces.get(place, frozenset())
@@ -45,5 +45,5 @@ def spread(
     return given
 
 
-def _fits(working: Set[Knitter], knitter: Knitter, most: int | None) -> bool:
+def _fits(working: Set[KnitterId], knitter: KnitterId, most: int | None) -> bool:
     return most is None or knitter in working or len(working) < most

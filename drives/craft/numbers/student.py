@@ -27,12 +27,12 @@ def below(t: float, degrees: int | None) -> float:
     return min(max((1 + between) / 2, 0.0), 1.0)
 
 
-def quantile(probability: float, degrees: int | None) -> float:
+def t_quantile(probability: float, degrees: int | None) -> float:
     """The ``t`` with ``probability``, between 0 and 1, of anything less."""
     if degrees is None:
         return NORMAL.inv_cdf(probability)
     if probability < 0.5:
-        return -quantile(1 - probability, degrees)
+        return -t_quantile(1 - probability, degrees)
     low, high = 0.0, 1.0
     while below(high, degrees) < probability:
         low, high = high, 2 * high

@@ -37,7 +37,7 @@ _SOURCES = {
 
 BABIES = (Caution.NO_FRINGE, Caution.NO_HOLES)
 WHEELCHAIRS = (Caution.NARROW, Caution.EXCESS, Caution.NO_TIES)
-FIBRES = (Caution.KNOWN_FIBRES, Caution.DARK_DYES)
+FIBRE_CAUTIONS = (Caution.KNOWN_FIBRES, Caution.DARK_DYES)
 HANDS = (Caution.REST, Caution.STOP)
 
 

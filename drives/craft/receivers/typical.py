@@ -11,7 +11,7 @@ from .sizes import TYPICAL, Use
 from .sources import BABIES, Ground
 
 
-class Kind(StrEnum):
+class ReceiverKind(StrEnum):
     """Kinds of receivers."""
 
     NEONATAL_UNIT = "neonatal-unit"
@@ -44,8 +44,8 @@ def _cm(inches: int) -> float:
 
 # Receivers contradict each other on wool, on washing before, on the smallest size: what is told
 # here is what the sources agree on, everything else is left to be asked.
-TEMPLATES: Mapping[Kind, Template] = {
-    Kind.NEONATAL_UNIT: Template(
+TEMPLATES: Mapping[ReceiverKind, Template] = {
+    ReceiverKind.NEONATAL_UNIT: Template(
         Rules(
             shorter_from=_cm(_NEONATAL.inches[0]),
             longer_from=_cm(_NEONATAL.inches[1]),
@@ -61,7 +61,7 @@ TEMPLATES: Mapping[Kind, Template] = {
         | {"machine_wash": Ground.COMMON, "for_babies": Ground.RECEIVER}
         | dict.fromkeys(("fringe", "holes", "smoke_free", "pet_free", "label"), BABIES),
     ),
-    Kind.CHILDRENS_WARD: Template(
+    ReceiverKind.CHILDRENS_WARD: Template(
         Rules(
             shorter_from=_cm(_CHILD.inches[0]),
             longer_from=_cm(_CHILD.inches[1]),
@@ -78,9 +78,9 @@ TEMPLATES: Mapping[Kind, Template] = {
         | {"machine_wash": Ground.COMMON}
         | dict.fromkeys(("fringe", "smoke_free", "pet_free", "label"), BABIES),
     ),
-    Kind.REFUGE: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
-    Kind.CARE_HOME: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
-    Kind.WHEELCHAIR_USERS: Template(
+    ReceiverKind.REFUGE: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
+    ReceiverKind.CARE_HOME: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
+    ReceiverKind.WHEELCHAIR_USERS: Template(
         Rules(
             shorter_to=_cm(_WHEELCHAIR.inches[0]),  # wider cloth comes near the wheels
             machine_wash=True,

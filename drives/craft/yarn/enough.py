@@ -6,10 +6,10 @@ from math import hypot, sqrt
 from typing import NamedTuple
 
 from drives.craft.numbers.ranges import Range
-from drives.craft.numbers.student import below, quantile
+from drives.craft.numbers.student import below, t_quantile
 
 from .weighing import PerStitch
-from .yarn import TAILS, Estimate, spared
+from .yarn import TAILS_SHARE, Estimate, spared
 
 SURE = 0.9
 
@@ -66,13 +66,13 @@ def estimate(
     From the least to the most that it takes with 90 %; the most with tails and a margin.
     """
     mean, sigma = _sums(known, squares)[-1]
-    about = quantile((1 + SURE) / 2, known.degrees) * sigma
+    about = t_quantile((1 + SURE) / 2, known.degrees) * sigma
     grams = spared(Range(max(mean - about, 0), mean + about))
     metres = None if metres_per_100_grams is None else grams.times(metres_per_100_grams / 100)
     return Estimate(grams, metres, known.rests_on)
 
 
-def enough(known: PerStitch, squares: Sequence[int], grams: float) -> Enough:
+def whether_enough(known: PerStitch, squares: Sequence[int], grams: float) -> Enough:
     """Whether ``grams`` suffice for ``squares``, told as above in the order of knitting.
 
     The grams of squares to come are predicted by Student's t, with the uncertainty of the mean
@@ -80,10 +80,10 @@ def enough(known: PerStitch, squares: Sequence[int], grams: float) -> Enough:
     3.2). Squares count as independent of each other: one hand that takes more makes it less sure.
     """
     nothing, *sums = _sums(known, squares)
-    have = grams / (1 + TAILS)
+    have = grams / (1 + TAILS_SHARE)
     mean, sigma = sums[-1] if sums else nothing
     probability = below((have - mean) / sigma, known.degrees) if sums else 1.0
-    sure = quantile(SURE, known.degrees)
+    sure = t_quantile(SURE, known.degrees)
     suffices_for = sum(mean + sure * sigma <= have for mean, sigma in sums)
     return Enough(probability, len(squares), suffices_for, known.rests_on)
 

@@ -15,13 +15,13 @@ ENDS_MINUTES = 8.6 * 60 / 273
 # Another maker came down from 45 to 25 minutes; a pace that somebody states may be either.
 # emptyknitstersneverendingknitting.blogspot.com/2016/02
 STATED_SPREAD = sqrt(45 / 25)
-USUAL = Range(15, 30)  # stitches of garter stitch a minute (common practice)
+USUAL_PACE = Range(15, 30)  # stitches of garter stitch a minute (common practice)
 
 
-def usual(stitches: int, mitre: Mitre) -> Range:
+def usual_minutes(stitches: int, mitre: Mitre) -> Range:
     """The minutes for one square whose side is ``stitches``, where nobody has told any."""
     work = worked(stitches, mitre)
-    return Range(work / USUAL.high, work / USUAL.low)
+    return Range(work / USUAL_PACE.high, work / USUAL_PACE.low)
 
 
 def stated(minutes: float) -> Range:

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from drives.craft.numbers.ranges import Range
 
-TAILS = 0.03  # two tails of a hand's length to a square
-MARGIN = 0.10
+TAILS_SHARE = 0.03  # two tails of a hand's length to a square
+CATEGORY_MARGIN = 0.10
 # Yarn in one stitch, in widths of the stitch: 3.7 in a whole blanket that was measured
 # (hunnibunnife.blogspot.com/2012/09/blanket-project-thursday-weeks-1.html), up to 5.7 in a
 # weighed square (louisetilbrookdesigns.net, How much yarn do you need for a mitered square, 2023).
@@ -94,7 +94,7 @@ def on_category(category: Category) -> str:
 
 def spared(used: Range) -> Range:
     """What is knitted in, at least, and that with tails and a margin, at most."""
-    return Range(used.low, used.high * (1 + TAILS) * (1 + MARGIN))
+    return Range(used.low, used.high * (1 + TAILS_SHARE) * (1 + CATEGORY_MARGIN))
 
 
 def _metres(gauge: float) -> Range:

@@ -12,7 +12,7 @@ from accounts.models import Member, Role
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Mode
 from drives.pages.common.log_words import elsewhere, reasons
-from drives.pages.common.picture import picture, signs
+from drives.pages.common.picture import board_picture, signs
 from drives.pages.gauge.shared_panels import with_likes
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square.offers import best_first
@@ -20,7 +20,7 @@ from drives.readings.board import Board, board
 from drives.words.steps import short_line
 
 
-def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
+def board_facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
     """Everything on the board that changes by itself, under its ``tag``."""
     shown = board(blanket)
     # A fabric that is whole and at home needs no telling.
@@ -39,7 +39,7 @@ def facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, ob
         "total": len(shown.plan.places),
         "finished": len(shown.finished),
         "percent": shown.percent,
-        "map": picture(shown, me, now, outlined),
+        "map": board_picture(shown, me, now, outlined),
         "signs": signs(shown, outlined),
         "travels": blanket.drive.mode == Mode.TRAVELLING,
         "pieces": pieces,

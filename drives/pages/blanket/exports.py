@@ -18,8 +18,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.exports import tables
 from drives.exports.forms import FORMS, IN_MEMORY
-from drives.exports.picture import map_file as drawn
-from drives.exports.picture import png
+from drives.exports.picture import map_file, png
 from drives.exports.tables import Table
 from drives.models import Blanket, Ink
 from drives.pages.common.log_words import event_line
@@ -36,7 +35,7 @@ PICTURES = {"svg": "image/svg+xml", "png": "image/png"}
 
 @require_safe
 @login_required
-def table(request: SignedInRequest, blanket_id: int, name: str, form: str) -> FileResponse:
+def export_table(request: SignedInRequest, blanket_id: int, name: str, form: str) -> FileResponse:
     """The table ``name`` as ``csv`` or ``xlsx``.
 
     It is written whole before it is sent, so that nobody gets half of one, but never held whole
@@ -62,13 +61,13 @@ def table(request: SignedInRequest, blanket_id: int, name: str, form: str) -> Fi
 
 @require_safe
 @login_required
-def picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpResponse:
+def map_picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpResponse:
     """The map as ``svg`` or ``png``; with ``?ink=black`` without colour."""
     blanket, _me = blanket_for(request.user, blanket_id)
     if form not in PICTURES:
         raise Http404
     in_colour = request.GET.get("ink") != Ink.BLACK
-    svg = drawn(board(blanket), timezone.now(), in_colour=in_colour)
+    svg = map_file(board(blanket), timezone.now(), in_colour=in_colour)
     tag = f'"{form}-{sha256(svg.encode()).hexdigest()[:32]}"'
     answer = get_conditional_response(request, etag=tag)
     if answer is None:

@@ -55,4 +55,4 @@ def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 def _by_its_yarns(blanket: Blanket) -> Gift:
     """What can be told before anybody has looked."""
     fibres, care = made_of(blanket)
-    return Gift(blanket=blanket, fibres=fibres_code(fibres), care=told_care.stored(care))
+    return Gift(blanket=blanket, fibres=fibres_code(fibres), care=told_care.stored_care(care))

@@ -18,7 +18,7 @@ from accounts.access import may
 from accounts.models import Event, Member, Role, Topic
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
-from drives.models import Blanket, State
+from drives.models import Blanket, StoredState
 from drives.pages.blanket import board
 from drives.pages.blanket.look_at import look_at
 from drives.pages.common.log_words import event_line
@@ -53,7 +53,7 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "live": live,
         "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
         # Asked by the template, and only for those to whom it is told.
-        "begun": blanket.squares.exclude(state=State.OPEN).exists,
+        "begun": blanket.squares.exclude(state=StoredState.OPEN).exists,
         "events": [(event, event_line(event)) for event in events],
         "alone": lambda: me.circle.members.present().count() == 1,
     }
@@ -97,7 +97,7 @@ def _live(
     key = f"board:{blanket.created_at.timestamp()}:{tag}"
     live: SafeString | None = cache.get(key)
     if live is None:
-        facts = board.facts(blanket, me, now, tag)
+        facts = board.board_facts(blanket, me, now, tag)
         live = render_to_string("drives/blanket/blanket.html#live", facts, request)
         cache.set(key, live, KEPT_SECONDS)
     return live

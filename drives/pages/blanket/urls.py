@@ -8,7 +8,11 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/", page.blanket, name="blanket"),
     path("blankets/<int:blanket_id>/live/", page.live, name="live"),
     path("blankets/<int:blanket_id>/log/", page.log, name="log"),
-    path("blankets/<int:blanket_id>/export/<str:name>.<str:form>", exports.table, name="export"),
-    path("blankets/<int:blanket_id>/map.<str:form>", exports.picture, name="map_file"),
+    path(
+        "blankets/<int:blanket_id>/export/<str:name>.<str:form>",
+        exports.export_table,
+        name="export",
+    ),
+    path("blankets/<int:blanket_id>/map.<str:form>", exports.map_picture, name="map_file"),
     path("blankets/<int:blanket_id>/gift/", gift.gift, name="gift"),
 ]

@@ -14,15 +14,15 @@ from accounts.access import may
 from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.colours.plans import Chosen, choose_colour
-from drives.drawing import yarn as called
+from drives.drawing import yarn_colour
 from drives.drawing.weaves import sign
-from drives.models import Square, State
+from drives.models import Square, StoredState
 from drives.pages.colours.form import GREY
 from drives.pages.common.svg import drawn
 from drives.pages.rules.words import asked_of_yarn
 from drives.pages.square.decorator import on_square
 from drives.readings.checks import colour_checks
-from drives.readings.colour_plans import Draft, draft, wanted
+from drives.readings.colour_plans import Draft, colours_wanted, draft
 from shared.forms import ActionForm, posted
 from shared.lists import listed
 from shared.words import term
@@ -55,7 +55,7 @@ class BringForm(ActionForm):
     def looks(self) -> str:
         """#rrggbb; left grey, as its name says."""
         value: str = self.cleaned_data["value"].lower()
-        return called(self.cleaned_data["name"]) or GREY if value == GREY else value
+        return yarn_colour(self.cleaned_data["name"]) or GREY if value == GREY else value
 
 
 @on_square("GET", "POST")
@@ -81,8 +81,8 @@ def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpR
         return redirect("drives:square", square.blanket_id, square.place)
     claim = square.open_claim()
     mine = claim is not None and claim.member_id == me.pk
-    choosing = square.state != State.FINISHED and (mine or may(me, Role.COORDINATOR))
-    making = draft(square.blanket, wanted(square.blanket)) if choosing else None
+    choosing = square.state != StoredState.FINISHED and (mine or may(me, Role.COORDINATOR))
+    making = draft(square.blanket, colours_wanted(square.blanket)) if choosing else None
     choices = _choices(making, square) if making else []
     drive = square.blanket.drive
     against = colour_checks([drive], [name for name, _sign, _has in choices])

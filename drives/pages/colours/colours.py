@@ -17,15 +17,21 @@ from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for
 from drives.actions.colours.plans import plan_colours, set_palette
-from drives.craft.colours.plan import Coloured, GaveUp
+from drives.craft.colours.plan import Coloured, SearchGaveUp
 from drives.craft.places import Place
 from drives.models import Blanket
-from drives.pages.colours import form as colour_form
-from drives.pages.colours.form import Hues, WishForm
+from drives.pages.colours.form import (
+    PREFIX,
+    PaletteForms,
+    WishForm,
+    colours_asked,
+    edited_data,
+    form_data,
+)
 from drives.pages.colours.help import helps
-from drives.pages.colours.rows import hard_to_tell, lines, picture, without
+from drives.pages.colours.rows import colour_map, colour_rows, hard_to_tell, without
 from drives.readings.checks import colour_checks
-from drives.readings.colour_plans import Answer, Draft, Wanted, draft, wanted
+from drives.readings.colour_plans import Answer, ColoursWanted, Draft, colours_wanted, draft
 from drives.readings.stock import Stock, stock
 from drives.words.colours import reason_words
 from shared.methods import require_methods
@@ -39,15 +45,15 @@ def colours(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """What the colours are; whoever looks after the blanket can make another plan."""
     blanket, me = blanket_for(request.user, blanket_id)
     if request.method != "POST":
-        return _page(request, blanket, me, colour_form.told(wanted(blanket)), "")
+        return _page(request, blanket, me, form_data(colours_wanted(blanket)), "")
     require(me, Role.COORDINATOR)
     do = request.POST.get("do", LOOK)
     stocks = stock(blanket.drive.circle)
-    sent = colour_form.edited(request.POST.dict(), stocks)
+    sent = edited_data(request.POST.dict(), stocks)
     if do in (PLAN, NOTE):
         hues, wish = _forms(sent, stocks)
         if hues.is_valid() and wish.is_valid() and hues.forms:
-            asked = colour_form.asked(hues, wish)
+            asked = colours_asked(hues, wish)
             done = wish.carry_out(lambda: _stored(blanket, me, asked, do))
             if done:
                 messages.success(request, done.result)
@@ -55,7 +61,7 @@ def colours(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     return _page(request, blanket, me, sent, do)
 
 
-def _stored(blanket: Blanket, me: Member, asked: Wanted, do: str) -> str:
+def _stored(blanket: Blanket, me: Member, asked: ColoursWanted, do: str) -> str:
     """Carry it out; what to say then."""
     now = timezone.now()
     if do == NOTE:
@@ -74,12 +80,12 @@ def _page(
     request: SignedInRequest, blanket: Blanket, me: Member, sent: dict[str, Any], do: str
 ) -> HttpResponse:
     """``do`` is the button that was pressed: to look or to plan shows what would come of it."""
-    making = draft(blanket, wanted(blanket))
+    making = draft(blanket, colours_wanted(blanket))
     now = making.colours
     hues, wish = _forms(sent, making.stocks)
     asking = do in (LOOK, PLAN, NOTE)
     right = hues.is_valid() and wish.is_valid()
-    asked = making.wanting(colour_form.asked(hues, wish)) if right else making
+    asked = making.wanting(colours_asked(hues, wish)) if right else making
     found = asked.answer() if right and hues.forms and do in (LOOK, PLAN) else None
     then = now | found.colours if isinstance(found, Coloured) else now
     seen = asked if isinstance(found, Coloured) else making
@@ -106,8 +112,8 @@ def _page(
         ],
         "preview": isinstance(found, Coloured),
         "changes": sum(now.get(place) != name for place, name in then.items()),
-        "lines": lines(seen, then),
-        "map": picture(seen, then, title=_title(blanket)) if then else "",
+        "lines": colour_rows(seen, then),
+        "map": colour_map(seen, then, title=_title(blanket)) if then else "",
         "before": _before(making, now) if then != now and now else "",
         "without": without(making, then),
         "kept": len(making.kept),
@@ -121,7 +127,7 @@ def _page(
 
 
 def _forms(sent: dict[str, Any], stocks: Mapping[str, Stock]) -> tuple[Any, WishForm]:
-    hues = Hues(sent, prefix=colour_form.PREFIX, form_kwargs={"stocks": stocks})
+    hues = PaletteForms(sent, prefix=PREFIX, form_kwargs={"stocks": stocks})
     return hues, WishForm(sent)
 
 
@@ -129,7 +135,7 @@ def _refusal(asked: Draft, found: Answer | None) -> dict[str, object]:
     """Why there is no plan, and what would help."""
     if found is None or isinstance(found, Coloured):
         return {}
-    if isinstance(found, GaveUp):
+    if isinstance(found, SearchGaveUp):
         return {"gave_up": True, "helps": helps(asked)}
     return {"reasons": list(map(reason_words, found.reasons)), "helps": helps(asked)}
 
@@ -167,7 +173,7 @@ def _store(making: Draft, hues: Any) -> list[tuple[str, str, str]]:
 
 
 def _before(making: Draft, now: dict[Place, str]) -> str:
-    return picture(making, now, title=_("As it is now"), prefix="before")
+    return colour_map(making, now, title=_("As it is now"), prefix="before")
 
 
 def _title(blanket: Blanket) -> str:

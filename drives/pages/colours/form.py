@@ -8,19 +8,19 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.colours.wish import Pattern as Laid
-from drives.drawing import yarn as called
+from drives.drawing import yarn_colour
 from drives.models import Pattern
-from drives.readings.colour_plans import Hue, Wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from drives.readings.stock import Stock
 from shared.forms import ActionForm
 from shared.words import term
 
-MOST = 24  # colours of one blanket
+MOST_COLOURS = 24  # colours of one blanket
 GREY = "#808080"
 PREFIX = "colours"
 
 
-class HueForm(forms.Form):
+class PaletteColourForm(forms.Form):
     """One colour: of the store, or brought along (``own``)."""
 
     name = forms.CharField(max_length=40)
@@ -52,12 +52,12 @@ class HueForm(forms.Form):
         return data
 
     @property
-    def hue(self) -> Hue:
+    def hue(self) -> PaletteColour:
         data = self.cleaned_data
-        return Hue(data["name"], data["value"].lower(), data["own"], data["at_most"])
+        return PaletteColour(data["name"], data["value"].lower(), data["own"], data["at_most"])
 
 
-class BaseHues(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at run time
+class BasePalette(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at run time
     """The colours in the order of the pattern."""
 
     def clean(self) -> None:
@@ -73,8 +73,13 @@ class BaseHues(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at ru
             seen.add(name)
 
 
-Hues = forms.formset_factory(
-    HueForm, formset=BaseHues, extra=0, max_num=MOST, absolute_max=MOST, validate_max=True
+PaletteForms = forms.formset_factory(
+    PaletteColourForm,
+    formset=BasePalette,
+    extra=0,
+    max_num=MOST_COLOURS,
+    absolute_max=MOST_COLOURS,
+    validate_max=True,
 )
 
 
@@ -98,7 +103,7 @@ class WishForm(ActionForm):
         self.fields["apart"].label = text % {"colour": term("colour")}
 
 
-def told(asked: Wanted) -> dict[str, Any]:
+def form_data(asked: ColoursWanted) -> dict[str, Any]:
     """The forms' data for what is wanted already."""
     rows: list[dict[str, Any]] = [
         {
@@ -113,7 +118,7 @@ def told(asked: Wanted) -> dict[str, Any]:
     return _data(rows) | {"pattern": asked.pattern.value, "margin": asked.margin} | apart
 
 
-def edited(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[str, Any]:
+def edited_data(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[str, Any]:
     """The forms' data after the press of a button that adds, moves or leaves out a colour."""
     rows = _rows(sent)
     do, _colon, what = sent.get("do", "").partition(":")
@@ -127,13 +132,13 @@ def edited(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[str, An
     elif do == "drop" and at is not None:
         del rows[at]
     rest = {name: sent[name] for name in ("pattern", "apart", "margin") if name in sent}
-    return _data(rows[:MOST]) | rest
+    return _data(rows[:MOST_COLOURS]) | rest
 
 
-def asked(hues: "forms.BaseFormSet[HueForm]", wish: WishForm) -> Wanted:
+def colours_asked(hues: "forms.BaseFormSet[PaletteColourForm]", wish: WishForm) -> ColoursWanted:
     """What valid forms tell."""
     data = wish.cleaned_data
-    return Wanted(
+    return ColoursWanted(
         tuple(_looking(form.hue) for form in hues.forms),
         Laid(data["pattern"]),
         data["apart"],
@@ -141,17 +146,17 @@ def asked(hues: "forms.BaseFormSet[HueForm]", wish: WishForm) -> Wanted:
     )
 
 
-def _looking(hue: Hue) -> Hue:
+def _looking(hue: PaletteColour) -> PaletteColour:
     """Left grey, a colour looks as its name says."""
-    return hue._replace(value=called(hue.name) or GREY) if hue.value == GREY else hue
+    return hue._replace(value=yarn_colour(hue.name) or GREY) if hue.value == GREY else hue
 
 
 def _rows(sent: Mapping[str, str]) -> list[dict[str, Any]]:
     count = sent.get(f"{PREFIX}-TOTAL_FORMS", "0")
-    fields = HueForm.base_fields
+    fields = PaletteColourForm.base_fields
     return [
         {field: sent.get(f"{PREFIX}-{row}-{field}", "") for field in fields}
-        for row in range(min(int(count[:4]), MOST) if count.isdecimal() else 0)
+        for row in range(min(int(count[:4]), MOST_COLOURS) if count.isdecimal() else 0)
     ]
 
 

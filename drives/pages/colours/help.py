@@ -4,7 +4,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from drives.craft.colours.plan import Coloured
-from drives.readings.colour_plans import Draft, Hue, Wanted
+from drives.readings.colour_plans import ColoursWanted, Draft, PaletteColour
 
 EFFORT = 10_000  # for each try
 
@@ -14,7 +14,7 @@ def helps(making: Draft) -> list[str]:
     return [words for wanted, words in _tries(making.wanted) if _works(making, wanted)]
 
 
-def _tries(wanted: Wanted) -> list[tuple[Wanted, str]]:
+def _tries(wanted: ColoursWanted) -> list[tuple[ColoursWanted, str]]:
     found = []
     if wanted.margin:
         text = _("There is a plan with no yarn kept in reserve.")
@@ -31,11 +31,11 @@ def _tries(wanted: Wanted) -> list[tuple[Wanted, str]]:
         )
         free = tuple(hue._replace(at_most=None) for hue in wanted.palette)
         found.append((wanted._replace(palette=free), text))
-    more = (*wanted.palette, Hue("+", "#808080", own=True))
+    more = (*wanted.palette, PaletteColour("+", "#808080", own=True))
     text = _("There is a plan with one more colour, if there is enough of it.")
     return [*found, (wanted._replace(palette=more), text)]
 
 
-def _works(making: Draft, wanted: Wanted) -> bool:
+def _works(making: Draft, wanted: ColoursWanted) -> bool:
     asked = making.wanting(wanted)
     return not asked.lacks and isinstance(asked.answer(EFFORT), Coloured)

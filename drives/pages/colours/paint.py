@@ -23,9 +23,9 @@ from drives.craft.colours.wish import Wish
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 from drives.drawing.planner import MOST_PRESSED
-from drives.models import State
-from drives.pages.colours.rows import lines, picture, shown
-from drives.readings.colour_plans import Draft, draft, wanted
+from drives.models import StoredState
+from drives.pages.colours.rows import colour_map, colour_rows, shown
+from drives.readings.colour_plans import Draft, colours_wanted, draft
 from drives.words.colours import reason_words
 from drives.words.places import place_named
 from shared.forms import ActionForm
@@ -85,7 +85,7 @@ def paint(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """A GET shows the form as it is filled so far, after a ``press`` on the map."""
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.COORDINATOR)
-    making = draft(blanket, wanted(blanket))
+    making = draft(blanket, colours_wanted(blanket))
     if request.method == "POST":
         form = PaintForm(request.POST, making=making)
         if form.is_valid():
@@ -101,10 +101,10 @@ def paint(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "blanket": blanket,
         "drive": blanket.drive,
         "form": form,
-        "lines": lines(making, making.colours),
+        "lines": colour_rows(making, making.colours),
         "marked": ", ".join(str(place) for place in sorted(marked)),
         "pressable": pressable,
-        "map": picture(
+        "map": colour_map(
             making,
             making.colours,
             title=_("The blanket, to be pressed") if pressable else _("The blanket"),
@@ -145,7 +145,9 @@ def _tell(
 ) -> None:
     text = ngettext("%(count)d square changed.", "%(count)d squares changed.", changed)
     messages.success(request, text % {"count": changed})
-    stay = {each.place for each in making.squares if each.state == State.FINISHED and each.colour}
+    stay = {
+        each.place for each in making.squares if each.state == StoredState.FINISHED and each.colour
+    }
     if kept := sorted(stay & given.keys()):
         text = _("Finished, so unchanged: %(places)s.")
         messages.warning(request, text % {"places": listed(kept)})

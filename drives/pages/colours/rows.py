@@ -9,21 +9,21 @@ from django.utils.translation import gettext as _
 from drives import measures
 from drives.craft.places import Place
 from drives.craft.yarn import enough
-from drives.drawing import yarn as called
+from drives.drawing import yarn_colour
 from drives.drawing.colour_map import colour_map_svg
-from drives.drawing.vision import alike
+from drives.drawing.vision import alike_colours
 from drives.drawing.weaves import sign
-from drives.models import State
+from drives.models import StoredState
 from drives.pages.colours.form import GREY
 from drives.pages.common.svg import drawn
-from drives.readings.colour_plans import Draft, Hue
+from drives.readings.colour_plans import Draft, PaletteColour
 from drives.readings.weights import stitches
 from drives.words.colours import alike_words
 
 NAMED = 12  # squares that a line names before the others are folded away
 
 
-class Line(NamedTuple):
+class ColourRow(NamedTuple):
     """One colour of the plan; ``needs`` and ``there`` are weights in words, or empty."""
 
     name: str
@@ -41,7 +41,7 @@ class Line(NamedTuple):
         return self.planned - self.knitted
 
 
-def lines(making: Draft, colours: Mapping[Place, str]) -> list[Line]:
+def colour_rows(making: Draft, colours: Mapping[Place, str]) -> list[ColourRow]:
     """Of every colour of the palette or of a square, if the squares have these ``colours``."""
     return [
         _line(making, hue, colours, number)
@@ -49,14 +49,14 @@ def lines(making: Draft, colours: Mapping[Place, str]) -> list[Line]:
     ]
 
 
-def shown(making: Draft, colours: Mapping[Place, str]) -> dict[str, Hue]:
+def shown(making: Draft, colours: Mapping[Place, str]) -> dict[str, PaletteColour]:
     """The palette, and after it the colours that squares have besides."""
     palette = {hue.name: hue for hue in making.wanted.palette}
     besides = sorted(set(colours.values()) - palette.keys())
-    return palette | {name: Hue(name, called(name) or GREY) for name in besides}
+    return palette | {name: PaletteColour(name, yarn_colour(name) or GREY) for name in besides}
 
 
-def picture(
+def colour_map(
     making: Draft,
     colours: Mapping[Place, str],
     *,
@@ -67,7 +67,7 @@ def picture(
 ) -> SafeString:
     """The map; where it is ``pressable``, each square leads to ``?press=`` with its place."""
     chosen = {square.place for square in making.squares if square.colour_fixed}
-    finished = {square.place for square in making.squares if square.state == State.FINISHED}
+    finished = {square.place for square in making.squares if square.state == StoredState.FINISHED}
     svg = colour_map_svg(
         making.plan,
         colours,
@@ -82,24 +82,26 @@ def picture(
     return drawn(svg)
 
 
-def hard_to_tell(palette: Collection[Hue]) -> list[str]:
+def hard_to_tell(palette: Collection[PaletteColour]) -> list[str]:
     """Which colours look alike, and to whom."""
     return [
         alike_words(pair.one, pair.other, pair.differences)
-        for pair in alike({hue.name: hue.value for hue in palette})
+        for pair in alike_colours({hue.name: hue.value for hue in palette})
     ]
 
 
-def _line(making: Draft, hue: Hue, colours: Mapping[Place, str], number: int) -> Line:
+def _line(
+    making: Draft, hue: PaletteColour, colours: Mapping[Place, str], number: int
+) -> ColourRow:
     units = making.blanket.drive.circle.units
     of_it = [square for square in making.squares if colours.get(square.place) == hue.name]
-    left = [square for square in of_it if square.state != State.FINISHED]
+    left = [square for square in of_it if square.state != StoredState.FINISHED]
     known = making.known.get(hue.name)
     work = [stitches(making.blanket, square.size) for square in left]
     needs = measures.weight(enough.estimate(known, work).grams, units) if known and work else ""
     in_store = hue.name in making.grams and not hue.own
     there = measures.weighed(round(making.grams[hue.name]), units) if in_store else ""
-    return Line(
+    return ColourRow(
         name=hue.name,
         sign=drawn(sign(number, hue.value)),
         own=hue.own,
@@ -115,7 +117,9 @@ def _line(making: Draft, hue: Hue, colours: Mapping[Place, str], number: int) ->
 def without(making: Draft, colours: Mapping[Place, str]) -> str:
     """How many squares have no colour, in words; empty when each has one."""
     bare = sum(
-        square.place not in colours for square in making.squares if square.state != State.FINISHED
+        square.place not in colours
+        for square in making.squares
+        if square.state != StoredState.FINISHED
     )
     if not bare or not colours:
         return ""

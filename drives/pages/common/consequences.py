@@ -7,7 +7,7 @@ from django.utils.translation import ngettext
 
 from drives.actions import refusals
 from drives.craft.layout import states
-from drives.models import Claim, HandOver, Mode, Piece, Square, State
+from drives.models import Claim, HandOver, Mode, Piece, Square, StoredState
 from drives.readings.board import board
 from drives.readings.whereabouts import whereabouts
 from shared.lists import listed
@@ -79,7 +79,7 @@ def claiming(square: Square) -> list[str]:
 def ripping(square: Square) -> list[str]:
     """Refused: not-finished, others-stand-on-it."""
     shown, place = board(square.blanket), square.place
-    if square.state != State.FINISHED:
+    if square.state != StoredState.FINISHED:
         raise refusals.not_finished(place)
     above = states.rip_first(shown.plan, place, begun=shown.finished | shown.taken)
     if above:

@@ -15,7 +15,7 @@ from drives.readings.board import Board
 from drives.readings.whereabouts import Whereabouts
 
 
-def picture(
+def board_picture(
     shown: Board,
     me: Member,
     now: datetime,

@@ -15,7 +15,7 @@ from accounts.access import member_of, require
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
-from drives.actions.drives import drives as actions
+from drives.actions.drives.drives import change_drive, make_drive
 from drives.models import Mode
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
@@ -95,7 +95,7 @@ def new_drive(request: SignedInRequest, circle_id: int) -> HttpResponse:
     require(me, Role.ORGANISER)
     form = DriveForm(posted(request))
     done = form.carry_out(
-        lambda: actions.make_drive(circle=me.circle, by=me, now=timezone.now(), **form.cleaned_data)
+        lambda: make_drive(circle=me.circle, by=me, now=timezone.now(), **form.cleaned_data)
     )
     if done:
         messages.success(
@@ -115,7 +115,7 @@ def drive_settings(request: SignedInRequest, drive_id: int) -> HttpResponse:
     sent = posted(request)
     form = DriveForm(sent, initial=model_to_dict(drive))
     done = form.carry_out(
-        lambda: actions.change_drive(drive=drive, by=me, now=timezone.now(), **form.cleaned_data)
+        lambda: change_drive(drive=drive, by=me, now=timezone.now(), **form.cleaned_data)
     )
     if done:
         messages.success(request, _("The settings are kept."))

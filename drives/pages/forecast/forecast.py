@@ -14,12 +14,11 @@ from django.views.decorators.http import require_safe
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
-from drives.drawing.forecast import Expected, Reached, Words, forecast_svg, sign_svg
+from drives.drawing.forecast import Expected, ForecastWords, Reached, forecast_svg, sign_svg
 from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import awaited, wait
 from drives.pages.forecast import words as words
-from drives.readings.foretold import Foretold
-from drives.readings.foretold import told as told_in
+from drives.readings.foretold import Foretold, read_foretold
 from drives.sheets.kinds import FORECAST
 
 ROWS = 12  # of the table of the days ahead, at most
@@ -44,7 +43,7 @@ def forecast(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     if waiting is not None:
         return waiting
     try:
-        told: Foretold = told_in(sheet)
+        told: Foretold = read_foretold(sheet)
     except FileNotFoundError:
         raise Http404 from None
     facts |= {
@@ -53,7 +52,7 @@ def forecast(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "answer": words.answer(told),
         "held_back": words.held_back(told),
         "changes": words.changes(told, blanket.drive.circle.units),
-        "rests_on": words.rests_on(told["rests_on"]),
+        "rests_on": words.forecast_rests_on(told["rests_on"]),
         "picture": _picture(told, blanket.name),
         "signs": _signs(told),
         "so_far": [(date.fromisoformat(each["day"]), each["finished"]) for each in told["so_far"]],
@@ -80,7 +79,7 @@ def _picture(told: Foretold, name: str) -> SafeString:
         day_names={
             date.fromisoformat(each): words.short_day(each, today) for each in named if each
         },
-        words=Words(
+        words=ForecastWords(
             title=_("Finished squares of %(blanket)s over time") % {"blanket": name},
             description=" ".join(words.answer(told)),
             today=_("today"),

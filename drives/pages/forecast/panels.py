@@ -34,14 +34,13 @@ from drives.pages.forecast import words as words
 from drives.pages.forecast.panels_form import PanelsForm
 from drives.pages.planning.notation import Marks, seams_in
 from drives.readings.board import Board, board
-from drives.readings.foretold import Panels, Proposed
-from drives.readings.foretold import told as told_in
+from drives.readings.foretold import Panels, Proposed, read_foretold
 from drives.sheets.kinds import PANELS
 from shared.forms import ActionForm, posted
 from shared.lists import listed
 from shared.methods import require_methods
 
-MOST_NAMED = 12  # squares in a sentence
+MOST_SQUARES_TOLD = 12  # squares in a sentence
 
 
 class Shown(NamedTuple):
@@ -83,7 +82,7 @@ def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     if waiting is not None:
         return waiting
     try:
-        told: Panels = told_in(sheet)
+        told: Panels = read_foretold(sheet)
     except FileNotFoundError:
         raise Http404 from None
     facts |= {
@@ -159,7 +158,7 @@ def _meaning(old: Plan, new: Plan, sewing: str) -> list[str]:
 
 
 def _some(places: list[Place]) -> str:
-    if len(places) <= MOST_NAMED:
+    if len(places) <= MOST_SQUARES_TOLD:
         return listed(places)
     return ngettext("%(count)d square", "%(count)d squares", len(places)) % {"count": len(places)}
 
@@ -175,8 +174,8 @@ def _one(proposed: Proposed, there: Board, today: str) -> Shown:
     )
     marks = replace(Marks.of(layout), seams=seams).texts((layout.columns, layout.rows))
     dates = {
-        "early": words.day(proposed["early"], today),
-        "sure": words.day(proposed["sure"], today),
+        "early": words.day_words(proposed["early"], today),
+        "sure": words.day_words(proposed["sure"], today),
     }
     cut = plan(replace(layout, seams=layout.seams | seams))
     return Shown(

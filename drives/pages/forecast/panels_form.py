@@ -48,7 +48,7 @@ class PanelsForm(forms.Form):
     )
 
     def __init__(self, blanket: Blanket, today: date, data: Any = None) -> None:
-        super().__init__(data, initial=usual(blanket, today))
+        super().__init__(data, initial=usual_supposition(blanket, today))
         if blanket.drive.mode != Mode.TRAVELLING:
             for name in ("hand_over_days", "meeting", "every"):
                 del self.fields[name]
@@ -65,7 +65,7 @@ class PanelsForm(forms.Form):
         }
 
 
-def usual(blanket: Blanket, today: date) -> dict[str, Any]:
+def usual_supposition(blanket: Blanket, today: date) -> dict[str, Any]:
     """What is so now."""
     drive = blanket.drive
     knitters = Member.objects.present().volunteers().filter(circle=drive.circle_id)

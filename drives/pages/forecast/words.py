@@ -14,7 +14,7 @@ from drives.readings.foretold import Dates, Foretold, Ground, HeldBack
 MOST_HELD_BACK = 5
 
 
-def day(iso: str | None, today: str) -> str:
+def day_words(iso: str | None, today: str) -> str:
     """A date as it is told; with its year where that is not today's."""
     if iso is None:
         return _("never")
@@ -43,10 +43,10 @@ def answer(told: Foretold) -> list[str]:
     if told["never"]:
         return [never(told["never"])]
     dates, today = told["dates"], told["today"]
-    facts = {"half": day(dates["half"], today), "sure": day(dates["sure"], today)}
+    facts = {"half": day_words(dates["half"], today), "sure": day_words(dates["sure"], today)}
     sentences = [_("It will be finished by %(half)s with 50 %%, by %(sure)s with 90 %%.") % facts]
     if dates["kept"] is not None:
-        sentences.append(kept(dates["kept"], day(told["wanted"], today)))
+        sentences.append(kept(dates["kept"], day_words(told["wanted"], today)))
     return sentences
 
 
@@ -71,7 +71,7 @@ def in_short(told: Foretold, today: date) -> str:
     half, then = told["dates"]["half"], told["today"]
     if told["finished"] == told["squares"] or half is None:
         return ""
-    facts = {"day": day(half, then), "then": day(then, today.isoformat())}
+    facts = {"day": day_words(half, then), "then": day_words(then, today.isoformat())}
     if then == today.isoformat():
         return _("Done by about %(day)s") % facts
     return _("Done by about %(day)s, as it stood on %(then)s") % facts
@@ -129,7 +129,10 @@ def _change(told: Foretold, other: Dates) -> str:
     sure, before = other["sure"], told["dates"]["sure"]
     if sure is None:
         return _("still no day can be told.")
-    facts = {"half": day(other["half"], told["today"]), "sure": day(sure, told["today"])}
+    facts = {
+        "half": day_words(other["half"], told["today"]),
+        "sure": day_words(sure, told["today"]),
+    }
     dates = _("by %(half)s with 50 %%, by %(sure)s with 90 %%") % facts
     if before is None:
         return f"{dates}."
@@ -143,7 +146,7 @@ def _change(told: Foretold, other: Dates) -> str:
     return f"{dates}; {more % {'days': abs(days)} if days else more}"
 
 
-def rests_on(ground: Ground) -> list[str]:
+def forecast_rests_on(ground: Ground) -> list[str]:
     """What is known, and what is assumed."""
     squares, hand_overs = ground["squares"], ground["hand_overs"]
     told = [

@@ -19,14 +19,14 @@ from drives.craft.gauge.needles import needle
 from drives.craft.gauge.tension import Tension
 from drives.craft.gauge.words import advice_line, found_line
 from drives.pages.gauge.forms import SwatchForm, needle_told
-from drives.pages.gauge.shared_panels import Group, groups
-from drives.pages.gauge.words import rests_on, verdict
+from drives.pages.gauge.shared_panels import Group, groups_alike
+from drives.pages.gauge.words import gauge_rests_on, verdict
 from drives.readings.gauges import Knits, gauge_of, knits
 from shared.forms import posted
 from shared.methods import require_methods
 
 
-class Row(NamedTuple):
+class MemberGauge(NamedTuple):
     """What a coordinator reads of one member; ``side`` of a square of one unit."""
 
     member: Member
@@ -69,7 +69,7 @@ def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     if done:
         messages.success(request, _("The swatch is noted."))
         return redirect("drives:gauge", blanket_id)
-    alike = groups(blanket, known)
+    alike = groups_alike(blanket, known)
     facts = {
         "me": me,
         "blanket": blanket,
@@ -88,11 +88,11 @@ def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     return render(request, "drives/gauge/gauge.html", facts, status=form.status)
 
 
-def _row(each: Knits, units: str) -> Row:
+def _row(each: Knits, units: str) -> MemberGauge:
     compared, drift = each.compared, each.drift
-    return Row(
+    return MemberGauge(
         member=each.member,
-        rests_on=rests_on(each),
+        rests_on=gauge_rests_on(each),
         needle=needle(each.needle).words if each.needle else "",
         gauge=measures.gauge(compared.measured, units),
         side=measures.fine(compared.side(each.blanket.stitches), units),

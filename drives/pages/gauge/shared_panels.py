@@ -6,7 +6,7 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 
 from accounts.models import Member
-from drives.craft.gauge.alike import Alike, alike
+from drives.craft.gauge.alike import AlikeKnitters, alike_knitters
 from drives.craft.places import Place
 from drives.models import Blanket, Claim
 from drives.readings.gauges import Knits, knits
@@ -26,16 +26,16 @@ class Panel(NamedTuple):
 class Group(NamedTuple):
     """Members who knit alike; of the panels those that they began, and those that nobody did."""
 
-    alike: Alike
+    alike: AlikeKnitters
     names: list[str]
     begun: list[str]
     free: list[str]
 
 
-def groups(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
+def groups_alike(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
     """Two queries if the blanket is cut into panels, else none."""
     names = {each.member.pk: each.member.name for each in known}
-    cut = panels(blanket)
+    cut = open_panels(blanket)
     return [
         Group(
             each,
@@ -43,11 +43,11 @@ def groups(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
             begun=[str(panel) for panel in cut if panel.members and _fits(panel, each)],
             free=[str(panel) for panel in cut if not panel.members],
         )
-        for each in alike({each.member.pk: each.compared.measured for each in known})
+        for each in alike_knitters({each.member.pk: each.compared.measured for each in known})
     ]
 
 
-def panels(blanket: Blanket) -> list[Panel]:
+def open_panels(blanket: Blanket) -> list[Panel]:
     """Those in which a square can still be begun; none where no seam cuts the blanket."""
     plan = blanket.plan()
     pieces = plan.pieces() if plan.layout.seams else []
@@ -74,11 +74,11 @@ def with_likes(blanket: Blanket, me: Member) -> dict[Place, tuple[str, ...]]:
 
     Three queries where the blanket is cut into panels, else none.
     """
-    cut = panels(blanket)
+    cut = open_panels(blanket)
     known = {each.member.pk: each for each in knits(blanket)} if cut else {}
     if me.pk not in known:
         return {}
-    likes = alike({pk: each.compared.measured for pk, each in known.items()})
+    likes = alike_knitters({pk: each.compared.measured for pk, each in known.items()})
     mine = next(group for group in likes if me.pk in group.members)
     reasons: dict[Place, tuple[str, ...]] = {}
     for panel in cut:
@@ -90,5 +90,5 @@ def with_likes(blanket: Blanket, me: Member) -> dict[Place, tuple[str, ...]]:
     return reasons
 
 
-def _fits(panel: Panel, group: Alike) -> bool:
+def _fits(panel: Panel, group: AlikeKnitters) -> bool:
     return panel.members <= set(group.members)

@@ -48,7 +48,7 @@ def becomes(compared: Compared, blanket: Blanket) -> str:
     )
 
 
-def rests_on(known: Knits) -> str:
+def gauge_rests_on(known: Knits) -> str:
     """What was measured, in a few words."""
     if known.drift is None:
         return _("a swatch of %(stitches)d stitches") % {"stitches": known.newest.stitches}

@@ -13,7 +13,7 @@ from accounts.access import may
 from accounts.models import Member, Role
 from drives.craft.places import Place
 from drives.models import Mode, Piece, Square, Turn
-from drives.pages.common.picture import picture
+from drives.pages.common.picture import board_picture
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from shared.lists import listed
@@ -144,7 +144,7 @@ def _map(shown: Board, card: PieceCard, me: Member) -> SafeString:
         min(max(place.column + size[place] for place in places), layout.columns),
         min(max(place.row + size[place] for place in places), layout.rows),
     )
-    return picture(shown, me, timezone.now(), [card.there], part=(first, last))
+    return board_picture(shown, me, timezone.now(), [card.there], part=(first, last))
 
 
 def _now_in(piece: Piece) -> Piece | None:

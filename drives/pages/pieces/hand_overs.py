@@ -16,7 +16,7 @@ from accounts.models import Member, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.pieces import hand_overs
-from drives.models import HandOver, Meeting, Piece, Way
+from drives.models import HandOver, HandOverWay, Meeting, Piece
 from drives.pages.common import consequences
 from drives.pages.pieces.decorators import on_hand_over, on_piece, to_piece
 from shared.forms import ActionForm, DateField, posted
@@ -32,8 +32,8 @@ class ArrangeForm(ActionForm):
     )
     way = forms.ChoiceField(
         label=gettext_lazy("How it gets there"),
-        choices=Way.choices,
-        initial=Way.HAND,
+        choices=HandOverWay.choices,
+        initial=HandOverWay.HAND,
         widget=forms.RadioSelect,
     )
     day = DateField(label=gettext_lazy("When"), required=False)
@@ -56,7 +56,7 @@ class ArrangeForm(ActionForm):
     def clean(self) -> dict[str, Any]:
         """At a meeting, if no day is named, means at the next one."""
         sent = self.cleaned_data
-        if sent.get("way") == Way.MEETING and not sent.get("day") and self.next_meeting:
+        if sent.get("way") == HandOverWay.MEETING and not sent.get("day") and self.next_meeting:
             sent["day"] = self.next_meeting.day
         return sent
 

@@ -9,7 +9,7 @@ from accounts.models import Member
 from drives.models import HandOver, Mode, Piece, Turn
 
 
-class Held(NamedTuple):
+class HeldPiece(NamedTuple):
     """A piece in the reader's hands, with those who wait for it, the first first."""
 
     piece: Piece
@@ -21,7 +21,7 @@ class MyPieces(NamedTuple):
 
     coming: list[HandOver]
     going: list[HandOver]
-    wanted: list[Held]
+    wanted: list[HeldPiece]
     others: list[Piece]
 
     @property
@@ -45,7 +45,7 @@ def my_pieces(members: Sequence[Member]) -> MyPieces:
         coming=[each for each in open_ones if each.receiver_id in mine],
         going=[each for each in open_ones if each.giver_id in mine],
         wanted=[
-            Held(piece, lines[piece.pk])
+            HeldPiece(piece, lines[piece.pk])
             for piece in held
             if lines[piece.pk] and piece.pk not in promised
         ],

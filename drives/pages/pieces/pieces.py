@@ -23,8 +23,8 @@ from drives.actions.pieces import hand_overs, loss, queue
 from drives.models import Mode, Options, Paper, Piece
 from drives.pages.common import consequences
 from drives.pages.common.opened import opened
-from drives.pages.common.picture import picture, signs
-from drives.pages.pieces import card as piece_card
+from drives.pages.common.picture import board_picture, signs
+from drives.pages.pieces import card
 from drives.pages.pieces.decorators import on_piece, to_piece
 from drives.readings.board import board
 from drives.sheets.kinds import LABEL
@@ -54,15 +54,15 @@ def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Every piece of a blanket, with the map that shows them."""
     blanket, me = blanket_for(request.user, blanket_id)
     shown = board(blanket)
-    cards = piece_card.cards(shown, me)
-    outlined = [card.there for card in cards]
+    cards = card.cards(shown, me)
+    outlined = [each.there for each in cards]
     facts = {
         "me": me,
         "blanket": blanket,
         "drive": blanket.drive,
         "travels": blanket.drive.mode == Mode.TRAVELLING,
         "cards": cards,
-        "map": picture(shown, me, timezone.now(), outlined),
+        "map": board_picture(shown, me, timezone.now(), outlined),
         "signs": signs(shown, outlined),
     }
     return render(request, "drives/pieces/pieces.html", facts)
@@ -71,7 +71,7 @@ def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 @on_piece("GET")
 def piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """The piece's own page, to which the code on its bag leads."""
-    return piece_card.page(request, piece, me)
+    return card.page(request, piece, me)
 
 
 @on_piece("POST")

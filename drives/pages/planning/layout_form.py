@@ -8,10 +8,10 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from drives.craft.layout.layout import SIZES, STITCHES, InvalidLayout, Layout, Mitre
+from drives.craft.layout.layout import STITCHES, UNITS_WIDE, InvalidLayout, Layout, Mitre
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT
-from drives.pages.planning.notation import Marks, Unreadable
+from drives.pages.planning.notation import Marks, UnreadableNotation
 from drives.words.layout import problem_words
 from shared.forms import ActionForm
 from shared.words import term
@@ -77,7 +77,10 @@ class LayoutForm(ActionForm):
         coerce=int,
         choices=[
             (1, gettext_lazy("takes it out, or puts it back")),
-            *((size, gettext_lazy("makes a square %d units wide") % size) for size in SIZES[1:]),
+            *(
+                (size, gettext_lazy("makes a square %d units wide") % size)
+                for size in UNITS_WIDE[1:]
+            ),
         ],
     )
     past = forms.CharField(required=False, widget=forms.HiddenInput)
@@ -97,7 +100,7 @@ class LayoutForm(ActionForm):
             return data
         try:
             marks = Marks.read(data, (data["columns"], data["rows"]))
-        except Unreadable as wrong:
+        except UnreadableNotation as wrong:
             self.add_error(wrong.field, str(wrong))
             return data
         self.layout = Layout(
@@ -149,7 +152,7 @@ def state_of(layout: Layout) -> dict[str, Any]:
     }
 
 
-def edited(sent: Mapping[str, str]) -> dict[str, Any]:
+def edited_data(sent: Mapping[str, str]) -> dict[str, Any]:
     """The form's data after the ``press`` or the ``undo`` that is asked for.
 
     What is not from the form itself (no ``brush``) fills in an untouched one. A press that

@@ -14,7 +14,7 @@ from drives.craft.layout.plan import Plan
 from drives.craft.layout.rows import worked
 from drives.craft.layout.sizing import side, stitches_worked
 from drives.craft.numbers.ranges import Range
-from drives.craft.yarn import hours as pace
+from drives.craft.yarn import hours
 from drives.craft.yarn.enough import estimate
 from drives.craft.yarn.weighing import PerStitch
 from drives.craft.yarn.yarn import CATEGORIES, Estimate, from_category, from_weighed
@@ -35,18 +35,18 @@ def needs(
     ridges = told.get("border")
     return {
         "stitches": number_format(stitches_worked(plan), force_grouping=True),
-        "hours": measures.between(pace.hours(plan, minutes)),
+        "hours": measures.between(hours.hours(plan, minutes)),
         "hours_rest_on": hours_rest_on,
         "weight": yarn and measures.weight(yarn.grams, units),
-        "length": yarn and yarn.metres and measures.yarn(yarn.metres, units),
+        "length": yarn and yarn.metres and measures.yarn_length(yarn.metres, units),
         "yarn_rests_on": yarn and yarn.rests_on,
         "ridges": ridges,
         "border": border(plan.layout) if ridges else None,
-        "bordered": gauge and ridges and size(plan.layout, gauge, units, ridges),
+        "bordered": gauge and ridges and size_line(plan.layout, gauge, units, ridges),
     }
 
 
-def size(layout: Layout, gauge: Decimal, units: str, ridges: int = 0) -> str:
+def size_line(layout: Layout, gauge: Decimal, units: str, ridges: int = 0) -> str:
     """Both sides of the whole grid in words, with a border of so many ``ridges``."""
     unit, around = (side(stitches, float(gauge)) for stitches in (layout.stitches, 2 * ridges))
     return measures.size(unit * layout.columns + around, unit * layout.rows + around, units)
@@ -59,13 +59,15 @@ def _minutes(layout: Layout, told: list[Decimal] | None) -> tuple[Range, str]:
             "It rests on a usual pace of %(low)d to %(high)d stitches a minute; "
             "one square by the clock tells more."
         )
-        return pace.usual(layout.stitches, layout.mitre), rests_on % pace.USUAL._asdict()
+        return hours.usual_minutes(
+            layout.stitches, layout.mitre
+        ), rests_on % hours.USUAL_PACE._asdict()
     rests_on = ngettext(
         "It rests on %(count)d square by the clock; other hands are quicker or slower.",
         "It rests on %(count)d squares by the clock, from the quickest to the slowest.",
         len(told),
     )
-    return pace.measured([float(each) for each in told]), rests_on % {"count": len(told)}
+    return hours.measured([float(each) for each in told]), rests_on % {"count": len(told)}
 
 
 def _yarn(

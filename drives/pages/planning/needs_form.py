@@ -11,7 +11,7 @@ from accounts.models import Units
 from drives.craft.yarn.yarn import CATEGORIES
 
 
-class Numbers(forms.Field):
+class NumbersField(forms.Field):
     """One number or several, as typed; ``[]`` where nothing is."""
 
     widget = forms.TextInput
@@ -28,7 +28,7 @@ class Numbers(forms.Field):
         return found
 
 
-class Swatch(forms.Field):
+class SwatchField(forms.Field):
     """Stitches × rows, cleaned to both; None where nothing is typed."""
 
     widget = forms.TextInput
@@ -54,15 +54,15 @@ class NeedsForm(forms.Form):
         max_value=100,
         help_text=gettext_lazy("Two rows are one ridge. Empty: no border."),
     )
-    minutes = Numbers(
+    minutes = NumbersField(
         label=gettext_lazy("Minutes for one square"),
         required=False,
         help_text=gettext_lazy(
             "By the clock, for the smallest square; of several squares for example 40 45."
         ),
     )
-    weights = Numbers(label=gettext_lazy("Weight of one square"), required=False)
-    swatch = Swatch(
+    weights = NumbersField(label=gettext_lazy("Weight of one square"), required=False)
+    swatch = SwatchField(
         label=gettext_lazy("Stitches and rows, if it is a swatch that was weighed"),
         required=False,
         help_text=gettext_lazy("For example 30 × 60."),

@@ -16,7 +16,7 @@ from drives.craft.places import LIMIT, Place, letters
 from drives.words.places import place_named
 
 
-class Unreadable(ValueError):
+class UnreadableNotation(ValueError):
     """Something typed in ``field`` is no mark; the text says what, for the organiser."""
 
     def __init__(self, field: str, detail: str) -> None:
@@ -47,7 +47,7 @@ class Marks:
             field = "seams"
             return cls(missing, large, seams_in(texts.get(field, ""), grid, large))
         except ValueError as wrong:
-            raise Unreadable(field, str(wrong)) from wrong
+            raise UnreadableNotation(field, str(wrong)) from wrong
 
     def toggled(self, word: str) -> Self:
         """With the mark ``word`` made, or taken back; ValueError when it is none."""
@@ -122,17 +122,17 @@ def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> froz
     return frozenset(seams)
 
 
-Line = tuple[str, int]  # "|" between this column and the next, or "–" between two rows
+CutLine = tuple[str, int]  # "|" between this column and the next, or "–" between two rows
 
 
-def _lines(grid: tuple[int, int]) -> dict[str, Line]:
+def _lines(grid: tuple[int, int]) -> dict[str, CutLine]:
     """Every line through the grid by its name."""
     columns, rows = (min(side, LIMIT) for side in grid)
     upright = {f"{letters(each)}–{letters(each + 1)}": ("|", each) for each in range(1, columns)}
     return upright | {f"{each}–{each + 1}": ("–", each) for each in range(1, rows)}
 
 
-def _line_of(seam: Seam) -> Line:
+def _line_of(seam: Seam) -> CutLine:
     upright = seam.first.row == seam.second.row
     return ("|", seam.first.column) if upright else ("–", seam.first.row)
 
@@ -141,7 +141,7 @@ def _owners(large: Iterable[Large]) -> dict[Place, Place]:
     return {unit: square.at for square in large for unit in square.units()}
 
 
-def _along(line: Line, grid: tuple[int, int], owner: Mapping[Place, Place]) -> frozenset[Seam]:
+def _along(line: CutLine, grid: tuple[int, int], owner: Mapping[Place, Place]) -> frozenset[Seam]:
     """The seams of a line, less those that would cut a large square."""
     way, number = line
     columns, rows = (min(side, LIMIT) for side in grid)

@@ -17,7 +17,7 @@ from accounts.models import Role, Units
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import drive_for
-from drives.craft.layout.sizing import Size, nearest
+from drives.craft.layout.sizing import Size, nearest_sizes
 from drives.craft.receivers.blanket_rules import PlanFacts, plan_conflicts
 from drives.models import Drive
 from drives.pages.planning import usual_sizes
@@ -89,12 +89,17 @@ def plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
         carried: dict[str, object] = {"gauge": measures.from_gauge(gauge, own)}
         if ridges:
             carried["border"] = ridges
-        grids = nearest(width, height, float(gauge), border=ridges)
+        grids = nearest_sizes(width, height, float(gauge), border=ridges)
         choices = [
             _choice(size, carried, units) | {"conflicts": _conflicts(drive, size, units)}
             for size in grids
         ]
-    facts = {"drive": drive, "form": form, "choices": choices, "typical": usual_sizes.table(units)}
+    facts = {
+        "drive": drive,
+        "form": form,
+        "choices": choices,
+        "typical": usual_sizes.usual_sizes(units),
+    }
     return render(request, "drives/planning/size.html", facts)
 
 

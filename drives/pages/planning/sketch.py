@@ -9,14 +9,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.layout.foundation import total
-from drives.craft.layout.plan import Kind, Plan
+from drives.craft.layout.plan import Plan, SquareKind
 from drives.craft.places import Place
 from drives.drawing import planner_svg
 from drives.drawing.planner import MOST_PRESSED
 from drives.models import Blanket, Drive
 from drives.pages.common.svg import drawn
 from drives.pages.planning.layout_form import LayoutForm
-from drives.pages.planning.needs import needs, size
+from drives.pages.planning.needs import needs, size_line
 from drives.pages.planning.needs_form import NeedsForm
 from drives.readings.checks import plan_checks
 from drives.readings.weights import weighed_so_far
@@ -26,10 +26,10 @@ from drives.words.steps import short_line
 class Kinds(TextChoices):
     """The kinds of squares in words."""
 
-    BASE = Kind.BASE.value, gettext_lazy("base: joins onto nothing")
-    SIDE_JOIN = Kind.SIDE_JOIN.value, gettext_lazy("side join: onto the square on its left")
-    TOP_JOIN = Kind.TOP_JOIN.value, gettext_lazy("top join: onto the square below")
-    CORNER_JOIN = Kind.CORNER_JOIN.value, gettext_lazy("corner join: onto both")
+    BASE = SquareKind.BASE.value, gettext_lazy("base: joins onto nothing")
+    SIDE_JOIN = SquareKind.SIDE_JOIN.value, gettext_lazy("side join: onto the square on its left")
+    TOP_JOIN = SquareKind.TOP_JOIN.value, gettext_lazy("top join: onto the square below")
+    CORNER_JOIN = SquareKind.CORNER_JOIN.value, gettext_lazy("corner join: onto both")
 
 
 def pressable(form: LayoutForm, besides: dict[str, object] | None = None) -> SafeString:
@@ -84,7 +84,7 @@ def summary(
         "widest": plan.widest_round,
         "pieces": len(plan.pieces()),
         "kinds": _kinds(plan),
-        "size": size(plan.layout, gauge, form.units) if gauge else "",
+        "size": size_line(plan.layout, gauge, form.units) if gauge else "",
         "needs": found,
     }
 

@@ -22,7 +22,7 @@ def chosen(sent: Mapping[str, str], units: str) -> dict[str, str]:
     return {}
 
 
-def table(units: str) -> dict[str, object]:
+def usual_sizes(units: str) -> dict[str, object]:
     """All of them in words, with the page that says so, and the month in which it did."""
     sizes = []
     for typical in TYPICAL:

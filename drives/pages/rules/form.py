@@ -12,10 +12,16 @@ from accounts.models import Circle, Units
 from drives import measures
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules, contradictions
-from drives.craft.receivers.typical import TEMPLATES, Kind
+from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 from drives.models import Drive, Receiver
 from drives.pages.rules.countries import countries
-from drives.pages.rules.words import FIBRES, QUESTIONS, SIZES, TEMPERATURE, WASHING
+from drives.pages.rules.words import (
+    FIBRE_QUESTIONS,
+    QUESTIONS,
+    SIZE_QUESTIONS,
+    TEMPERATURE,
+    WASHING,
+)
 from drives.words.fibres import fibre_name
 from drives.words.receivers import contradiction_words, source_words
 from shared.forms import ActionForm, DateField
@@ -33,7 +39,7 @@ class RulesForm(ActionForm):
     """All the rules, and who told them; everything may be left open. Lengths as the circle says."""
 
     kind = forms.ChoiceField(
-        choices=[("", ""), *((kind.value, kind.value) for kind in Kind)],
+        choices=[("", ""), *((kind.value, kind.value) for kind in ReceiverKind)],
         required=False,
         widget=forms.HiddenInput,
     )
@@ -59,8 +65,8 @@ class RulesForm(ActionForm):
         super().__init__(sent, initial=initial)
         self.units = circle.units
         inches = self.units == Units.INCH
-        sources = TEMPLATES[Kind(kind)].sources if (kind := initial.get("typical")) else {}
-        for name, label in SIZES.items():
+        sources = TEMPLATES[ReceiverKind(kind)].sources if (kind := initial.get("typical")) else {}
+        for name, label in SIZE_QUESTIONS.items():
             self.fields[name] = forms.FloatField(
                 label=(_("%(side)s, in inches") if inches else _("%(side)s, in cm"))
                 % {"side": label},
@@ -70,7 +76,7 @@ class RulesForm(ActionForm):
                 widget=forms.NumberInput(attrs={"step": "any"}),
             )
         self.fields["temperature"].label = _("%(question)s, in °C") % {"question": TEMPERATURE}
-        for name, label in FIBRES.items():
+        for name, label in FIBRE_QUESTIONS.items():
             self.fields[name] = forms.MultipleChoiceField(
                 label=label,
                 choices=[(fibre.value, fibre_name(fibre)) for fibre in Fibre],
@@ -97,8 +103,8 @@ class RulesForm(ActionForm):
         return [
             (heading, [self[name] for name in names])
             for heading, names in (
-                (_("Sizes"), SIZES),
-                (_("Fibres"), FIBRES),
+                (_("Sizes"), SIZE_QUESTIONS),
+                (_("Fibres"), FIBRE_QUESTIONS),
                 (_("Washing and drying"), [*WASHING, "temperature"]),
                 (_("What else they ask"), QUESTIONS),
                 (_("Who told them"), ["told_by", "told_on", "country"]),
@@ -127,15 +133,15 @@ class RulesForm(ActionForm):
         """What the form tells, in cm."""
         data = self.cleaned_data
         told: dict[str, Any] = {name: data[name] for name in (*ASKED, "temperature")}
-        told |= {name: _cm(data[name], self.units) for name in SIZES}
-        told |= {name: frozenset(map(Fibre, data[name])) or None for name in FIBRES}
+        told |= {name: _cm(data[name], self.units) for name in SIZE_QUESTIONS}
+        told |= {name: frozenset(map(Fibre, data[name])) or None for name in FIBRE_QUESTIONS}
         return Rules(**told)
 
 
 def initial(drive: Drive, receiver: Receiver | None, typical: str) -> dict[str, Any]:
     """The form for what is known, or for what is ``typical`` of a kind of receiver."""
     if typical:
-        known = _answers(TEMPLATES[Kind(typical)].rules, drive.circle.units)
+        known = _answers(TEMPLATES[ReceiverKind(typical)].rules, drive.circle.units)
         return known | {"kind": typical, "typical": typical, "country": drive.country}
     if receiver is None:
         return _answers(Rules(), drive.circle.units) | {"country": drive.country}
@@ -150,8 +156,8 @@ def initial(drive: Drive, receiver: Receiver | None, typical: str) -> dict[str, 
 def _answers(rules: Rules, units: str) -> dict[str, Any]:
     answers = {None: "", True: "yes", False: "no"}
     return {
-        **{name: _shown(getattr(rules, name), units) for name in SIZES},
-        **{name: sorted(getattr(rules, name) or ()) for name in FIBRES},
+        **{name: _shown(getattr(rules, name), units) for name in SIZE_QUESTIONS},
+        **{name: sorted(getattr(rules, name) or ()) for name in FIBRE_QUESTIONS},
         **{name: answers[getattr(rules, name)] for name in ASKED},
         "temperature": rules.temperature,
     }

@@ -18,12 +18,12 @@ from accounts.access import require
 from accounts.models import Event, Member, Role, Topic
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
-from drives.actions.drives import rules as receivers
-from drives.craft.receivers.typical import Kind
+from drives.actions.drives import rules
+from drives.craft.receivers.typical import ReceiverKind
 from drives.models import Drive, Receiver
 from drives.pages.common.log_words import event_line
 from drives.pages.rules.form import RulesForm, initial
-from drives.pages.rules.words import kinds, told
+from drives.pages.rules.words import kinds, rules_in_words
 from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
 from drives.words.cautions import caution_words
 from drives.words.receivers import kind_words
@@ -45,7 +45,7 @@ class OverruleForm(ActionForm):
 
 @require_methods("GET", "POST")
 @login_required
-def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
+def rules_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """What the receiver asks, for every member; organisers write it down."""
     drive, me = drive_for(request.user, drive_id)
     if request.method != "POST":
@@ -53,7 +53,7 @@ def rules(request: SignedInRequest, drive_id: int) -> HttpResponse:
     require(me, Role.ORGANISER)
     form = RulesForm(request.POST, circle=drive.circle, initial={})
     done = form.carry_out(
-        lambda: receivers.note_rules(
+        lambda: rules.note_rules(
             drive=drive,
             by=me,
             now=timezone.now(),
@@ -79,7 +79,7 @@ def overrule_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
     form, check = OverruleForm(request.POST), _named(request, drive)
     if check:
         done = form.carry_out(
-            lambda: receivers.overrule_conflict(
+            lambda: rules.overrule_conflict(
                 drive=drive,
                 by=me,
                 check=check,
@@ -99,7 +99,7 @@ def uphold_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.ORGANISER)
     if check := _named(request, drive):
-        receivers.uphold_conflict(drive=drive, by=me, check=check, now=timezone.now())
+        rules.uphold_conflict(drive=drive, by=me, check=check, now=timezone.now())
     return _to_conflicts(drive)
 
 
@@ -128,7 +128,7 @@ def _page(
     """``form`` or ``refused`` is the one that was sent and is not right."""
     receiver: Receiver | None = getattr(drive, "receiver", None)
     typical = request.GET.get("typical", "")
-    typical = typical if typical in tuple(Kind) else ""
+    typical = typical if typical in tuple(ReceiverKind) else ""
     writes = me.is_organiser
     shown = form or RulesForm(None, circle=drive.circle, initial=initial(drive, receiver, typical))
     events = Event.objects.about(Topic.DRIVE, drive.pk).filter(verb__in=VERBS)
@@ -137,7 +137,7 @@ def _page(
         "drive": drive,
         "me": me,
         "receiver": receiver,
-        "told": told(drive, rules_of(drive), receiver),
+        "told": rules_in_words(drive, rules_of(drive), receiver),
         "began_with": kind_words(receiver.kind) if receiver else "",
         "form": shown if writes else None,
         "open": form is not None or typical or receiver is None,

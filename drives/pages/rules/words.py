@@ -10,19 +10,19 @@ from django.utils.translation import gettext_lazy
 from drives import measures
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules
-from drives.craft.receivers.typical import TEMPLATES, Kind
+from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 from drives.models import Drive, Receiver
 from drives.readings.checks import rules_of
 from drives.words.fibres import fibre_name
 from drives.words.receivers import kind_words, source_words
 
-SIZES = {
+SIZE_QUESTIONS = {
     "shorter_from": gettext_lazy("Shorter side, at least"),
     "shorter_to": gettext_lazy("Shorter side, at most"),
     "longer_from": gettext_lazy("Longer side, at least"),
     "longer_to": gettext_lazy("Longer side, at most"),
 }
-FIBRES = {
+FIBRE_QUESTIONS = {
     "wanted": gettext_lazy("Fibres wanted, and no others"),
     "refused": gettext_lazy("Fibres refused"),
 }
@@ -43,7 +43,7 @@ QUESTIONS = {
 }
 
 
-class Told(NamedTuple):
+class RuleInWords(NamedTuple):
     """One rule in words; ``source``: who says that it is typical, where nobody confirmed it."""
 
     question: str
@@ -51,28 +51,28 @@ class Told(NamedTuple):
     source: str = ""
 
 
-def told(drive: Drive, rules: Rules, receiver: Receiver | None) -> list[Told]:
+def rules_in_words(drive: Drive, rules: Rules, receiver: Receiver | None) -> list[RuleInWords]:
     """Every rule that was told, or is typical."""
     sources = typical_sources(receiver)
     return [
-        Told(question, answer, source_words(sources.get(name, "")))
+        RuleInWords(question, answer, source_words(sources.get(name, "")))
         for name, question, answer in _answers(drive, rules)
         if answer
     ]
 
 
-def asked_of_yarn(drive: Drive) -> list[Told]:
+def asked_of_yarn(drive: Drive) -> list[RuleInWords]:
     """What whoever brings yarn of their own has to know; of yarns in the store checks tell."""
-    names = {*FIBRES, "machine_wash", "temperature", "tumble"}
+    names = {*FIBRE_QUESTIONS, "machine_wash", "temperature", "tumble"}
     answers = _answers(drive, rules_of(drive))
-    return [Told(ask, answer) for name, ask, answer in answers if answer and name in names]
+    return [RuleInWords(ask, answer) for name, ask, answer in answers if answer and name in names]
 
 
 def typical_sources(receiver: Receiver | None) -> Mapping[str, str]:
     """By rule, who says what is typical, as far as unconfirmed rules are still the typical ones."""
     if receiver is None or receiver.confirmed or not receiver.kind:
         return {}
-    template = TEMPLATES[Kind(receiver.kind)]
+    template = TEMPLATES[ReceiverKind(receiver.kind)]
     rules = receiver.rules
     return {
         name: source
@@ -90,7 +90,7 @@ def _same(told: object, typical: object) -> bool:
 
 def kinds() -> list[tuple[str, str]]:
     """What one can begin with."""
-    return [(kind.value, kind_words(kind)) for kind in Kind]
+    return [(kind.value, kind_words(kind)) for kind in ReceiverKind]
 
 
 def fibres(found: Iterable[Fibre]) -> str:
@@ -115,8 +115,8 @@ def _answers(drive: Drive, rules: Rules) -> list[tuple[str, str, str]]:
         return [(name, str(ask), say(getattr(rules, name))) for name, ask in questions.items()]
 
     return [
-        *rows(SIZES, size),
-        *rows(FIBRES, names),
+        *rows(SIZE_QUESTIONS, size),
+        *rows(FIBRE_QUESTIONS, names),
         *rows(WASHING, yes_or_no),
         *rows({"temperature": TEMPERATURE}, degrees),
         *rows(QUESTIONS, yes_or_no),

@@ -12,7 +12,7 @@ from drives.craft.knitter import English, Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.states import State
-from drives.craft.receivers.cautions import FIBRES, HANDS
+from drives.craft.receivers.cautions import FIBRE_CAUTIONS, HANDS
 from drives.drawing import square_svg
 from drives.models import Claim, Drive, Square
 from drives.pages.common.svg import drawn
@@ -79,10 +79,10 @@ def page(
         "other_english": _query(hand, _OTHER[english]),
         **_instructions(shown, square, hand),
         **(counter(claim, square) if mine and claim else {}),
-        **finished.facts(square, me, sent),
+        **finished.finished_facts(square, me, sent),
         "checks": [] if state is State.FINISHED else _against(drive, square.colour),
         "cautions": caution_words(*cautions_of(drive)),
-        "usual": caution_words(*FIBRES, *HANDS),
+        "usual": caution_words(*FIBRE_CAUTIONS, *HANDS),
         "yarn_line": _yarn_line(square, state, mine=mine),
     }
     status = 409 if refused else sent.status if sent else 200

@@ -14,17 +14,17 @@ from drives.pages.square import card
 from shared.methods import require_methods
 from shared.refusals import Refused
 
-View = Callable[[SignedInRequest, Square, Member], HttpResponse]
+SquareView = Callable[[SignedInRequest, Square, Member], HttpResponse]
 
 
-def on_square(*methods: str) -> Callable[[View], Callable[..., HttpResponse]]:
+def on_square(*methods: str) -> Callable[[SquareView], Callable[..., HttpResponse]]:
     """A view that is given the square and the reader's membership.
 
     What is Refused in it is answered by the square's card, which says why and shows what there
     is to do instead.
     """
 
-    def decorate(view: View) -> Callable[..., HttpResponse]:
+    def decorate(view: SquareView) -> Callable[..., HttpResponse]:
         @require_methods(*methods)
         @login_required
         @wraps(view)

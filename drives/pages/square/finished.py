@@ -5,7 +5,7 @@ from typing import Any
 from accounts.access import may
 from accounts.models import Member, Role
 from drives import measures
-from drives.models import Measurement, Square, State
+from drives.models import Measurement, Square, StoredState
 from drives.pages.gauge.forms import SidesForm, WeighForm, needle_told
 from drives.pages.gauge.words import verdict
 from drives.readings.gauges import compared, gauge_of
@@ -13,12 +13,12 @@ from drives.readings.weights import is_odd, is_unlikely
 from shared.forms import ActionForm
 
 
-def facts(square: Square, me: Member, sent: ActionForm | None = None) -> dict[str, object]:
+def finished_facts(square: Square, me: Member, sent: ActionForm | None = None) -> dict[str, object]:
     """For the square's card; ``sent`` is a form that was not right.
 
     Everybody sees the weight; the sides are for its knitter and for coordinators.
     """
-    if square.state != State.FINISHED:
+    if square.state != StoredState.FINISHED:
         return {}
     units = square.blanket.drive.circle.units
     told: dict[str, object] = {

@@ -20,7 +20,7 @@ MOST_A_BLANKET = 3
 Against = Mapping[tuple[int, str], list[Check]]
 
 
-class Held(NamedTuple):
+class PieceElsewhere(NamedTuple):
     """A piece that somebody has, and whether the reader waits for it."""
 
     piece_id: int
@@ -39,7 +39,7 @@ class Suggestion(NamedTuple):
     colour: str
     line: str
     reasons: list[str]
-    elsewhere: list[Held]
+    elsewhere: list[PieceElsewhere]
     against: list[Check]  # what the receiver would refuse of its yarn
 
     @property
@@ -47,7 +47,7 @@ class Suggestion(NamedTuple):
         return bool(self.elsewhere) and all(each.in_line for each in self.elsewhere)
 
 
-class Suggested(NamedTuple):
+class BlanketOffers(NamedTuple):
     """The best squares of one blanket; ``ready`` counts all that can be begun."""
 
     blanket: Blanket
@@ -55,9 +55,9 @@ class Suggested(NamedTuple):
     best: list[Suggestion]
 
 
-def suggested(
+def blanket_offers(
     blankets: Sequence[Blanket], in_hand: Iterable[Claim], members: Collection[Member]
-) -> list[Suggested]:
+) -> list[BlanketOffers]:
     """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
 
     ``members`` are the knitter in each of their circles. Five queries for all blankets at most,
@@ -83,7 +83,9 @@ def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Of
     )
 
 
-def _best(board: Board, held: Mapping[int, Held], asks: int, against: Against) -> Suggested:
+def _best(
+    board: Board, held: Mapping[int, PieceElsewhere], asks: int, against: Against
+) -> BlanketOffers:
     """The best few, and among them at least one that can be begun at once, if there is any."""
     ordered = best_first(board, {pk: piece.holder_id for pk, piece in held.items()}, asks)
     best = ordered[:MOST_A_BLANKET]
@@ -91,11 +93,11 @@ def _best(board: Board, held: Mapping[int, Held], asks: int, against: Against) -
     if at_once and at_once not in best:
         best[-1] = at_once
     told = [_told(board, each, held, asks, against) for each in best]
-    return Suggested(board.blanket, len(ordered), told)
+    return BlanketOffers(board.blanket, len(ordered), told)
 
 
 def _told(
-    board: Board, offer: Offer, held: Mapping[int, Held], asks: int, against: Against
+    board: Board, offer: Offer, held: Mapping[int, PieceElsewhere], asks: int, against: Against
 ) -> Suggestion:
     under = {board.piece_of[support] for support in board.plan.stands_on[offer.place]}
     needed = [held[pk] for pk in under if pk in held]
@@ -115,11 +117,11 @@ def _told(
     )
 
 
-def _held(travelling: Sequence[Board], mine: Collection[int]) -> dict[int, Held]:
+def _held(travelling: Sequence[Board], mine: Collection[int]) -> dict[int, PieceElsewhere]:
     """The pieces of these blankets that somebody has, by their ids; ``mine``: who waits."""
     if not travelling:
         return {}
     live = Piece.objects.live().filter(blanket__in=[board.blanket for board in travelling])
     in_line = Exists(Turn.objects.waiting().filter(piece=OuterRef("pk"), member__in=mine))
     rows = live.exclude(holder=None).values_list("pk", "holder_id", "holder__name", in_line)
-    return {row[0]: Held(*row) for row in rows}
+    return {row[0]: PieceElsewhere(*row) for row in rows}

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Units
 from drives import measures
-from drives.actions.yarn.ledger import MOST
+from drives.actions.yarn.ledger import MOST_GRAMS
 
 
 def amount_label(units: str) -> str:
@@ -21,6 +21,6 @@ def balance_label(units: str) -> str:
 def whole_grams(told: Decimal, units: str, least: int = 0) -> int:
     """``told`` in whole grams; ValidationError where it can hardly be."""
     grams = round(measures.to_grams(float(told), units))
-    if not least <= grams <= MOST:
+    if not least <= grams <= MOST_GRAMS:
         raise forms.ValidationError(_("That can hardly be; please look again."))
     return grams

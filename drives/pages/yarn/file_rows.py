@@ -9,9 +9,9 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Units
-from drives.actions.yarn.import_file import Row
-from drives.actions.yarn.ledger import MOST
-from drives.exports.yarn_file import MOST_BYTES, Unreadable, care_in, read_rows
+from drives.actions.yarn.import_file import YarnRow
+from drives.actions.yarn.ledger import MOST_GRAMS
+from drives.exports.yarn_file import MOST_BYTES, UnreadableFile, care_in, read_rows
 from drives.pages.yarn.form import YarnForm
 from shared.forms import ActionForm
 
@@ -38,7 +38,7 @@ class RowForm(YarnForm):
     """One row; always in grams and metres."""
 
     not_chosen = ""
-    grams = forms.IntegerField(min_value=0, max_value=MOST)
+    grams = forms.IntegerField(min_value=0, max_value=MOST_GRAMS)
 
     def __init__(self, row: dict[str, str]) -> None:
         sent = {FIELDS[name]: cell for name, cell in row.items() if name in FIELDS}
@@ -69,14 +69,14 @@ class RowForm(YarnForm):
             for error in errors
         ]
 
-    def row(self) -> Row:
+    def row(self) -> YarnRow:
         """What a valid row tells."""
         told = {FIELDS[name] for name in self.columns & FIELDS.keys()}
         told |= {"care"} & self.columns
         if any(name.startswith("swatch") for name in told):
             told.add("swatch")
         settings = self.settings()
-        return Row(settings, frozenset(told & settings.keys()), self.cleaned_data["grams"])
+        return YarnRow(settings, frozenset(told & settings.keys()), self.cleaned_data["grams"])
 
 
 class FileForm(ActionForm):
@@ -84,7 +84,7 @@ class FileForm(ActionForm):
 
     file = forms.FileField(label=gettext_lazy("CSV file"))
 
-    rows: Sequence[Row] = ()
+    rows: Sequence[YarnRow] = ()
 
     def clean_file(self) -> Any:
         sent = self.cleaned_data["file"]
@@ -100,8 +100,8 @@ class FileForm(ActionForm):
         return sent
 
 
-def _read(sent: bytes) -> tuple[list[Row], list[str]]:
-    rows: list[Row] = []
+def _read(sent: bytes) -> tuple[list[YarnRow], list[str]]:
+    rows: list[YarnRow] = []
     wrong: list[str] = []
     lines: dict[tuple[str, str], int] = {}
     try:
@@ -120,7 +120,7 @@ def _read(sent: bytes) -> tuple[list[Row], list[str]]:
                 told = {"line": number, "first": first}
                 wrong.append(_("Line %(line)d tells the same yarn as line %(first)d.") % told)
             rows.append(row)
-    except Unreadable as unreadable:
+    except UnreadableFile as unreadable:
         return [], [str(unreadable)]
     if not rows and not wrong:
         wrong.append(_("There is no yarn in the file."))

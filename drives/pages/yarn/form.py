@@ -14,7 +14,7 @@ from drives.craft.fibre.care import KINDS, Care
 from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
 from drives.craft.yarn.yarn import CATEGORIES
-from drives.drawing.colours import yarn as colour_called
+from drives.drawing.colours import yarn_colour
 from drives.models import Yarn
 from drives.pages.yarn.amounts import amount_label, whole_grams
 from drives.words.care import HEADINGS, choices
@@ -144,7 +144,7 @@ class YarnForm(ActionForm):
         for name in ("colour", "dye_lot", "given_by", "place"):
             told[name] = " ".join(told.get(name, "").split())
         if told["colour"] and told.get("value", "").lower() in ("", self.not_chosen):
-            told["value"] = colour_called(told["colour"])
+            told["value"] = yarn_colour(told["colour"])
             if told["value"] is None:
                 self.add_error("value", _("No usual one is called so; choose how it looks."))
         if told["given_by"] and not told.get("agreed"):
@@ -207,7 +207,7 @@ class NewYarnForm(YarnForm):
         return whole_grams(self.cleaned_data["grams"], self.units)
 
 
-def told(yarn: Yarn, units: str) -> dict[str, Any]:
+def form_data(yarn: Yarn, units: str) -> dict[str, Any]:
     """The yarn as its form shows it."""
     metres, swatch = yarn.metres_per_100_grams, yarn.swatch_grams
     return {

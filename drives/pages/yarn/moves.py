@@ -15,7 +15,7 @@ from drives.pages.yarn.amounts import amount_label, balance_label, whole_grams
 from shared.forms import ActionForm
 
 
-class Way(NamedTuple):
+class MoveKind(NamedTuple):
     """One way of moving: its words, and what its form asks."""
 
     heading: str | Promise
@@ -28,30 +28,30 @@ class Way(NamedTuple):
     counts: bool = False  # whether the amount is a balance, which may be 0
 
 
-WAYS = {
-    "receive": Way(
+MOVE_KINDS = {
+    "receive": MoveKind(
         gettext_lazy("More has come"), gettext_lazy("Note what came"), ledger.receive_yarn,
         note=True,
     ),
-    "hand-out": Way(
+    "hand-out": MoveKind(
         gettext_lazy("Hand some out"), gettext_lazy("Hand it out"), ledger.hand_out_yarn,
         who=gettext_lazy("To whom"),
     ),
-    "take-back": Way(
+    "take-back": MoveKind(
         gettext_lazy("Some comes back"), gettext_lazy("Note what came back"), ledger.take_back_yarn,
         who=gettext_lazy("From whom"), holders=True,
     ),
-    "knit-up": Way(
+    "knit-up": MoveKind(
         gettext_lazy("Some is knitted up"), gettext_lazy("Take it off the books"),
         ledger.knit_up_yarn, who=gettext_lazy("Out of whose hands"), holders=True, store=True,
     ),
-    "count": Way(
+    "count": MoveKind(
         gettext_lazy("Count again"), gettext_lazy("Note what there is"), ledger.count_yarn_again,
         who=gettext_lazy("What is counted"), store=True, note=True, counts=True,
     ),
 }  # fmt: skip
 STORE = "store"
-OWN = "knit-up"  # what members note for themselves
+OWN_MOVE = "knit-up"  # what members note for themselves
 
 
 class MoveForm(ActionForm):
@@ -67,7 +67,7 @@ class MoveForm(ActionForm):
     ) -> None:
         """``people``: whom it may concern; None where it concerns the reader alone."""
         super().__init__(sent, initial={"seen": seen}, auto_id=f"id_{slug}_%s")
-        self.slug, self.way, self.units = slug, WAYS[slug], units
+        self.slug, self.way, self.units = slug, MOVE_KINDS[slug], units
         self.fields["amount"].label = (balance_label if self.way.counts else amount_label)(units)
         if not self.way.note:
             del self.fields["note"]

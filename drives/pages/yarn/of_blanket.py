@@ -75,5 +75,5 @@ def _sum(ranges: list[Range]) -> Range:
 def _amount(grams: Range, metres: Range | None, units: str) -> str:
     told = [measures.weight(grams, units)]
     if metres:
-        told.append(measures.yarn(metres, units))
+        told.append(measures.yarn_length(metres, units))
     return ", ".join(told)

@@ -18,7 +18,7 @@ from drives.access import yarn_for
 from drives.actions.yarn import store
 from drives.models import Yarn
 from drives.models.yarn import with_hands
-from drives.pages.yarn.form import NewYarnForm, YarnForm, told
+from drives.pages.yarn.form import NewYarnForm, YarnForm, form_data
 from drives.pages.yarn.words import balances, facts_of, receivers_words
 from shared.forms import posted
 from shared.methods import require_methods
@@ -76,7 +76,7 @@ def change_yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
     yarn, me = yarn_for(request.user, yarn_id)
     require(me, Role.COORDINATOR)
     units = yarn.circle.units
-    form = YarnForm(_sent(request), units=units, initial=told(yarn, units))
+    form = YarnForm(_sent(request), units=units, initial=form_data(yarn, units))
     if form.carry_out(
         lambda: store.change_yarn(yarn=yarn, by=me, now=timezone.now(), **form.settings())
     ):

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Circle, Units
 from drives import measures
-from drives.models import Blanket, Drive, Move, Square, State, Yarn, YarnWay
+from drives.models import Blanket, Drive, Move, Square, StoredState, Yarn, YarnWay
 from drives.pages.yarn.form import FAST_CHOICES, category_words, fast_told
 from drives.readings.checks import refusing
 from drives.words.care import care_lines
@@ -46,7 +46,7 @@ def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
 
     Two queries.
     """
-    left = Square.objects.filter(blanket__drive=OuterRef("pk")).exclude(state=State.FINISHED)
+    left = Square.objects.filter(blanket__drive=OuterRef("pk")).exclude(state=StoredState.FINISHED)
     planned = Blanket.objects.filter(drive=OuterRef("pk"))
     drives = Drive.objects.filter(Exists(left) | ~Exists(planned), circle=circle)
     found = list(drives.select_related("circle", "receiver"))
@@ -71,7 +71,7 @@ def _swatch(yarn: Yarn, units: str) -> str:
     }
 
 
-def line(move: Move, units: str) -> str:
+def move_line(move: Move, units: str) -> str:
     """What moved, without who noted it and when."""
     told = {
         "weight": measures.balance(abs(move.held or move.grams), units),

@@ -18,8 +18,8 @@ from drives import measures
 from drives.access import yarn_for
 from drives.models import Yarn
 from drives.models.yarn import with_hands
-from drives.pages.yarn.moves import OWN, WAYS, MoveForm, Way
-from drives.pages.yarn.words import balances, facts_of, line, receivers_words
+from drives.pages.yarn.moves import MOVE_KINDS, OWN_MOVE, MoveForm, MoveKind
+from drives.pages.yarn.words import balances, facts_of, move_line, receivers_words
 
 NEWEST = 30  # lines of the ledger on its page, unless all are asked for
 
@@ -37,20 +37,20 @@ def yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
 def move_yarn(request: SignedInRequest, yarn_id: int, way: str) -> HttpResponse:
     """Note that some of it moved in one of the ``WAYS``."""
     found, me = yarn_for(request.user, yarn_id)
-    if way not in WAYS:
+    if way not in MOVE_KINDS:
         raise Http404
-    if way != OWN:
+    if way != OWN_MOVE:
         require(me, Role.COORDINATOR)
     shown = _Shown(found, me)
     form = shown.form(way, request.POST)
     own = {} if shown.looks_after else {"member": me}
     done = form.carry_out(
-        lambda: WAYS[way].act(yarn=found, by=me, now=timezone.now(), **own | form.told())
+        lambda: MOVE_KINDS[way].act(yarn=found, by=me, now=timezone.now(), **own | form.told())
     )
     if not done:
         return _page(request, found, me, form)
     move = done.result
-    told = line(move, found.circle.units) if move else _("the books said so already")
+    told = move_line(move, found.circle.units) if move else _("the books said so already")
     messages.success(request, _("Noted: %(line)s.") % {"line": told})
     return redirect("drives:yarn", found.pk)
 
@@ -73,10 +73,10 @@ class _Shown:
         self.seen = newest or 0
 
     def form(self, slug: str, sent: Any = None) -> MoveForm:
-        people = self.people_for(WAYS[slug]) if self.looks_after else None
+        people = self.people_for(MOVE_KINDS[slug]) if self.looks_after else None
         return MoveForm(sent, slug=slug, units=self.units, people=people, seen=self.seen)
 
-    def people_for(self, way: Way) -> list[Member]:
+    def people_for(self, way: MoveKind) -> list[Member]:
         """Who has left the circle can still have some, but gets no more."""
         holders = [holding.member for holding in self.holdings]
         if way.holders:
@@ -87,9 +87,11 @@ class _Shown:
     def forms(self, sent: MoveForm | None) -> list[MoveForm]:
         """Those that make sense now, and the one that was sent."""
         if not self.looks_after:
-            slugs = [OWN] if self.holdings else []
+            slugs = [OWN_MOVE] if self.holdings else []
         else:
-            slugs = [slug for slug, way in WAYS.items() if self.holdings or slug != "take-back"]
+            slugs = [
+                slug for slug, way in MOVE_KINDS.items() if self.holdings or slug != "take-back"
+            ]
         return [sent if sent and sent.slug == slug else self.form(slug) for slug in slugs]
 
 
@@ -100,7 +102,7 @@ def _page(
     shown = _Shown(counted, me)
     same = Yarn.objects.filter(circle=found.circle_id, colour=found.colour).exclude(pk=found.pk)
     lines = shown.moves if "all" in request.GET else shown.moves[: NEWEST + 1]
-    told = [(move, line(move, shown.units)) for move in lines]
+    told = [(move, move_line(move, shown.units)) for move in lines]
     receivers = receivers_words(found.circle, [counted])
     facts = {
         "me": me,

@@ -31,7 +31,7 @@ MOST_CARDS = 150  # in one document
 
 # Points, by cards to a page; a card that does not fit with the smallest takes as many pages as it
 # needs, in the first.
-SIZES = {1: (14.0, 12.0, 10.5, 9.0), 2: (9.4, 8.8, 8.3, 7.8)}
+TEXT_SIZES = {1: (14.0, 12.0, 10.5, 9.0), 2: (9.4, 8.8, 8.3, 7.8)}
 LARGE = (16.0, 14.0)
 LONG = 500  # ridges, whose boxes alone need most of a page: nothing smaller is tried
 DRAWING = {1: 85, 2: 60}  # mm, its width …
@@ -69,7 +69,7 @@ def _drafts(
     now: datetime,
 ) -> Part:
     """These cards on one page, with smaller and smaller type; at last on as many as they need."""
-    sizes = LARGE if sheet.chosen.large else SIZES[together]
+    sizes = LARGE if sheet.chosen.large else TEXT_SIZES[together]
     long = any(board.plan.side_stitches(place) > LONG for place in places)
     cards = [_card(sheet, board, place, codes[place]) for place in places]
     facts = {

@@ -9,11 +9,11 @@ from typing import Any
 
 from django.utils import timezone
 
-from drives.craft.forecast.forecast import Forecast, collected, runs
+from drives.craft.forecast.forecast import Forecast, collected, play_runs
 from drives.craft.forecast.pace import SQUARE
 from drives.craft.forecast.panels import Proposal, one_more_panel
 from drives.craft.forecast.situation import Situation, Travelling
-from drives.models import Blanket, Square, State
+from drives.models import Blanket, Square, StoredState
 from drives.readings.board import Board
 from drives.readings.foretold import Ahead, Dates, Foretold, Ground, HeldBack, MorePanel, SoFar
 from drives.readings.outlook import Outlook
@@ -34,7 +34,7 @@ def _worked_out(
     """Everything that the page shows. ``today`` is the day from which ``known`` counts."""
     situation, wanted = known.situation, board.blanket.drive.deadline
     number = times(situation)
-    played = counted(runs(situation, number, SEED), number, progress, 0, 45)
+    played = counted(play_runs(situation, number, SEED), number, progress, 0, 45)
     forecast = collected(situation, played)
     finished = len(board.finished) == len(board.plan.places)
     volunteer, panel = None, None
@@ -68,7 +68,7 @@ def _volunteer(
     progress: Callable[[int], None],
 ) -> Dates:
     more = situation.with_volunteer()
-    played = counted(runs(more, number, SEED), number, progress, 45, 75)
+    played = counted(play_runs(more, number, SEED), number, progress, 45, 75)
     return dates(collected(more, played), today, wanted)
 
 
@@ -126,7 +126,7 @@ def _ahead(forecast: Forecast, today: date, wanted: date | None) -> list[Ahead]:
 
 def _so_far(blanket: Blanket, today: date) -> list[SoFar]:
     """From the day it was planned: each day on which squares were finished that still are."""
-    moments = Square.objects.filter(blanket=blanket, state=State.FINISHED)
+    moments = Square.objects.filter(blanket=blanket, state=StoredState.FINISHED)
     days = Counter(
         timezone.localdate(moment) for moment in moments.values_list("finished_at", flat=True)
     )

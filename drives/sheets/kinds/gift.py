@@ -19,8 +19,8 @@ PICTURE = (96, 92)  # mm, the most that the picture takes
 
 # Points, and the share of that for the picture; from the most generous on. In large print a
 # second page is better than small type.
-SIZES = ((13, 1.0), (12, 1.0), (11, 0.85), (10, 0.7), (9, 0.6), (8, 0.5))
-LARGE_SIZES = ((18, 1.0), (16, 0.9), (14, 0.7))
+TEXT_SIZES = ((13, 1.0), (12, 1.0), (11, 0.85), (10, 0.7), (9, 0.6), (8, 0.5))
+LARGE_TEXT_SIZES = ((18, 1.0), (16, 0.9), (14, 0.7))
 
 
 class Makers(NamedTuple):
@@ -49,7 +49,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
     }
     layout = shown.plan.layout
     unit = min(PICTURE[0] / layout.columns, PICTURE[1] / layout.rows, 24)
-    for points, share in LARGE_SIZES if options.large else SIZES:
+    for points, share in LARGE_TEXT_SIZES if options.large else TEXT_SIZES:
         width, height = layout.columns * unit * share, layout.rows * unit * share
         drawn = {"points": points, "width": width, "height": height}
         yield render_to_string("sheets/gift.html", facts | drawn)

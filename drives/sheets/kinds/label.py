@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 from drives.actions import refusals
 from drives.actions.paper.codes import code_of, link
 from drives.actions.paper.kind import Asked
-from drives.actions.refusals import names
+from drives.actions.refusals import place_names
 from drives.craft.places import Place
 from drives.models import Blanket, Options, Piece, Sheet, Turn
 from drives.readings.board import Board, board
@@ -22,7 +22,7 @@ from drives.sheets.qr import qr_svg
 from shared.lists import listed
 
 ON_A_PAGE = 4  # of large print one
-MOST_NAMED = 20  # squares
+MOST_SQUARES_LISTED = 20  # squares
 
 
 def _asked_for(sheet: Sheet, now: datetime) -> list[Part]:
@@ -65,10 +65,10 @@ def _label(piece: Piece, there: Whereabouts | None, now: datetime) -> dict[str, 
 
 
 def _squares(places: Sequence[Place]) -> str:
-    more = len(places) - MOST_NAMED
+    more = len(places) - MOST_SQUARES_LISTED
     if more <= 1:
         return listed(places)
-    first = ", ".join(names(places[:MOST_NAMED]))
+    first = ", ".join(place_names(places[:MOST_SQUARES_LISTED]))
     return _("%(first)s and %(more)d more") % {"first": first, "more": more}
 
 

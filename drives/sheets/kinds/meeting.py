@@ -13,7 +13,7 @@ from drives.actions.paper.kind import Asked
 from drives.models import Absence, Blanket, Claim, Meeting, Sheet, Turn
 from drives.readings.board import Board, board
 from drives.readings.whereabouts import Whereabouts, whereabouts
-from drives.sheets import meeting_words as words
+from drives.sheets import meeting_words
 from drives.sheets.kind import Document, Part, minded
 from drives.sheets.suggestions import suggestions
 
@@ -25,7 +25,7 @@ class Row:
     name: str
     brings: Sequence[str]
     hands_on: Sequence[str]
-    could: Sequence[words.Could]
+    could: Sequence[meeting_words.Could]
 
 
 def _drafts(sheet: Sheet, now: datetime) -> Part:
@@ -46,7 +46,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         "day": day,
         "board": shown,
         "squares": len(shown.plan.places),
-        "to_know": words.to_know(shown, pieces, coming, away, could, now),
+        "to_know": meeting_words.to_know(shown, pieces, coming, away, could, now),
         "rows": list(_rows(shown, pieces, coming, could, now)),
     }
     yield render_to_string("sheets/meeting.html", facts)
@@ -71,15 +71,15 @@ def _rows(
     board: Board,
     pieces: Sequence[Whereabouts],
     coming: Sequence[Member],
-    could: words.Suggested,
+    could: meeting_words.Suggested,
     now: datetime,
 ) -> Iterator[Row]:
     """All who knit, and who else has something."""
     for member in coming:
-        brings = words.brings(board, pieces, member, now)
-        hands_on = words.hands_on(pieces, member)
+        brings = meeting_words.brings(board, pieces, member, now)
+        hands_on = meeting_words.hands_on(pieces, member)
         if member.is_volunteer or brings or hands_on:
-            told = words.could(board, pieces, member, could.get(member.pk, []))
+            told = meeting_words.could(board, pieces, member, could.get(member.pk, []))
             yield Row(member.name, brings, hands_on, told)
 
 

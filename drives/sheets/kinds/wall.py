@@ -9,9 +9,9 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.places import Place, letters
-from drives.drawing import wall_svg, yarn
+from drives.drawing import wall_svg, yarn_colour
 from drives.drawing.wall_keys import key_plan, wall_sign
-from drives.drawing.wall_view import View, Yarn
+from drives.drawing.wall_view import WallView, YarnSign
 from drives.models import Options, Sheet
 from drives.readings.board import Board, board
 from drives.sheets.kind import Document, Part
@@ -45,7 +45,7 @@ def _sheets(sheet: Sheet, now: datetime) -> list[Part]:
 
 
 def _facts(
-    shown: Board, paper: str, tiling: Tiling, yarns: Mapping[Place, Yarn]
+    shown: Board, paper: str, tiling: Tiling, yarns: Mapping[Place, YarnSign]
 ) -> dict[str, object]:
     named = tiling.scale.named
     return {
@@ -59,7 +59,7 @@ def _one(
     facts: dict[str, object],
     shown: Board,
     paper: str,
-    yarns: Mapping[Place, Yarn],
+    yarns: Mapping[Place, YarnSign],
     options: Options,
 ) -> Part:
     """As large as the legend leaves room for."""
@@ -82,7 +82,7 @@ def _first(facts: dict[str, object], tiling: Tiling) -> Part:
 
 
 def _others(
-    facts: dict[str, object], shown: Board, tiling: Tiling, yarns: Mapping[Place, Yarn]
+    facts: dict[str, object], shown: Board, tiling: Tiling, yarns: Mapping[Place, YarnSign]
 ) -> Iterator[Part]:
     for row, views in enumerate(tiling.views, start=1):
         for column, view in enumerate(views, start=1):
@@ -96,9 +96,9 @@ def _others(
 def _tile(
     facts: dict[str, object],
     shown: Board,
-    view: View,
+    view: WallView,
     tiling: Tiling,
-    yarns: Mapping[Place, Yarn],
+    yarns: Mapping[Place, YarnSign],
 ) -> Part:
     title = _("Wall map of %(blanket)s, from %(first)s to %(last)s") % {
         "blanket": shown.blanket,
@@ -109,7 +109,9 @@ def _tile(
     yield render_to_string("sheets/wall_tile.html", facts | {"map": drawn})
 
 
-def _map(shown: Board, view: View, tiling: Tiling, yarns: Mapping[Place, Yarn], title: str) -> str:
+def _map(
+    shown: Board, view: WallView, tiling: Tiling, yarns: Mapping[Place, YarnSign], title: str
+) -> str:
     return wall_svg(
         shown.plan,
         view,
@@ -121,17 +123,19 @@ def _map(shown: Board, view: View, tiling: Tiling, yarns: Mapping[Place, Yarn], 
     )
 
 
-def _yarns(shown: Board, options: Options) -> dict[Place, Yarn]:
+def _yarns(shown: Board, options: Options) -> dict[Place, YarnSign]:
     """A letter for each yarn, by how it is called; its colour too, where there is colour ink."""
     names = sorted(set(shown.colours.values()), key=str.lower)
     known = {
-        name: Yarn(letters(number).lower(), (yarn(name) or "") if options.in_colour else "")
+        name: YarnSign(
+            letters(number).lower(), (yarn_colour(name) or "") if options.in_colour else ""
+        )
         for number, name in enumerate(names, start=1)
     }
     return {place: known[name] for place, name in shown.colours.items()}
 
 
-def _legend(shown: Board, yarns: Mapping[Place, Yarn]) -> list[Key]:
+def _legend(shown: Board, yarns: Mapping[Place, YarnSign]) -> list[Key]:
     """What the signs mean that this map has."""
     layout = shown.plan.layout
     told = {

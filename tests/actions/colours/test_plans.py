@@ -8,11 +8,11 @@ import pytest
 from drives.actions.colours.by_hand import colour_squares
 from drives.actions.colours.plans import Chosen, choose_colour, plan_colours, set_palette
 from drives.actions.colours.refusals import no_colour_plan
-from drives.craft.colours.plan import GaveUp
+from drives.craft.colours.plan import SearchGaveUp
 from drives.craft.colours.wish import Pattern
 from drives.craft.places import Place
 from drives.models import Square, Yarn
-from drives.readings.colour_plans import Hue, Wanted, draft, wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted, draft
 from shared.refusals import Refused
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -20,16 +20,16 @@ from tests.desk import NOW, Desk, places, refused, twice
 from tests.store import new_yarn
 
 MOSS, RUST, CREAM = (
-    Hue("moss", "#6f7f3f", own=True),
-    Hue("rust", "#a9502b", own=True),
-    Hue("cream", "#f4e9cf", own=True),
+    PaletteColour("moss", "#6f7f3f", own=True),
+    PaletteColour("rust", "#a9502b", own=True),
+    PaletteColour("cream", "#f4e9cf", own=True),
 )
-BANDS = Wanted((MOSS, RUST, CREAM), Pattern.BANDS, apart=True, margin=0)
+BANDS = ColoursWanted((MOSS, RUST, CREAM), Pattern.BANDS, apart=True, margin=0)
 
 
-def stored(*hues: str, **more: Any) -> Wanted:
+def stored(*hues: str, **more: Any) -> ColoursWanted:
     """Of colours from the store."""
-    palette = tuple(Hue(name, "#6f7f3f") for name in hues)
+    palette = tuple(PaletteColour(name, "#6f7f3f") for name in hues)
     return BANDS._replace(palette=palette, **more)
 
 
@@ -39,7 +39,7 @@ def store(cast: Cast, **grams: int) -> None:
         new_yarn(cast.cora, there, colour=name, category=4)
 
 
-def make(desk: Desk, cast: Cast, asked: Wanted = BANDS) -> list[Place]:
+def make(desk: Desk, cast: Cast, asked: ColoursWanted = BANDS) -> list[Place]:
     return plan_colours(blanket=desk.blanket, by=cast.cora, wanted=asked, now=NOW)
 
 
@@ -65,8 +65,8 @@ def test_every_square_gets_its_colour(cast: Cast, plan: Plan) -> None:
     assert make(desk, cast) == list(places("A1 A2 B1 B2"))
     assert colours(desk) == {"A1": "moss", "B1": "rust", "A2": "rust", "B2": "cream"}
     assert (
-        wanted(desk.blanket) == BANDS._replace(margin=10)
-        or wanted(type(desk.blanket).objects.get()) == BANDS
+        colours_wanted(desk.blanket) == BANDS._replace(margin=10)
+        or colours_wanted(type(desk.blanket).objects.get()) == BANDS
     )
     assert desk.events()[-1].facts == {
         "squares": 4,
@@ -204,7 +204,7 @@ def test_what_can_be_chosen_can_be_stored(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 3)
     make(desk, cast)
     desk.claim("A1", cast.vera)
-    making = draft(desk.blanket, wanted(desk.blanket))
+    making = draft(desk.blanket, colours_wanted(desk.blanket))
     assert making.possible(Place.parse("A1")) == ["moss", "rust", "cream"]
     for name in ("cream", "moss", "rust"):
         choose(desk, "A1", name, by=cast.vera)
@@ -225,7 +225,7 @@ def test_a_choice_for_which_there_is_no_plan_is_refused(cast: Cast, plan: Plan) 
         "A1 cannot be rust. 2 squares to be knitted have rust for good. "
         "There is enough of rust for 1 square. 1 square short."
     )
-    assert draft(desk.blanket, wanted(desk.blanket)).possible(Place.parse("A1")) == ["moss"]
+    assert draft(desk.blanket, colours_wanted(desk.blanket)).possible(Place.parse("A1")) == ["moss"]
 
 
 def test_own_yarn_is_for_ones_own_square_alone(cast: Cast, plan: Plan) -> None:
@@ -233,12 +233,14 @@ def test_own_yarn_is_for_ones_own_square_alone(cast: Cast, plan: Plan) -> None:
     make(desk, cast)
     desk.claim("A1", cast.vera)
     twice(lambda: choose(desk, "A1", "Sunset", value="#ff8800", by=cast.vera))
-    assert wanted(desk.blanket).palette[-1] == Hue("Sunset", "#ff8800", own=True, at_most=1)
+    assert colours_wanted(desk.blanket).palette[-1] == PaletteColour(
+        "Sunset", "#ff8800", own=True, at_most=1
+    )
     assert Counter(colours(desk).values())["Sunset"] == 1
-    make(desk, cast, wanted(desk.blanket))
+    make(desk, cast, colours_wanted(desk.blanket))
     assert Counter(colours(desk).values())["Sunset"] == 1
     choose(desk, "A1", "moss", by=cast.vera)
-    assert [hue.name for hue in wanted(desk.blanket).palette] == ["moss", "rust", "cream"]
+    assert [hue.name for hue in colours_wanted(desk.blanket).palette] == ["moss", "rust", "cream"]
 
 
 def test_more_of_ones_own_yarn(cast: Cast, plan: Plan) -> None:
@@ -246,10 +248,12 @@ def test_more_of_ones_own_yarn(cast: Cast, plan: Plan) -> None:
     make(desk, cast, BANDS._replace(apart=False))
     for name in ("A1", "B2"):
         choose(desk, name, "sunset", value="#ff8800", by=cast.cora)
-    assert wanted(desk.blanket).palette[-1] == Hue("sunset", "#ff8800", own=True, at_most=2)
+    assert colours_wanted(desk.blanket).palette[-1] == PaletteColour(
+        "sunset", "#ff8800", own=True, at_most=2
+    )
     blank = {Place.parse("A1"): ""}
     colour_squares(blanket=desk.blanket, by=cast.cora, colours=blank, now=NOW)
-    assert wanted(desk.blanket).palette[-1].at_most == 1
+    assert colours_wanted(desk.blanket).palette[-1].at_most == 1
 
 
 def test_own_yarn_needs_a_name_of_its_own(cast: Cast, plan: Plan) -> None:
@@ -326,6 +330,6 @@ def test_a_rule_that_is_broken_already_stands_against_no_choice(cast: Cast, plan
 
 
 def test_a_search_without_an_end_says_so() -> None:
-    refusal = no_colour_plan(GaveUp())
+    refusal = no_colour_plan(SearchGaveUp())
     assert (refusal.code, refusal.facts) == ("colour-plan-gave-up", {})
     assert refusal.detail.startswith("No plan was found, and no proof that there is none")

@@ -6,7 +6,7 @@ from accounts.actions import remove_member
 from accounts.models import Member
 from drives.actions.drives.drives import change_drive
 from drives.actions.pieces import hand_overs
-from drives.models import HandOver, Way
+from drives.models import HandOver, HandOverWay
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, SETTINGS, Desk, nothing_changes, refused, twice
@@ -87,7 +87,7 @@ def test_by_hand(desk: Desk, cast: Cast, will: Member) -> None:
 
 
 def test_by_post(desk: Desk, cast: Cast, will: Member) -> None:
-    desk.arrange("A1", will, by=cast.vera, way=Way.POST)
+    desk.arrange("A1", will, by=cast.vera, way=HandOverWay.POST)
     twice(lambda: desk.send("A1", cast.vera, at=NOW + DAY, note="parcel 12"))
     hand_over = desk.hand_over("A1")
     assert (hand_over.sent_at, hand_over.note) == (NOW + DAY, "parcel 12")

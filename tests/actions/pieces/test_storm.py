@@ -9,7 +9,7 @@ import pytest
 from accounts.models import Member
 from drives.actions.pieces import hand_overs, loss, queue
 from drives.audit import audit
-from drives.models import HandOver, Piece, Turn, Way
+from drives.models import HandOver, HandOverWay, Piece, Turn
 from tests.actions.squares.test_storm import all_at_once, crowd, one_act, said
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -57,7 +57,12 @@ def one_of_all(desk: Desk, cast: Cast, members: list[Member], chance: random.Ran
         case "move" if hand_over is None:
             receiver = turn.member if turn else chance.choice(members)
             hand_overs.arrange_hand_over(
-                piece=piece, receiver=receiver, way=Way.POST, day=None, by=cast.cora, now=NOW
+                piece=piece,
+                receiver=receiver,
+                way=HandOverWay.POST,
+                day=None,
+                by=cast.cora,
+                now=NOW,
             )
         case "move" if hand_over is not None:
             step = chance.choices(["send", "receive", "cancel"], weights=[20, 70, 10])[0]

@@ -11,7 +11,7 @@ from django.db import connection
 from accounts.actions import add_paper_member
 from accounts.models import Member
 from drives.audit import audit
-from drives.models import Claim, State
+from drives.models import Claim, StoredState
 from drives.models.square import SquareQuerySet
 from shared.refusals import Refused
 from tests.cast import Cast
@@ -115,8 +115,8 @@ def test_a_storm_leaves_everything_in_order(cast: Cast, plan: Plan, seed: int) -
 
 def one_act(desk: Desk, cast: Cast, members: list[Member], chance: random.Random) -> None:
     """Something at random, mostly on a square where it could succeed when one looked."""
-    taken = desk.blanket.squares.filter(state=State.TAKEN)
-    finished = desk.blanket.squares.filter(state=State.FINISHED)
+    taken = desk.blanket.squares.filter(state=StoredState.TAKEN)
+    finished = desk.blanket.squares.filter(state=StoredState.FINISHED)
     likely: dict[str, SquareQuerySet] = {
         "claim": desk.blanket.squares.ready(),
         "finish": taken,

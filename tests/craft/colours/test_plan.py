@@ -5,7 +5,13 @@ from collections.abc import Mapping
 
 import pytest
 
-from drives.craft.colours.plan import Coloured, GaveUp, Impossible, colour_plan, still_possible
+from drives.craft.colours.plan import (
+    Coloured,
+    Impossible,
+    SearchGaveUp,
+    colour_plan,
+    still_possible,
+)
 from drives.craft.colours.reasons import Reason, Why
 from drives.craft.colours.wish import Pattern, Wish
 from drives.craft.layout.layout import Large, Layout, Seam
@@ -256,5 +262,5 @@ def test_where_counting_does_not_tell_every_way_is_tried(
 
 def test_without_effort_it_says_that_it_gave_up() -> None:
     wish = Wish(Pattern.SCATTERED, {"red": 8, "blue": 7, "green": 1}, kept={})
-    assert colour_plan(FOUR, wish, effort=1) == GaveUp()
+    assert colour_plan(FOUR, wish, effort=1) == SearchGaveUp()
     assert isinstance(colour_plan(FOUR, wish), Coloured)

@@ -7,7 +7,13 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from drives.craft.colours.plan import Coloured, GaveUp, Impossible, colour_plan, still_possible
+from drives.craft.colours.plan import (
+    Coloured,
+    Impossible,
+    SearchGaveUp,
+    colour_plan,
+    still_possible,
+)
 from drives.craft.colours.reasons import Why
 from drives.craft.colours.wish import Pattern, Wish
 from drives.craft.layout.layout import Layout
@@ -27,7 +33,7 @@ def test_what_is_possible_is_found_and_what_is_not_is_proven(
 ) -> None:
     wish = data.draw(wishes(layout))
     found = colour_plan(plan(layout), wish)
-    assert not isinstance(found, GaveUp)
+    assert not isinstance(found, SearchGaveUp)
     if isinstance(found, Coloured):
         assert colour_reference.broken(layout, wish, found.colours) == []
     else:

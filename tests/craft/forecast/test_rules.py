@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drives.craft.forecast.causes import blames
-from drives.craft.forecast.forecast import forecast, runs
-from drives.craft.forecast.run import Knitted, Play
+from drives.craft.forecast.forecast import forecast, play_runs
+from drives.craft.forecast.run import Knitted, Run
 from drives.craft.forecast.situation import Situation, Together, Travelling, present
 from drives.craft.places import Place
 from tests.craft import reference
@@ -19,8 +19,8 @@ from tests.craft.situations import crowded, often, situations
 seeds = st.integers(0, 10)
 
 
-def one(situation: Situation, seed: int) -> tuple[Play, dict[Place, Knitted]]:
-    (play,) = runs(situation, 1, seed)
+def one(situation: Situation, seed: int) -> tuple[Run, dict[Place, Knitted]]:
+    (play,) = play_runs(situation, 1, seed)
     return play, {square.place: square for square in play.knitted()}
 
 
@@ -156,7 +156,9 @@ def test_travelling_pieces_are_in_hand_or_handed_over(situation: Situation, seed
 @often
 @given(situations(), seeds)
 def test_the_same_seed_gives_the_same_runs(situation: Situation, seed: int) -> None:
-    first, again = ([list(play.knitted()) for play in runs(situation, 2, seed)] for _ in range(2))
+    first, again = (
+        [list(play.knitted()) for play in play_runs(situation, 2, seed)] for _ in range(2)
+    )
     assert first == again
 
 

@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.gauge.needles import NEEDLES, Needle, nearest, needle, next_larger, next_smaller
+from drives.craft.gauge.needles import (
+    NEEDLES,
+    Needle,
+    nearest_needle,
+    needle,
+    next_larger,
+    next_smaller,
+)
 from tests.craft.situations import often
 
 # As published: mm = US = old UK
@@ -44,11 +51,11 @@ def test_a_needle_in_words(mm: float, words: str) -> None:
 
 
 def test_the_nearest_needle() -> None:
-    assert nearest(4.2) == Needle(4, "6", "8")
-    assert nearest(4.3).mm == 4.5
-    assert nearest(4.25).mm == 4  # of two the thinner one
-    assert nearest(0.5).mm == 2
-    assert nearest(40).mm == 12
+    assert nearest_needle(4.2) == Needle(4, "6", "8")
+    assert nearest_needle(4.3).mm == 4.5
+    assert nearest_needle(4.25).mm == 4  # of two the thinner one
+    assert nearest_needle(0.5).mm == 2
+    assert nearest_needle(40).mm == 12
 
 
 def test_the_needles_beside_one() -> None:
@@ -65,7 +72,7 @@ def test_the_needles_beside_one() -> None:
 @often
 @given(thickness)
 def test_nothing_of_the_table_lies_between_a_thickness_and_its_neighbours(mm: float) -> None:
-    smaller, larger, near = next_smaller(mm), next_larger(mm), nearest(mm)
+    smaller, larger, near = next_smaller(mm), next_larger(mm), nearest_needle(mm)
     low = smaller.mm if smaller else 0
     high = larger.mm if larger else float("inf")
     assert low < mm < high
@@ -77,4 +84,4 @@ def test_down_and_up_again() -> None:
     for thin, thick in pairwise(NEEDLES):
         assert next_larger(thin.mm) == thick
         assert next_smaller(thick.mm) == thin
-        assert nearest(thin.mm) == needle(thin.mm) == thin
+        assert nearest_needle(thin.mm) == needle(thin.mm) == thin

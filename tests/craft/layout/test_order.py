@@ -10,7 +10,7 @@ from hypothesis import given
 from drives.craft.layout import states
 from drives.craft.layout.foundation import Step
 from drives.craft.layout.layout import Large, Layout
-from drives.craft.layout.plan import Kind, Plan, plan
+from drives.craft.layout.plan import Plan, SquareKind, plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
 from tests.craft.brief import places
@@ -162,10 +162,10 @@ def test_the_kinds_of_a_grid() -> None:
     planned = plan(Layout(2, 2, 20))
     kinds = {str(place): planned.kind(place) for place in planned.places}
     assert kinds == {
-        "A1": Kind.BASE,
-        "B1": Kind.SIDE_JOIN,
-        "A2": Kind.TOP_JOIN,
-        "B2": Kind.CORNER_JOIN,
+        "A1": SquareKind.BASE,
+        "B1": SquareKind.SIDE_JOIN,
+        "A2": SquareKind.TOP_JOIN,
+        "B2": SquareKind.CORNER_JOIN,
     }
 
 

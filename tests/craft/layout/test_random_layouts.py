@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import Do, Edge, Step, marker, total
 from drives.craft.layout.layout import Layout, Mitre, problems
-from drives.craft.layout.plan import Kind, Plan, plan
+from drives.craft.layout.plan import Plan, SquareKind, plan
 from drives.craft.places import Place
 from tests.craft import reference
 from tests.craft.layouts import drawn_by, layouts, thoroughly
@@ -152,10 +152,10 @@ def test_every_square_stands_on_what_its_steps_name(layout: Layout) -> None:
 def test_the_kind_says_which_sides_have_a_join(layout: Layout) -> None:
     planned = plan(layout)
     kinds = {
-        frozenset[Edge](): Kind.BASE,
-        frozenset({Edge.RIGHT}): Kind.SIDE_JOIN,  # joined along its own left side
-        frozenset({Edge.TOP}): Kind.TOP_JOIN,
-        frozenset(Edge): Kind.CORNER_JOIN,
+        frozenset[Edge](): SquareKind.BASE,
+        frozenset({Edge.RIGHT}): SquareKind.SIDE_JOIN,  # joined along its own left side
+        frozenset({Edge.TOP}): SquareKind.TOP_JOIN,
+        frozenset(Edge): SquareKind.CORNER_JOIN,
     }
     for place in planned.places:
         edges = frozenset(step.edge for step in planned.foundation(place) if step.edge)

@@ -8,7 +8,7 @@ from drives.craft.layout.border import Border, border
 from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.layout.plan import plan
 from drives.craft.layout.rows import worked
-from drives.craft.layout.sizing import CM_PER_INCH, Size, nearest, side, stitches_worked
+from drives.craft.layout.sizing import CM_PER_INCH, Size, nearest_sizes, side, stitches_worked
 from drives.craft.places import Place
 from drives.craft.receivers.sizes import AS_OF, TYPICAL
 from tests.craft.layouts import layouts, thoroughly
@@ -52,7 +52,7 @@ def test_published_sides(stitches: int, inches: float, gauge: float) -> None:
 )
 def test_a_wanted_size_worked_backwards(inches: float, columns: int, rows: int) -> None:
     gauge = 20 / (inches * CM_PER_INCH) * 10  # 20 stitches make one square
-    (found,) = nearest(39 * CM_PER_INCH, 76 * CM_PER_INCH, gauge, stitches=[20])
+    (found,) = nearest_sizes(39 * CM_PER_INCH, 76 * CM_PER_INCH, gauge, stitches=[20])
     assert (found.columns, found.rows, found.squares) == (columns, rows, columns * rows)
     assert found.width / CM_PER_INCH == pytest.approx(columns * inches)
     assert found.width_miss / CM_PER_INCH == pytest.approx(columns * inches - 39)
@@ -61,7 +61,7 @@ def test_a_wanted_size_worked_backwards(inches: float, columns: int, rows: int) 
 
 def test_a_grid_that_fits_exactly() -> None:
     # knit-a-square.com/faqs: 5 × 7 squares of 20 cm are 1.0 × 1.4 m
-    assert nearest(100, 140, 20, stitches=[40]) == [Size(40, 5, 7, 100, 140, 0, 0)]
+    assert nearest_sizes(100, 140, 20, stitches=[40]) == [Size(40, 5, 7, 100, 140, 0, 0)]
 
 
 def test_the_miss_is_the_larger_one_as_a_share_of_what_was_wanted() -> None:
@@ -70,7 +70,7 @@ def test_the_miss_is_the_larger_one_as_a_share_of_what_was_wanted() -> None:
 
 
 def test_equal_misses_are_ordered_by_fewer_squares() -> None:
-    found = nearest(96, 120, 20, stitches=range(12, 49), most=3)
+    found = nearest_sizes(96, 120, 20, stitches=range(12, 49), most=3)
     assert [(size.stitches, size.squares, size.miss) for size in found] == [
         (48, 20, 0),
         (24, 80, 0),
@@ -79,7 +79,7 @@ def test_equal_misses_are_ordered_by_fewer_squares() -> None:
 
 
 def test_a_miss_of_less_than_a_quarter_per_cent_counts_as_none() -> None:
-    found = nearest(400, 400, 20, stitches=[20, 36, 47, 57])
+    found = nearest_sizes(400, 400, 20, stitches=[20, 36, 47, 57])
     assert [(size.stitches, size.columns, round(size.miss, 5)) for size in found] == [
         (57, 14, 0.0025),  # 196 squares instead of 1 600 are worth a centimetre
         (47, 17, 0.00125),
@@ -89,14 +89,16 @@ def test_a_miss_of_less_than_a_quarter_per_cent_counts_as_none() -> None:
 
 
 def test_the_usual_squares_and_no_more_than_six_answers() -> None:
-    found = nearest(91, 122, 21)
+    found = nearest_sizes(91, 122, 21)
     assert len(found) == 6
     assert all(12 <= size.stitches <= 48 for size in found)
 
 
 def test_the_smallest_and_the_largest_grid() -> None:
-    assert [(size.columns, size.rows) for size in nearest(1, 1, 10, [20])] == [(1, 1)]
-    assert [(size.columns, size.rows) for size in nearest(9999, 9999, 20, [2])] == [(150, 150)]
+    assert [(size.columns, size.rows) for size in nearest_sizes(1, 1, 10, [20])] == [(1, 1)]
+    assert [(size.columns, size.rows) for size in nearest_sizes(9999, 9999, 20, [2])] == [
+        (150, 150)
+    ]
 
 
 @thoroughly
@@ -104,7 +106,7 @@ def test_the_smallest_and_the_largest_grid() -> None:
 def test_no_other_grid_of_these_squares_comes_nearer(
     width: float, height: float, gauge: float, stitches: int, ridges: int
 ) -> None:
-    (found,) = nearest(width, height, gauge, [stitches], border=ridges)
+    (found,) = nearest_sizes(width, height, gauge, [stitches], border=ridges)
     unit, around = stitches / gauge * 10, 2 * ridges / gauge * 10
     for columns in range(max(found.columns - 2, 1), min(found.columns + 2, 150)):
         assert abs(found.width_miss) <= abs(columns * unit + around - width) + 1e-9
@@ -118,7 +120,7 @@ def test_a_border_is_part_of_the_size(
     width: float, height: float, gauge: float, ridges: int
 ) -> None:
     around = 2 * ridges / gauge * 10
-    for size in nearest(width, height, gauge, border=ridges):
+    for size in nearest_sizes(width, height, gauge, border=ridges):
         assert size.width == pytest.approx(size.columns * side(size.stitches, gauge) + around)
         assert size.height == pytest.approx(size.rows * side(size.stitches, gauge) + around)
         assert size.width_miss == pytest.approx(size.width - width)

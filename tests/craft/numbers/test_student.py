@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.numbers.student import below, quantile
+from drives.craft.numbers.student import below, t_quantile
 from tests.craft.situations import often
 
 
@@ -22,7 +22,7 @@ from tests.craft.situations import often
 def test_the_published_table(
     degrees: int | None, ninety: float, ninety_five: float, most: float
 ) -> None:
-    found = [quantile(probability, degrees) for probability in (0.9, 0.95, 0.975)]
+    found = [t_quantile(probability, degrees) for probability in (0.9, 0.95, 0.975)]
     assert found == pytest.approx([ninety, ninety_five, most], abs=0.0006)
 
 
@@ -38,7 +38,7 @@ def test_a_distribution(t: float, more: float, degrees: int) -> None:
 @often
 @given(st.floats(0.001, 0.999), st.integers(1, 400))
 def test_there_and_back(probability: float, degrees: int) -> None:
-    t = quantile(probability, degrees)
+    t = t_quantile(probability, degrees)
     assert below(t, degrees) == pytest.approx(probability, abs=1e-9)
 
 

@@ -7,11 +7,11 @@ import pytest
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Contradiction, Muddle, Rules, contradictions
 from drives.craft.receivers.sources import Ground
-from drives.craft.receivers.typical import TEMPLATES, Kind
+from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 
 
-@pytest.mark.parametrize("kind", Kind)
-def test_each_typical_rule_names_its_source(kind: Kind) -> None:
+@pytest.mark.parametrize("kind", ReceiverKind)
+def test_each_typical_rule_names_its_source(kind: ReceiverKind) -> None:
     rules, sources = TEMPLATES[kind]
     told = {field for field, value in asdict(rules).items() if value is not None}
     assert told == set(sources)
@@ -21,22 +21,22 @@ def test_each_typical_rule_names_its_source(kind: Kind) -> None:
 
 def test_sizes_come_from_published_pages() -> None:
     # muoxford.org.uk/knitting: 24 × 24 in at least
-    unit = TEMPLATES[Kind.NEONATAL_UNIT]
+    unit = TEMPLATES[ReceiverKind.NEONATAL_UNIT]
     assert unit.rules.shorter_from == unit.rules.longer_from == pytest.approx(60.96)
     assert unit.sources["shorter_from"] == "muoxford.org.uk/knitting"
     # sjlinus.org/blankets-specifications: 45 × 60 in for a child, 60 × 72 in for a teenager
-    ward = TEMPLATES[Kind.CHILDRENS_WARD].rules
+    ward = TEMPLATES[ReceiverKind.CHILDRENS_WARD].rules
     assert (ward.shorter_from, ward.longer_from) == pytest.approx((114.3, 152.4))
     assert (ward.shorter_to, ward.longer_to) == pytest.approx((152.4, 182.88))
     # justastitchaway.blogspot.com/2008/03/afghan-blanket-sizes.html: about 36 in wide
-    chair = TEMPLATES[Kind.WHEELCHAIR_USERS]
+    chair = TEMPLATES[ReceiverKind.WHEELCHAIR_USERS]
     assert chair.rules.shorter_to == pytest.approx(91.44)
     assert chair.rules.longer_to is None
     assert "justastitchaway" in chair.sources["shorter_to"]
 
 
 def test_what_no_source_tells_is_left_to_be_asked() -> None:
-    for kind in (Kind.REFUGE, Kind.CARE_HOME):
+    for kind in (ReceiverKind.REFUGE, ReceiverKind.CARE_HOME):
         assert TEMPLATES[kind].rules == Rules(machine_wash=True)
         assert TEMPLATES[kind].sources == {"machine_wash": Ground.COMMON}
     # Receivers contradict each other on these.

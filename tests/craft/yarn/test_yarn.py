@@ -8,7 +8,7 @@ from drives.craft.layout.rows import worked
 from drives.craft.layout.sizing import CM_PER_INCH, stitches_worked
 from drives.craft.numbers.ranges import Range
 from drives.craft.places import Place
-from drives.craft.yarn.hours import hours, measured, stated, usual
+from drives.craft.yarn.hours import hours, measured, stated, usual_minutes
 from drives.craft.yarn.yarn import CATEGORIES, from_category, from_weighed
 
 METRES_PER_YARD = 0.9144
@@ -142,7 +142,7 @@ def test_a_stated_pace_may_be_a_beginner_s_or_a_practised_one() -> None:
 
 def test_a_usual_pace_follows_the_stitches() -> None:
     # 841 stitches in a square of 20 (craft.md, section 2); 15 to 30 a minute: common practice
-    assert usual(20, Mitre.PAIRED) == pytest.approx(Range(841 / 30, 841 / 15))
+    assert usual_minutes(20, Mitre.PAIRED) == pytest.approx(Range(841 / 30, 841 / 15))
 
 
 def test_a_measured_pace_goes_from_the_quickest_to_the_slowest() -> None:

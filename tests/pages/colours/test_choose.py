@@ -3,7 +3,7 @@
 import pytest
 
 from drives.actions.colours.plans import plan_colours
-from drives.readings.colour_plans import Hue, wanted
+from drives.readings.colour_plans import PaletteColour, colours_wanted
 from tests.actions.colours.test_plans import BANDS, apart, colours
 from tests.cast import Cast
 from tests.desk import NOW, Desk
@@ -47,10 +47,12 @@ def test_one_that_is_possible(desk: Desk, vera: Reader) -> None:
 def test_ones_own(desk: Desk, vera: Reader, cora: Reader) -> None:
     sent = {"do": "bring", "name": "Sunset", "value": "#FF8800"}
     assert "A1 will be Sunset." in vera.press(at(desk), sent)
-    assert wanted(desk.blanket).palette[-1] == Hue("Sunset", "#ff8800", own=True, at_most=1)
+    assert colours_wanted(desk.blanket).palette[-1] == PaletteColour(
+        "Sunset", "#ff8800", own=True, at_most=1
+    )
     assert "Sunset" not in cora.read(at(desk).replace("A1", "C3"))
     vera.press(at(desk), sent | {"name": "My plum", "value": "#808080"})
-    assert wanted(desk.blanket).palette[-1].value == "#6c3c5f"
+    assert colours_wanted(desk.blanket).palette[-1].value == "#6c3c5f"
 
 
 def test_a_coordinator_chooses_for_others(desk: Desk, cora: Reader) -> None:

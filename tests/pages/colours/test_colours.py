@@ -8,7 +8,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from drives.actions.colours.plans import plan_colours
 from drives.craft.colours.wish import Pattern
-from drives.readings.colour_plans import Hue, Wanted, wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted
 from tests.actions.colours.test_plans import colours, stored
 from tests.cast import Cast
 from tests.desk import NOW, Desk, everything
@@ -86,9 +86,9 @@ def test_a_look_stores_nothing_and_the_plan_is_what_was_seen(plan: Plan, cora: R
     lines = [(line.name, line.places) for line in seen.context["lines"]]
     assert lines == [("plum", "A1, B2"), ("beige", "A2, B1")]
     desk.blanket.refresh_from_db()
-    assert wanted(desk.blanket).palette == (
-        Hue("plum", "#6c3c5f", own=True),  # left grey, it looks as its name says
-        Hue("beige", "#d8c4a0", own=True),
+    assert colours_wanted(desk.blanket).palette == (
+        PaletteColour("plum", "#6c3c5f", own=True),  # left grey, it looks as its name says
+        PaletteColour("beige", "#d8c4a0", own=True),
     )
     again = cora.post(at(desk), form(BEIGE, PLUM, apart="on"))
     assert "As it is now" in again.content.decode()
@@ -236,9 +236,9 @@ def test_they_take_as_many_queries_at_any_size(
     side: int,
 ) -> None:
     desk = plan(side, side)
-    own = Hue("plum", "#6c3c5f", own=True)
+    own = PaletteColour("plum", "#6c3c5f", own=True)
     asked = stored("moss", "rust")
-    asked = Wanted((*asked.palette, own), Pattern.BANDS, apart=False, margin=0)
+    asked = ColoursWanted((*asked.palette, own), Pattern.BANDS, apart=False, margin=0)
     plan_colours(blanket=desk.blanket, by=cast.cora, wanted=asked, now=NOW)
     cora.get(at(desk))
     with django_assert_num_queries(13):

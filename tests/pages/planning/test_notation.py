@@ -4,7 +4,7 @@ import pytest
 
 from drives.craft.layout.layout import Large, Seam
 from drives.craft.places import Place
-from drives.pages.planning.notation import Marks, Unreadable
+from drives.pages.planning.notation import Marks, UnreadableNotation
 
 A1, B1, A2, B2 = (Place.parse(name) for name in ("A1", "B1", "A2", "B2"))
 GRID = (3, 3)
@@ -77,7 +77,7 @@ def test_a_mark_pressed_twice_is_gone(word: str) -> None:
     ],
 )
 def test_what_is_no_mark_is_named_with_its_field(field: str, word: str) -> None:
-    with pytest.raises(Unreadable) as wrong:
+    with pytest.raises(UnreadableNotation) as wrong:
         read(**{field: word})
     assert wrong.value.field == field
     assert len(str(wrong.value)) > 10

@@ -17,7 +17,7 @@ from drives.craft.places import Place
 from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Gift, Overruling, Receiver
 from drives.readings.checks import drive_checks
-from drives.readings.colour_plans import Hue, Wanted
+from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from tests.cast import Cast
 from tests.desk import Desk
 from tests.pages.conftest import Plan, Reader, words
@@ -229,7 +229,7 @@ def test_a_refused_yarn_is_seen_where_colours_are_planned_and_chosen(
     for person in (cora, vera):
         assert WOOL in person.read(page)
     assert "What the receiver would refuse of these “heather” has 100 % wool" in cora.read(page)
-    moss = Wanted((Hue("moss", "#6f7d3c"),), Pattern.BANDS, apart=False, margin=0)
+    moss = ColoursWanted((PaletteColour("moss", "#6f7d3c"),), Pattern.BANDS, apart=False, margin=0)
     set_palette(blanket=desk.blanket, by=cast.cora, wanted=moss, now=timezone.now())
     desk.claim("A1", cast.vera, at=timezone.now())
     text = vera.read(f"/blankets/{desk.blanket.pk}/squares/A1/colour/")

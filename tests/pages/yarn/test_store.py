@@ -11,7 +11,7 @@ from drives.craft.fibre.fibres import Fibre
 from drives.craft.fibre.treatments import Wash
 from drives.craft.receivers.rules import Rules
 from drives.models import Receiver, Yarn
-from drives.models.receiver import stored
+from drives.models.receiver import stored_rules
 from tests.cast import Cast
 from tests.desk import new_drive
 from tests.pages.conftest import Reader
@@ -214,7 +214,7 @@ def test_a_receiver_who_would_refuse_it_is_named_where_it_is_handed_out(
     cast: Cast, cora: Reader
 ) -> None:
     drive = new_drive(cast.olga, name="For the ward")
-    rules = stored(Rules(refused=frozenset({Fibre.WOOL})))
+    rules = stored_rules(Rules(refused=frozenset({Fibre.WOOL})))
     Receiver.objects.update_or_create(drive=drive, defaults={"told": rules})
     yarn = new_yarn(cast.cora, fibres={Fibre.WOOL: 100})
 
