@@ -7,7 +7,7 @@ from .colours import yarn_colour
 from .cut import cut_svg
 from .forecast import forecast_svg
 from .legend import Sign, legend
-from .map import describe, map_svg
+from .map import map_svg
 from .planner import planner_svg
 from .portrait import portrait_svg
 from .square import square_svg
@@ -16,7 +16,6 @@ from .wall import wall_svg
 __all__ = [
     "Sign",
     "cut_svg",
-    "describe",
     "forecast_svg",
     "legend",
     "map_svg",

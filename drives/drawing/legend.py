@@ -1,4 +1,4 @@
-"""What the signs of the map mean, for the page and for the sheet."""
+"""The signs of the map, for the page and for the sheet."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -9,31 +9,22 @@ from . import looks, outline
 from .grid import CROSS, seam
 from .looks import SOFT, UNIT, Look, Stroke, line, strokes
 
-MEANINGS = {
-    "waiting": "waiting: a square that it joins onto is not finished",
-    "ready": "ready: can be begun now",
-    "taken": "taken: somebody is knitting it",
-    "finished": "finished",
-    "late": "late: taken, and its day has passed",
-    "mine": "yours: you are knitting it",
-    "piece": "a piece: squares that hang together; its name stands on dark",
-    "seam": "seam: not joined, sewn at the end",
-    "missing": "missing: no square here",
-}
 USUAL = ("waiting", "ready", "taken", "finished", "late")
 
 
 class Sign(NamedTuple):
-    """One entry of the legend: its key in ``MEANINGS``, the words and an ``<svg>`` picture."""
+    """One entry of the legend: its key and an ``<svg>`` picture."""
 
     key: str
-    words: str
     svg: str
 
 
 def legend(keys: Sequence[str] = USUAL, *, paper: bool = False) -> tuple[Sign, ...]:
-    """The signs ``keys``, in this order. The pictures say nothing without the words beside."""
-    return tuple(Sign(key, MEANINGS[key], _picture(_strokes(key, paper))) for key in keys)
+    """The signs ``keys``, in this order: states, late, mine, piece, seam or missing.
+
+    The pictures say nothing without the words beside.
+    """
+    return tuple(Sign(key, _picture(_strokes(key, paper))) for key in keys)
 
 
 def _strokes(key: str, paper: bool) -> tuple[Stroke, ...]:

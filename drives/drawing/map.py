@@ -21,7 +21,7 @@ def map_svg(
     *,
     title: str,
     link: Callable[[Place], str] | None = None,
-    label: Callable[[Place], str] | None = None,
+    label: Callable[[Place], str] = str,
     late: Set[Place] = frozenset(),
     mine: Set[Place] = frozenset(),
     colours: Mapping[Place, str] | None = None,
@@ -34,12 +34,12 @@ def map_svg(
 
     ``state_of`` holds every place of the plan. ``title`` names the map, plain text like all
     words given here. With ``link`` each square is an ``<a class="square">`` with its accessible
-    name from ``label`` (default: ``describe``), in the recommended order of work; on a map of
-    more than 60 columns or rows only the squares that are ready, taken or ``mine`` are, and
-    only they bear their names. ``colours`` are yarn colours in words; a map for black ink has
-    none. ``pieces`` are outlined, each with its name; none of them reaches out of the drawing.
-    ``part``, the bottom left and the top right place, draws only the squares that lie in it,
-    wholly or partly.
+    name from ``label`` (its place's name, if none is given), in the recommended order of work;
+    on a map of more than 60 columns or rows only the squares that are ready, taken or ``mine``
+    are, and only they bear their names. ``colours`` are yarn colours in words; a map for black
+    ink has none. ``pieces`` are outlined, each with its name; none of them reaches out of the
+    drawing. ``part``, the bottom left and the top right place, draws only the squares that lie in
+    it, wholly or partly.
     ``prefix`` begins every id, so that two maps can stand on one page.
     """
     grid = DrawingGrid(plan.layout)
@@ -67,7 +67,7 @@ def map_svg(
         name = str(place)
         named[name] = x, y
         if link is not None:
-            words = label(place) if label else describe(plan, place, state)
+            words = label(place)
             side = size * UNIT
             links.append(
                 f'<a id="{prefix}-{name}" class="square {state}" href="{escape(link(place))}" '
@@ -89,12 +89,6 @@ def map_svg(
             "</g></svg>",
         ]
     )
-
-
-def describe(plan: Plan, place: Place, state: State) -> str:
-    """A square in words: ``C4, ready, joins onto B4 and C3``."""
-    *most, last = [str(support) for support in plan.stands_on[place]] or ["nothing"]
-    return f"{place}, {state}, joins onto {', '.join(most)}{' and ' if most else ''}{last}"
 
 
 def _drawn(alike: Mapping[tuple[State, int, str], list[str]], paper: bool) -> Iterator[str]:

@@ -21,15 +21,16 @@ def planner_svg(
     title: str,
     place_link: Callable[[Place], str],
     seam_link: Callable[[Place, Place], str],
-    place_label: Callable[[Place], str] | None = None,
-    seam_label: Callable[[Place, Place], str] | None = None,
+    place_label: Callable[[Place], str],
+    seam_label: Callable[[Place, Place], str],
     live: bool = False,
     prefix: str = "planner",
 ) -> str:
     """An ``<svg>`` of ``layout`` with links: for each square and each missing place, and for each
     boundary that is or could be a seam.
 
-    The two places given to ``seam_link`` are a seam's ``first`` and ``second``. ``live`` repeats
+    The labels are the links' accessible names. The two places given for a boundary are a seam's
+    ``first`` and ``second``. ``live`` repeats
     each address as ``hx-get``; by its id (``{prefix}-A1``, ``{prefix}-A1-B1``) a link keeps the
     keyboard's focus through a swap. Row by row from the bottom left: a place, then its right
     boundary, then its top one. The layout need not be a valid one.
@@ -37,8 +38,6 @@ def planner_svg(
     grid = DrawingGrid(layout)
     owner = {unit: square.at for square in layout.large for unit in square.units()}
     size = {square.at: square.size for square in layout.large}
-    name_of_place = place_label or _place_label(layout)
-    name_of_seam = seam_label or _seam_label(layout)
 
     def pressed(key: str, kind: str, address: str, label: str, target: str) -> str:
         href = escape(address)
@@ -57,7 +56,7 @@ def planner_svg(
             squares[key] = place, size.get(place, 1)
             kind = "place missing" if place in layout.missing else "place"
             target = _place_target(grid, *squares[key])
-            presses.append(pressed(key, kind, place_link(place), name_of_place(place), target))
+            presses.append(pressed(key, kind, place_link(place), place_label(place), target))
         for other in (Place(place.column + 1, place.row), Place(place.column, place.row + 1)):
             if other not in layout or (place in owner and owner[place] == owner.get(other)):
                 continue
@@ -66,7 +65,7 @@ def planner_svg(
             if seam not in layout.seams:
                 open_boundaries.append(seam)
             key, target = f"{place}-{other}", _boundary_target(grid, seam)
-            presses.append(pressed(key, kind, seam_link(*seam), name_of_seam(*seam), target))
+            presses.append(pressed(key, kind, seam_link(*seam), seam_label(*seam), target))
     corners = {name: grid.corner(*square) for name, square in squares.items()}
     return "".join(
         [
@@ -139,15 +138,3 @@ def _boundary_target(grid: DrawingGrid, seam: Seam) -> str:
 
 def _target(x: int, y: int, width: int, height: int) -> str:
     return f'<rect x="{x}" y="{y}" width="{width}" height="{height}"/>'
-
-
-def _place_label(layout: Layout) -> Callable[[Place], str]:
-    return lambda place: f"{place}, missing" if place in layout.missing else str(place)
-
-
-def _seam_label(layout: Layout) -> Callable[[Place, Place], str]:
-    def label(first: Place, second: Place) -> str:
-        state = "a seam" if Seam(first, second) in layout.seams else "joined"
-        return f"Between {first} and {second}: {state}"
-
-    return label

@@ -11,14 +11,14 @@ from .wall_view import PALE, WallView, YarnSign
 SIDE = 10
 
 
-def wall_sign(sign: str, yarn: YarnSign | None = None) -> str:
+def wall_sign(sign: str, yarn: YarnSign | None = None, *, title: str) -> str:
     """``empty``, ``finished``, ``seam``, ``missing``, or ``yarn``, as the map shows it.
 
     The picture says nothing without the words beside it.
     """
     return (
         '<svg xmlns="http://www.w3.org/2000/svg" class="sign" width="36" height="36" '
-        f'viewBox="-1 -1 {SIDE + 2} {SIDE + 2}"><title>{sign}</title>'
+        f'viewBox="-1 -1 {SIDE + 2} {SIDE + 2}"><title>{escape(title)}</title>'
         f"{''.join(_drawn(sign, yarn))}</svg>"
     )
 

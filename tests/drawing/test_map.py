@@ -9,8 +9,9 @@ from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.layout.plan import plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.drawing import describe, map_svg
+from drives.drawing import map_svg
 from drives.drawing.looks import UNIT
+from drives.words.map import square_words
 
 from .boards import Board, board, boards, often
 from .reading import all_of, lines, outside, read
@@ -20,6 +21,7 @@ def drawn(shown: Board, **more: object) -> str:
     wanted: dict[str, object] = {
         "title": "Map",
         "link": lambda place: f"/squares/{place}/",
+        "label": lambda place: square_words(shown.plan, place, shown.state_of[place]),
         "late": shown.late,
         "mine": shown.mine,
     }
@@ -198,11 +200,3 @@ def test_a_part_shows_each_square_that_reaches_into_it_whole(
     }
     named = {text.text for text in all_of(root, "text")}
     assert {str(row) for row in range(rows[0], rows[1] + 1)} <= named
-
-
-def test_a_square_in_words() -> None:
-    shown = small()
-
-    assert describe(shown.plan, Place(1, 1), State.FINISHED) == "A1, finished, joins onto nothing"
-    assert describe(shown.plan, Place(1, 2), State.READY) == "A2, ready, joins onto A1"
-    assert describe(shown.plan, Place(2, 2), State.READY) == "B2, ready, joins onto A2 and B1"

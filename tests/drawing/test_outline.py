@@ -10,7 +10,7 @@ from drives.craft.layout.layout import Large, Layout
 from drives.craft.layout.plan import plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.drawing import legend, map_svg
+from drives.drawing import map_svg
 from drives.drawing.looks import UNIT
 from drives.drawing.outline import INSET
 
@@ -116,5 +116,3 @@ def test_names_are_told_once_each_and_leave_the_squares_names() -> None:
     )
     tags = ["".join(tag.itertext()) for tag in all_of(root, "g", "piece-name")]
     assert tags == ["A1", "Z9"]
-    (sign,) = legend(["piece"])
-    assert sign.words.startswith("a piece: squares that hang together")

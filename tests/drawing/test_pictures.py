@@ -1,5 +1,6 @@
 """The drawings in a real browser, on paper, and in the README."""
 
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -12,6 +13,7 @@ from drives.craft.layout.plan import plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
 from drives.drawing import map_svg, planner_svg
+from drives.words.map import boundary_words, place_words, square_words
 
 from .boards import board
 from .example import example
@@ -29,6 +31,7 @@ def test_a_press_on_a_square_follows_its_link_through_all_that_is_drawn_there(
         shown.state_of,
         title="Map of our blanket",
         link=lambda place: f"#{place}",
+        label=lambda place: square_words(shown.plan, place, shown.state_of[place]),
         late=shown.late,
         mine=shown.mine,
     )
@@ -59,12 +62,15 @@ def test_a_boundary_of_the_planner_is_pressed_rather_than_the_squares_beside_it(
     browser: Browser,
 ) -> None:
     page = browser.new_page()
+    layout = Layout(2, 2, 20, missing=frozenset({Place(2, 2)}))
     page.set_content(
         planner_svg(
-            Layout(2, 2, 20, missing=frozenset({Place(2, 2)})),
+            layout,
             title="Plan",
             place_link=lambda at: f"#{at}",
             seam_link=lambda one, other: f"#{one}-{other}",
+            place_label=partial(place_words, layout),
+            seam_label=partial(boundary_words, layout),
         )
     )
 

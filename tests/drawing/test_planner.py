@@ -1,11 +1,14 @@
 """The planner's map: each square, each missing place and each boundary can be pressed."""
 
+from functools import partial
+
 from hypothesis import given
 
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.drawing import planner_svg
 from drives.drawing.planner import PIXELS
+from drives.words.map import boundary_words, place_words
 from tests.craft.layouts import grid_of, layouts
 
 from .boards import often
@@ -17,6 +20,8 @@ def drawn(layout: Layout, **more: object) -> str:
         "title": "Plan",
         "place_link": lambda place: f"?press={place}",
         "seam_link": lambda one, other: f"?press={one}-{other}",
+        "place_label": partial(place_words, layout),
+        "seam_label": partial(boundary_words, layout),
     }
     return planner_svg(layout, **(wanted | more))  # type: ignore[arg-type]
 

@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Member
 from drives.craft.places import Place
-from drives.drawing import describe, legend, map_svg
+from drives.drawing import legend, map_svg
 from drives.pages.common.svg import drawn
 from drives.readings.board import Board
 from drives.readings.whereabouts import Whereabouts
+from drives.words.map import MEANINGS, square_words
 
 
 def board_picture(
@@ -32,12 +33,14 @@ def board_picture(
     mine = frozenset(place for place, claim in shown.claims.items() if claim.member_id == me.pk)
 
     def label(place: Place) -> str:
-        told = describe(shown.plan, place, shown.state_of[place])
-        if place in shown.claims:
-            told += ", " + _("with %(name)s") % {"name": shown.claims[place].member.name}
-        if place in piece_at:
-            told += ", " + _("in piece %(piece)s") % {"piece": piece_at[place].name}
-        return f"{told}, {_('late')}" if place in late else told
+        return square_words(
+            shown.plan,
+            place,
+            shown.state_of[place],
+            holder=shown.claims[place].member.name if place in shown.claims else "",
+            piece=piece_at[place].name if place in piece_at else "",
+            late=place in late,
+        )
 
     svg = map_svg(
         shown.plan,
@@ -59,4 +62,4 @@ def signs(shown: Board, pieces: Collection[Whereabouts] = ()) -> list[tuple[str,
     layout = shown.plan.layout
     keys = ["waiting", "ready", "taken", "mine", "late", "finished"] + ["piece"] * bool(pieces)
     keys += ["seam"] * bool(layout.seams) + ["missing"] * bool(layout.missing)
-    return [(sign.words, drawn(sign.svg)) for sign in legend(keys)]
+    return [(str(MEANINGS[sign.key]), drawn(sign.svg)) for sign in legend(keys)]

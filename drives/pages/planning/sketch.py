@@ -1,6 +1,7 @@
 """What the planner shows of a layout: the map to press on, and what follows from it."""
 
 from decimal import Decimal
+from functools import partial
 from urllib.parse import urlencode
 
 from django.db.models import TextChoices
@@ -20,6 +21,7 @@ from drives.pages.planning.needs import needs, size_line
 from drives.pages.planning.needs_form import NeedsForm
 from drives.readings.checks import plan_checks
 from drives.readings.weights import weighed_so_far
+from drives.words.map import boundary_words, place_words
 from drives.words.steps import short_line
 
 
@@ -56,6 +58,8 @@ def pressable(form: LayoutForm, besides: dict[str, object] | None = None) -> Saf
         title=_("The blanket, to be pressed"),
         place_link=place_link,
         seam_link=seam_link,
+        place_label=partial(place_words, layout),
+        seam_label=partial(boundary_words, layout),
         live=True,
     )
     return drawn(svg)

@@ -16,6 +16,7 @@ from drives.sheets import lists
 from drives.sheets.fit import LARGE_MAP, MAP, fits, stretches
 from drives.sheets.kind import Document, Part
 from drives.words.cautions import caution_words
+from drives.words.map import MEANINGS, SIGNS
 
 
 def _drafts(sheet: Sheet, now: datetime) -> Part:
@@ -52,7 +53,7 @@ def _facts(board: Board, now: datetime, options: Options) -> dict[str, object]:
         "maps": list(_maps(board, late, options)),
         "legend": [
             # In a tagged PDF every picture has words of its own.
-            (sign.svg.replace(">", f"><title>{sign.key}</title>", 1), sign.words)
+            (sign.svg.replace(">", f"><title>{SIGNS[sign.key]}</title>", 1), MEANINGS[sign.key])
             for sign in legend(signs, paper=True)
         ],
     }

@@ -16,6 +16,7 @@ from drives.models import Options, Sheet
 from drives.readings.board import Board, board
 from drives.sheets.kind import Document, Part
 from drives.sheets.tiling import AROUND, Tiling, on_one, on_several, size_of
+from drives.words.map import SIGNS
 
 
 class Key(NamedTuple):
@@ -144,10 +145,15 @@ def _legend(shown: Board, yarns: Mapping[Place, YarnSign]) -> list[Key]:
         "seam": _("seam: not joined, sewn at the end") if layout.seams else "",
         "missing": _("no square here") if layout.missing else "",
     }
-    keys = [Key(wall_sign(sign), words) for sign, words in told.items() if words]
+    keys = [
+        Key(wall_sign(sign, title=str(SIGNS[sign])), words) for sign, words in told.items() if words
+    ]
     named = {yarns[place]: shown.colours[place] for place in yarns}
     return keys + [
-        Key(wall_sign("yarn", each) if each.colour else "", f"{each.letter}: {named[each]}")
+        Key(
+            wall_sign("yarn", each, title=str(SIGNS["yarn"])) if each.colour else "",
+            f"{each.letter}: {named[each]}",
+        )
         for each in sorted(named, key=lambda each: (len(each.letter), each.letter))
     ]
 
