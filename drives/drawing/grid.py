@@ -46,9 +46,9 @@ class DrawingGrid:
         width = MARGIN + columns * UNIT + EDGE
         height = self.bottom + MARGIN
         scale = min(max(680 // columns, least), 96) / UNIT
-        kind = "map" if columns * least <= FITS * 44 else "map map-wide"
+        look = 'class="map"' if columns * least <= FITS * 44 else 'class="map map-wide"'
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="{kind}" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" {look} '
             f'role="{"group" if links else "img"}" aria-labelledby="{prefix}-title" '
             f'width="{width * scale:.0f}" height="{height * scale:.0f}" '
             f'viewBox="0 0 {width} {height}"><title id="{prefix}-title">{escape(title)}</title>'

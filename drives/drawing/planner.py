@@ -39,11 +39,11 @@ def planner_svg(
     owner = {unit: square.at for square in layout.large for unit in square.units()}
     size = {square.at: square.size for square in layout.large}
 
-    def pressed(key: str, kind: str, address: str, label: str, target: str) -> str:
+    def pressed(key: str, look: str, address: str, label: str, target: str) -> str:
         href = escape(address)
         more = f' hx-get="{href}"' if live else ""
         return (
-            f'<a id="{prefix}-{key}" class="{kind}" href="{href}"{more} '
+            f'<a id="{prefix}-{key}" {look} href="{href}"{more} '
             f'aria-label="{escape(label)}">{target}</a>'
         )
 
@@ -54,18 +54,18 @@ def planner_svg(
         if owner.get(place, place) == place:
             key = str(place)
             squares[key] = place, size.get(place, 1)
-            kind = "place missing" if place in layout.missing else "place"
+            look = 'class="place missing"' if place in layout.missing else 'class="place"'
             target = _place_target(grid, *squares[key])
-            presses.append(pressed(key, kind, place_link(place), place_label(place), target))
+            presses.append(pressed(key, look, place_link(place), place_label(place), target))
         for other in (Place(place.column + 1, place.row), Place(place.column, place.row + 1)):
             if other not in layout or (place in owner and owner[place] == owner.get(other)):
                 continue
             seam = Seam(place, other)
-            kind = "boundary seam" if seam in layout.seams else "boundary"
+            look = 'class="boundary seam"' if seam in layout.seams else 'class="boundary"'
             if seam not in layout.seams:
                 open_boundaries.append(seam)
             key, target = f"{place}-{other}", _boundary_target(grid, seam)
-            presses.append(pressed(key, kind, seam_link(*seam), seam_label(*seam), target))
+            presses.append(pressed(key, look, seam_link(*seam), seam_label(*seam), target))
     corners = {name: grid.corner(*square) for name, square in squares.items()}
     return "".join(
         [
