@@ -1,15 +1,22 @@
 """Forms that carry out an action, and what they share."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
 
 from django import forms
+from django.db.models import QuerySet
 from django.http import HttpRequest, QueryDict
 
 from shared.refusals import Refused
 
+if TYPE_CHECKING:
+    from django.utils.functional import _StrPromise
+
 T = TypeVar("T")
+Text: TypeAlias = "str | _StrPromise"
+Part = tuple[str, list[forms.BoundField]]
+"""A heading and the fields below it."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +50,24 @@ class ActionForm(forms.Form):
             self.add_error(None, refused.detail)
             return None
 
+    def offer(self, name: str, among: "QuerySet[Any] | Sequence[tuple[object, Text]]") -> None:
+        """Let the field choose among these rows, or these values with their labels."""
+        field = self.fields[name]
+        if isinstance(field, forms.ModelChoiceField):
+            assert isinstance(among, QuerySet)
+            field.queryset = among
+        else:
+            assert isinstance(field, forms.ChoiceField | forms.MultipleChoiceField)
+            assert not isinstance(among, QuerySet)
+            field.choices = among
+
+    def grouped(self, *parts: tuple[str, Iterable[str]]) -> list[Part]:
+        """Fields by their names under headings; those that the form does not have are left out."""
+        return [
+            (heading, [self[name] for name in names if name in self.fields])
+            for heading, names in parts
+        ]
+
     @property
     def status(self) -> int:
         """The HTTP status of the page that shows this form."""
@@ -55,3 +80,19 @@ class DateField(forms.DateField):
     """A day, chosen and sent as browsers do: 2026-11-03."""
 
     widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+
+
+class YesNoField(forms.TypedChoiceField):
+    """Yes, no, or not known: True, False or None, in ``initial`` too. It may be left open.
+
+    ``answers`` says each of the three, in the order in which they are offered.
+    """
+
+    def __init__(self, answers: Mapping[bool | None, Text], **kwargs: Any) -> None:
+        choices = [(self.prepare_value(answer), said) for answer, said in answers.items()]
+        super().__init__(
+            choices=choices, coerce="yes".__eq__, empty_value=None, required=False, **kwargs
+        )
+
+    def prepare_value(self, value: Any) -> Any:
+        return {None: "", True: "yes", False: "no"}.get(value, value)

@@ -139,10 +139,9 @@ class InviteForm(RolesForm):
 
     def __init__(self, *args: Any, by: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        roles = self.fields["roles"]
-        assert isinstance(roles, forms.TypedMultipleChoiceField)
-        roles.choices = [(role.value, role.label) for role in Role if role in by.may_give]
-        roles.initial = [Role.VOLUNTEER]
+        given = [(role.value, role.label) for role in Role if role in by.may_give]
+        self.offer("roles", given)
+        self.fields["roles"].initial = [Role.VOLUNTEER]
 
 
 class JoinForm(ActionForm):
@@ -169,13 +168,19 @@ class PersonForm(ActionForm):
 
     def __init__(self, *args: Any, memberships: Sequence[Member], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        named_in = self.fields["named_in"]
-        assert isinstance(named_in, forms.TypedMultipleChoiceField)
-        named_in.choices = [
-            (member.circle_id, gettext_lazy("Blankets of %(circle)s") % {"circle": member.circle})
-            for member in memberships
+        self.fields["named_in"].initial = [
+            member.circle_id for member in memberships if member.may_be_named
         ]
-        named_in.initial = [member.circle_id for member in memberships if member.may_be_named]
+        self.offer(
+            "named_in",
+            [
+                (
+                    member.circle_id,
+                    gettext_lazy("Blankets of %(circle)s") % {"circle": member.circle},
+                )
+                for member in memberships
+            ],
+        )
         if not memberships:
             del self.fields["named_in"]
 

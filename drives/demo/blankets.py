@@ -12,7 +12,7 @@ from drives.actions.drives.drives import make_drive
 from drives.craft.colours.wish import Pattern
 from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.places import Place
-from drives.drawing import yarn_colour
+from drives.drawing.colours import look
 from drives.models import Blanket, Drive, Mode
 from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted
 
@@ -39,9 +39,7 @@ class BlanketWanted:
 
         Before there is a store, it is brought along.
         """
-        palette = tuple(
-            PaletteColour(name, yarn_colour(name) or "#808080", own=True) for name in self.yarns
-        )
+        palette = tuple(PaletteColour(name, look(name), own=True) for name in self.yarns)
         return ColoursWanted(palette, Pattern.BANDS, apart=True, margin=10)
 
 

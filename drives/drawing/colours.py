@@ -1,5 +1,6 @@
 """Yarn colours in knitters' words as colours of the screen."""
 
+UNNAMED = "#808080"  # grey: how a colour is drawn of which nothing is known
 YARNS = {
     "apricot": "#f0a868",
     "aqua": "#5fb3b3",
@@ -106,3 +107,8 @@ def _luminance(colour: str) -> float:
 
 def _channels(colour: str) -> list[int]:
     return [int(colour[start : start + 2], 16) for start in (1, 3, 5)]
+
+
+def look(name: str) -> str:
+    """How a colour is drawn of which no more is known than what it is called."""
+    return yarn_colour(name) or UNNAMED

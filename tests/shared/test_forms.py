@@ -1,11 +1,14 @@
 """What all forms share."""
 
+import re
 from datetime import date
 from typing import NoReturn
 
+import pytest
+from django import forms
 from django.test import RequestFactory
 
-from shared.forms import ActionForm, DateField, Done, posted
+from shared.forms import ActionForm, DateField, Done, YesNoField, posted
 from shared.refusals import Refused
 
 
@@ -49,3 +52,30 @@ def test_a_day_is_asked_for_and_told_as_browsers_do() -> None:
     shown = str(DayForm(initial={"day": date(2026, 11, 3)})["day"])
     assert 'type="date"' in shown
     assert 'value="2026-11-03"' in shown
+
+
+class AskForm(ActionForm):
+    washed = YesNoField({True: "Yes", False: "No", None: "Not told"})
+    size = forms.ChoiceField()
+
+
+@pytest.mark.parametrize(("sent", "told"), [("yes", True), ("no", False), ("", None)])
+def test_yes_no_and_not_known_come_back_as_they_were_told(sent: str, told: bool | None) -> None:
+    form = AskForm({"washed": sent, "size": "3"})
+    form.offer("size", [(3, "three")])
+    assert form.is_valid()
+    assert form.cleaned_data["washed"] is told
+    assert AskForm(initial={"washed": told})["washed"].value() == sent
+
+
+def test_answers_are_offered_in_their_order() -> None:
+    shown = str(AskForm()["washed"])
+    assert re.findall(r'value="(\w*)"', shown) == ["yes", "no", ""]
+
+
+def test_fields_stand_in_parts_and_those_that_are_not_there_in_none() -> None:
+    parts = AskForm().grouped(("Washing", ["washed"]), ("Size", ["size", "weight"]))
+    assert [(heading, [field.name for field in fields]) for heading, fields in parts] == [
+        ("Washing", ["washed"]),
+        ("Size", ["size"]),
+    ]

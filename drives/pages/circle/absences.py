@@ -12,11 +12,12 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from accounts.access import may, member_of
-from accounts.models import Member, Role
+from accounts.access import member_of
+from accounts.models import Member
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import absence_of, absences_of
 from drives.actions.circles import calendar
+from drives.pages.common.fields import ask_whose
 from shared.forms import ActionForm, DateField, posted
 from shared.methods import require_methods
 
@@ -32,12 +33,7 @@ class AbsenceForm(ActionForm):
 
     def __init__(self, sent: QueryDict | None, by: Member) -> None:
         super().__init__(sent, initial={"member": by.pk})
-        if may(by, Role.COORDINATOR):
-            member = self.fields["member"]
-            assert isinstance(member, forms.ModelChoiceField)
-            member.queryset = by.circle.members.present()
-        else:
-            del self.fields["member"]
+        ask_whose(self, by)
 
     def clean(self) -> dict[str, Any]:
         sent = self.cleaned_data

@@ -32,9 +32,7 @@ class LettersForm(ActionForm):
         super().__init__(
             sent, initial={"wanted": [kind for kind in kinds if wants_letter(member, kind)]}
         )
-        wanted = self.fields["wanted"]
-        assert isinstance(wanted, forms.MultipleChoiceField)
-        wanted.choices = [(kind.value, kind.label) for kind in kinds]
+        self.offer("wanted", [(kind.value, kind.label) for kind in kinds])
 
 
 def kinds_for(member: Member) -> list[Subject]:

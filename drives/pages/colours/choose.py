@@ -14,10 +14,10 @@ from accounts.access import may
 from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.colours.plans import Chosen, choose_colour
-from drives.drawing import yarn_colour
+from drives.drawing.colours import UNNAMED
 from drives.drawing.weaves import sign
 from drives.models import Square, StoredState
-from drives.pages.colours.form import GREY
+from drives.pages.common.fields import LooksField, looks
 from drives.pages.common.svg import drawn
 from drives.pages.rules.words import asked_of_yarn
 from drives.pages.square.decorator import on_square
@@ -40,12 +40,7 @@ class BringForm(ActionForm):
     name = forms.CharField(
         max_length=40, help_text=gettext_lazy("Give it a name, for example “Vera’s sunset”.")
     )
-    value = forms.RegexField(
-        r"^#[0-9a-fA-F]{6}$",
-        label=gettext_lazy("How it looks"),
-        widget=forms.TextInput(attrs={"type": "color"}),
-        initial=GREY,
-    )
+    value = LooksField(initial=UNNAMED)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -53,9 +48,8 @@ class BringForm(ActionForm):
 
     @property
     def looks(self) -> str:
-        """#rrggbb; left grey, as its name says."""
-        value: str = self.cleaned_data["value"].lower()
-        return yarn_colour(self.cleaned_data["name"]) or GREY if value == GREY else value
+        """``#rrggbb``"""
+        return looks(self.cleaned_data["name"], self.cleaned_data["value"])
 
 
 @on_square("GET", "POST")

@@ -8,15 +8,15 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.colours.wish import Pattern as Laid
-from drives.drawing import yarn_colour
+from drives.drawing.colours import UNNAMED
 from drives.models import Pattern
+from drives.pages.common.fields import LooksField, looks
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from drives.readings.stock import Stock
 from shared.forms import ActionForm
 from shared.words import term
 
 MOST_COLOURS = 24  # colours of one blanket
-GREY = "#808080"
 PREFIX = "colours"
 
 
@@ -24,11 +24,7 @@ class PaletteColourForm(forms.Form):
     """One colour: of the store, or brought along (``own``)."""
 
     name = forms.CharField(max_length=40)
-    value = forms.RegexField(
-        r"^#[0-9a-fA-F]{6}$",
-        label=gettext_lazy("How it looks"),
-        widget=forms.TextInput(attrs={"type": "color"}),
-    )
+    value = LooksField()
     own = forms.BooleanField(required=False, widget=forms.HiddenInput)
     at_most = forms.IntegerField(
         label=gettext_lazy("Squares at most"), required=False, min_value=1, max_value=30_000
@@ -54,7 +50,9 @@ class PaletteColourForm(forms.Form):
     @property
     def hue(self) -> PaletteColour:
         data = self.cleaned_data
-        return PaletteColour(data["name"], data["value"].lower(), data["own"], data["at_most"])
+        return PaletteColour(
+            data["name"], looks(data["name"], data["value"]), data["own"], data["at_most"]
+        )
 
 
 class BasePalette(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at run time
@@ -126,7 +124,7 @@ def edited_data(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[st
     if do == "add" and what in stocks:
         rows.append({"name": what, "value": stocks[what].yarns[0].value, "own": "", "at_most": ""})
     elif do == "own":
-        rows.append({"name": "", "value": GREY, "own": "on", "at_most": ""})
+        rows.append({"name": "", "value": UNNAMED, "own": "on", "at_most": ""})
     elif do == "up" and at:
         rows[at - 1 : at + 1] = rows[at], rows[at - 1]
     elif do == "drop" and at is not None:
@@ -139,16 +137,11 @@ def colours_asked(hues: "forms.BaseFormSet[PaletteColourForm]", wish: WishForm) 
     """What valid forms tell."""
     data = wish.cleaned_data
     return ColoursWanted(
-        tuple(_looking(form.hue) for form in hues.forms),
+        tuple(form.hue for form in hues.forms),
         Laid(data["pattern"]),
         data["apart"],
         data["margin"],
     )
-
-
-def _looking(hue: PaletteColour) -> PaletteColour:
-    """Left grey, a colour looks as its name says."""
-    return hue._replace(value=yarn_colour(hue.name) or GREY) if hue.value == GREY else hue
 
 
 def _rows(sent: Mapping[str, str]) -> list[dict[str, Any]]:

@@ -4,6 +4,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from drives.craft.colours.plan import Coloured
+from drives.drawing.colours import UNNAMED
 from drives.readings.colour_plans import ColoursWanted, Draft, PaletteColour
 
 EFFORT = 10_000  # for each try
@@ -31,7 +32,7 @@ def _tries(wanted: ColoursWanted) -> list[tuple[ColoursWanted, str]]:
         )
         free = tuple(hue._replace(at_most=None) for hue in wanted.palette)
         found.append((wanted._replace(palette=free), text))
-    more = (*wanted.palette, PaletteColour("+", "#808080", own=True))
+    more = (*wanted.palette, PaletteColour("+", UNNAMED, own=True))
     text = _("There is a plan with one more colour, if there is enough of it.")
     return [*found, (wanted._replace(palette=more), text)]
 

@@ -50,11 +50,9 @@ class PaintForm(ActionForm):
     def __init__(self, sent: Any, *, making: Draft, **kwargs: Any) -> None:
         super().__init__(sent, **kwargs)
         self.plan = making.plan
-        colour = self.fields["colour"]
-        assert isinstance(colour, forms.ChoiceField)
-        colour.label = term("Colour")
+        self.fields["colour"].label = term("Colour")
         names = [(name, name) for name in shown(making, making.colours)]
-        colour.choices = [*names, (NONE, _("none: the next plan gives them one"))]
+        self.offer("colour", [*names, (NONE, _("none: the next plan gives them one"))])
 
     def clean_places(self) -> set[Place]:
         try:

@@ -9,12 +9,11 @@ from django.utils.translation import gettext as _
 from drives import measures
 from drives.craft.places import Place
 from drives.craft.yarn import enough
-from drives.drawing import yarn_colour
 from drives.drawing.colour_map import colour_map_svg
+from drives.drawing.colours import look
 from drives.drawing.vision import alike_colours
 from drives.drawing.weaves import sign
 from drives.models import StoredState
-from drives.pages.colours.form import GREY
 from drives.pages.common.svg import drawn
 from drives.readings.colour_plans import Draft, PaletteColour
 from drives.readings.weights import stitches
@@ -53,7 +52,7 @@ def shown(making: Draft, colours: Mapping[Place, str]) -> dict[str, PaletteColou
     """The palette, and after it the colours that squares have besides."""
     palette = {hue.name: hue for hue in making.wanted.palette}
     besides = sorted(set(colours.values()) - palette.keys())
-    return palette | {name: PaletteColour(name, yarn_colour(name) or GREY) for name in besides}
+    return palette | {name: PaletteColour(name, look(name)) for name in besides}
 
 
 def colour_map(

@@ -40,13 +40,11 @@ class ArrangeForm(ActionForm):
 
     def __init__(self, *args: Any, piece: Piece, by: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        receiver = self.fields["receiver"]
-        assert isinstance(receiver, forms.ModelChoiceField)
         knitters = by.circle.members.present().volunteers()
-        if piece.holder_id == by.pk or may(by, Role.COORDINATOR):
-            receiver.queryset = knitters.exclude(pieces=piece)
-        else:
-            receiver.queryset = knitters.filter(pk=by.pk)
+        free = piece.holder_id == by.pk or may(by, Role.COORDINATOR)
+        self.offer(
+            "receiver", knitters.exclude(pieces=piece) if free else knitters.filter(pk=by.pk)
+        )
         ahead = piece.blanket.drive.meetings.filter(day__gte=timezone.localdate())
         self.next_meeting: Meeting | None = ahead.first()
         if self.next_meeting:

@@ -42,10 +42,8 @@ class WithForm(ActionForm):
 
     def __init__(self, *args: Any, piece: Piece, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        member = self.fields["member"]
-        assert isinstance(member, forms.ModelChoiceField)
         present = piece.blanket.drive.circle.members.present()
-        member.queryset = present.exclude(pieces=piece)
+        self.offer("member", present.exclude(pieces=piece))
 
 
 @require_safe

@@ -24,13 +24,13 @@ from drives.pages.rules.words import (
 )
 from drives.words.fibres import fibre_name
 from drives.words.receivers import contradiction_words, source_words
-from shared.forms import ActionForm, DateField
+from shared.forms import ActionForm, DateField, Part, YesNoField
 
-ANSWERS = [
-    ("yes", gettext_lazy("Yes")),
-    ("no", gettext_lazy("No")),
-    ("", gettext_lazy("Not told")),
-]
+ANSWERS = {
+    True: gettext_lazy("Yes"),
+    False: gettext_lazy("No"),
+    None: gettext_lazy("Not told"),
+}
 ASKED = WASHING | QUESTIONS
 LARGEST = 1000  # cm
 
@@ -84,32 +84,22 @@ class RulesForm(ActionForm):
                 widget=forms.CheckboxSelectMultiple,
             )
         for name, label in ASKED.items():
-            self.fields[name] = forms.TypedChoiceField(
-                label=label,
-                choices=ANSWERS,
-                required=False,
-                coerce=lambda told: told == "yes",
-                empty_value=None,
-                widget=forms.RadioSelect,
-            )
+            self.fields[name] = YesNoField(ANSWERS, label=label, widget=forms.RadioSelect)
         self.fields["for_babies"].help_text = _("Not told: as the drive’s settings say.")
         for name, source in sources.items():
             told = _("Typical, to be confirmed. Source: %(source)s.")
             self.fields[name].help_text = told % {"source": source_words(source)}
 
     @property
-    def parts(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """Its fields as the page groups them, each part with a heading."""
-        return [
-            (heading, [self[name] for name in names])
-            for heading, names in (
-                (_("Sizes"), SIZE_QUESTIONS),
-                (_("Fibres"), FIBRE_QUESTIONS),
-                (_("Washing and drying"), [*WASHING, "temperature"]),
-                (_("What else they ask"), QUESTIONS),
-                (_("Who told them"), ["told_by", "told_on", "country"]),
-            )
-        ]
+    def parts(self) -> list[Part]:
+        """Its fields as the page groups them."""
+        return self.grouped(
+            (_("Sizes"), SIZE_QUESTIONS),
+            (_("Fibres"), FIBRE_QUESTIONS),
+            (_("Washing and drying"), [*WASHING, "temperature"]),
+            (_("What else they ask"), QUESTIONS),
+            (_("Who told them"), ["told_by", "told_on", "country"]),
+        )
 
     def clean_told_on(self) -> date | None:
         day: date | None = self.cleaned_data["told_on"]
@@ -154,12 +144,10 @@ def initial(drive: Drive, receiver: Receiver | None, typical: str) -> dict[str, 
 
 
 def _answers(rules: Rules, units: str) -> dict[str, Any]:
-    answers = {None: "", True: "yes", False: "no"}
     return {
         **{name: _shown(getattr(rules, name), units) for name in SIZE_QUESTIONS},
         **{name: sorted(getattr(rules, name) or ()) for name in FIBRE_QUESTIONS},
-        **{name: answers[getattr(rules, name)] for name in ASKED},
-        "temperature": rules.temperature,
+        **{name: getattr(rules, name) for name in (*ASKED, "temperature")},
     }
 
 

@@ -41,9 +41,7 @@ class ForForm(ActionForm):
 
     def __init__(self, *args: Any, by: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        member = self.fields["member"]
-        assert isinstance(member, forms.ModelChoiceField)
-        member.queryset = by.circle.members.present().volunteers()
+        self.offer("member", by.circle.members.present().volunteers())
 
 
 class ExtendForm(ActionForm):

@@ -31,7 +31,7 @@ def finished_facts(square: Square, me: Member, sent: ActionForm | None = None) -
     measured = _measured(square)
     initial = _initial(square, measured, units)
     weighing, sides = (
-        WeighForm(None, units=units, grams=square.grams),
+        WeighForm(None, units=units, initial={"weight": square.grams}),
         SidesForm(None, units=units, initial=initial),
     )
     return told | {
@@ -59,8 +59,8 @@ def _initial(square: Square, measured: Measurement | None, units: str) -> dict[s
     """What was measured, to be corrected; else the needle that the knitter told last."""
     if measured:
         return {
-            "width": measures.from_cm(measured.width, units),
-            "height": measures.from_cm(measured.height, units),
+            "width": measured.width,
+            "height": measured.height,
             "needle": needle_told(measured.needle),
         }
     return {"needle": needle_told(last_needle(square.blanket_id, square.knitter_id))}

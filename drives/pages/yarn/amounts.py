@@ -1,26 +1,30 @@
 """Amounts of yarn in forms: told in the units of the circle, kept in whole grams."""
 
 from decimal import Decimal
+from typing import Any
 
-from django import forms
-from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
-from accounts.models import Units
-from drives import measures
 from drives.actions.yarn.ledger import MOST_GRAMS
+from drives.pages.common.fields import WeightField
+from shared.forms import Text
+
+AMOUNT = gettext_lazy("How much, in grams"), gettext_lazy("How much, in ounces")
+BALANCE = gettext_lazy("There are, in grams"), gettext_lazy("There are, in ounces")
 
 
-def amount_label(units: str) -> str:
-    return _("How much, in ounces") if units == Units.INCH else _("How much, in grams")
+class AmountField(WeightField):
+    """At least so much, cleaned to whole grams."""
 
+    def __init__(self, labels: tuple[Text, Text] = AMOUNT, *, least: int) -> None:
+        super().__init__(
+            labels,
+            between=(Decimal(least), Decimal(MOST_GRAMS)),
+            step=Decimal(1),
+            min_value=0,
+            max_digits=8,
+            decimal_places=2,
+        )
 
-def balance_label(units: str) -> str:
-    return _("There are, in ounces") if units == Units.INCH else _("There are, in grams")
-
-
-def whole_grams(told: Decimal, units: str, least: int = 0) -> int:
-    """``told`` in whole grams; ValidationError where it can hardly be."""
-    grams = round(measures.to_grams(float(told), units))
-    if not least <= grams <= MOST_GRAMS:
-        raise forms.ValidationError(_("That can hardly be; please look again."))
-    return grams
+    def clean(self, value: Any) -> int:
+        return int(super().clean(value))

@@ -1,6 +1,5 @@
 """What a form asks about a yarn, in the units of its circle; a file of yarns is read by it too."""
 
-from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -14,42 +13,39 @@ from drives.craft.fibre.care import KINDS, Care
 from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
 from drives.craft.yarn.yarn import CATEGORIES
-from drives.drawing.colours import yarn_colour
+from drives.drawing.colours import UNNAMED, yarn_colour
 from drives.models import Yarn
-from drives.pages.yarn.amounts import amount_label, whole_grams
+from drives.pages.common.fields import LooksField, MeasureForm, WeightField
+from drives.pages.yarn.amounts import AmountField
 from drives.words.care import HEADINGS, choices
 from drives.words.fibres import fibres_line, read
-from shared.forms import ActionForm
+from shared.forms import Part, YesNoField
 from shared.words import term
 
-NOT_CHOSEN = "#808080"  # a picker of colours cannot be empty
 CATEGORY_CHOICES = [
     ("", gettext_lazy("Not known")),
     *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
     (6, "6 super bulky"),
     (7, "7 jumbo"),
 ]
-FAST_CHOICES = [
-    ("", gettext_lazy("Never tried")),
-    ("yes", gettext_lazy("Tried: its dye stays in")),
-    ("no", gettext_lazy("Tried: its dye runs")),
-]
+FAST = {
+    None: gettext_lazy("Never tried"),
+    True: gettext_lazy("Tried: its dye stays in"),
+    False: gettext_lazy("Tried: its dye runs"),
+}
 
 
-class YarnForm(ActionForm):
+class YarnForm(MeasureForm):
     """Everything but the grams, which the ledger alone changes."""
 
-    not_chosen = NOT_CHOSEN
+    not_chosen = UNNAMED
 
     colour = forms.CharField(
         max_length=40,
         help_text=gettext_lazy("Its name, as on the band. Blankets find their yarn by it."),
     )
-    value = forms.RegexField(
-        r"^#[0-9a-fA-F]{6}$",
-        label=gettext_lazy("How it looks"),
+    value = LooksField(
         required=False,
-        widget=forms.TextInput(attrs={"type": "color"}),
         help_text=gettext_lazy("Left grey, it is drawn as its name says: navy, rose, moss …"),
     )
     dye_lot = forms.CharField(
@@ -74,13 +70,7 @@ class YarnForm(ActionForm):
         ),
     )
     metres_per_100_grams = forms.IntegerField(min_value=1, max_value=5000, required=False)
-    fast = forms.TypedChoiceField(
-        choices=FAST_CHOICES,
-        required=False,
-        coerce=lambda told: told == "yes",
-        empty_value=None,
-        help_text=gettext_lazy("Soak a swatch on a white cloth for an hour."),
-    )
+    fast = YesNoField(FAST, help_text=gettext_lazy("Soak a swatch on a white cloth for an hour."))
     swatch_stitches = forms.IntegerField(
         label=gettext_lazy("Stitches in it"), min_value=1, max_value=1000, required=False
     )
@@ -91,7 +81,13 @@ class YarnForm(ActionForm):
         required=False,
         help_text=gettext_lazy("A ridge is two rows."),
     )
-    swatch_grams = forms.DecimalField(min_value=0, max_digits=7, decimal_places=3, required=False)
+    swatch_grams = WeightField(
+        (gettext_lazy("Its weight in grams"), gettext_lazy("Its weight in ounces")),
+        min_value=0,
+        max_digits=7,
+        decimal_places=3,
+        required=False,
+    )
     given_by = forms.CharField(
         max_length=100,
         label=gettext_lazy("Given by"),
@@ -102,14 +98,12 @@ class YarnForm(ActionForm):
     place = forms.CharField(max_length=100, label=gettext_lazy("Where it is"), required=False)
 
     def __init__(self, sent: Any, *, units: str, initial: dict[str, Any] | None = None) -> None:
-        super().__init__(sent, initial={"value": NOT_CHOSEN} | (initial or {}))
-        self.units = units
+        super().__init__(sent, units=units, initial={"value": UNNAMED} | (initial or {}))
         inches = units == Units.INCH
         labels = {
             "colour": term("Colour"),
             "fast": _("%(colour)s-fast") % {"colour": term("Colour")},
             "metres_per_100_grams": _("Yards in 100 g (3½ oz)") if inches else _("Metres in 100 g"),
-            "swatch_grams": _("Its weight in ounces") if inches else _("Its weight in grams"),
         }
         for name, kind in KINDS.items():
             self.fields[name] = forms.ChoiceField(
@@ -121,29 +115,21 @@ class YarnForm(ActionForm):
             self.fields[name].label = label
 
     @property
-    def parts(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """Its fields as a page groups them, each part with a heading."""
-        parts: dict[str, list[forms.BoundField]] = {
-            _("What it is"): [],
-            _("How it is cared for"): [],
-            _("A weighed swatch"): [],
-            _("Where it comes from, and where it is"): [],
-        }
-        what, care, swatch, origin = parts.values()
-        for field in self:
-            if field.name in KINDS or field.name == "fast":
-                care.append(field)
-            elif field.name.startswith("swatch"):
-                swatch.append(field)
-            else:
-                (origin if field.name in ("given_by", "agreed", "place") else what).append(field)
-        return list(parts.items())
+    def parts(self) -> list[Part]:
+        """Its fields as a page groups them."""
+        what = ("colour", "value", "dye_lot", "grams", "category", "fibres", "metres_per_100_grams")
+        return self.grouped(
+            (_("What it is"), what),
+            (_("How it is cared for"), ("fast", *KINDS)),
+            (_("A weighed swatch"), ("swatch_stitches", "swatch_rows", "swatch_grams")),
+            (_("Where it comes from, and where it is"), ("given_by", "agreed", "place")),
+        )
 
     def clean(self) -> dict[str, Any]:
         told = self.cleaned_data
         for name in ("colour", "dye_lot", "given_by", "place"):
             told[name] = " ".join(told.get(name, "").split())
-        if told["colour"] and told.get("value", "").lower() in ("", self.not_chosen):
+        if told["colour"] and told.get("value", "") in ("", self.not_chosen):
             told["value"] = yarn_colour(told["colour"])
             if told["value"] is None:
                 self.add_error("value", _("No usual one is called so; choose how it looks."))
@@ -166,13 +152,6 @@ class YarnForm(ActionForm):
         told = self.cleaned_data["metres_per_100_grams"]
         return told and round(measures.to_metres(told, self.units))
 
-    def clean_swatch_grams(self) -> Decimal | None:
-        """In grams, to the tenth."""
-        told = self.cleaned_data["swatch_grams"]
-        if told is None:
-            return None
-        return Decimal(measures.to_grams(float(told), self.units)).quantize(Decimal("0.1"))
-
     def settings(self) -> YarnSettings:
         """What a valid form tells."""
         told = self.cleaned_data
@@ -180,7 +159,7 @@ class YarnForm(ActionForm):
         care = {name: kind[told[name]] for name, kind in KINDS.items() if told[name]}
         return YarnSettings(
             colour=told["colour"],
-            value=told["value"].lower(),
+            value=told["value"],
             dye_lot=told["dye_lot"],
             category=told["category"],
             fibres=told["fibres"],
@@ -196,20 +175,13 @@ class YarnForm(ActionForm):
 class NewYarnForm(YarnForm):
     """A yarn with its first grams."""
 
-    grams = forms.DecimalField(min_value=0, max_digits=8, decimal_places=2)
+    grams = AmountField(least=0)
     field_order = ("colour", "value", "dye_lot", "grams")
-
-    def __init__(self, sent: Any, *, units: str) -> None:
-        super().__init__(sent, units=units)
-        self.fields["grams"].label = amount_label(units)
-
-    def clean_grams(self) -> int:
-        return whole_grams(self.cleaned_data["grams"], self.units)
 
 
 def form_data(yarn: Yarn, units: str) -> dict[str, Any]:
     """The yarn as its form shows it."""
-    metres, swatch = yarn.metres_per_100_grams, yarn.swatch_grams
+    metres = yarn.metres_per_100_grams
     return {
         "colour": yarn.colour,
         "value": yarn.value,
@@ -217,20 +189,15 @@ def form_data(yarn: Yarn, units: str) -> dict[str, Any]:
         "category": yarn.category,
         "fibres": "" if yarn.fibres is None else fibres_line(yarn.told_fibres),
         "metres_per_100_grams": metres and round(measures.from_metres(metres, units)),
-        "fast": fast_told(yarn),
+        "fast": yarn.fast,
         "swatch_stitches": yarn.swatch_stitches,
         "swatch_rows": yarn.swatch_rows,
-        "swatch_grams": swatch and measures.from_grams(swatch, units, places=3),
+        "swatch_grams": yarn.swatch_grams,
         "given_by": yarn.given_by,
         "agreed": bool(yarn.given_by),
         "place": yarn.place,
         **yarn.care,
     }
-
-
-def fast_told(yarn: Yarn) -> str:
-    """As the form's choice has it."""
-    return {None: "", True: "yes", False: "no"}[yarn.fast]
 
 
 def category_words(number: int | None) -> str:

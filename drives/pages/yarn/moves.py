@@ -11,8 +11,8 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Member
 from drives.actions.yarn import ledger
 from drives.models import Move
-from drives.pages.yarn.amounts import amount_label, balance_label, whole_grams
-from shared.forms import ActionForm
+from drives.pages.common.fields import MeasureForm
+from drives.pages.yarn.amounts import BALANCE, AmountField
 
 
 class MoveKind(NamedTuple):
@@ -54,11 +54,11 @@ STORE = "store"
 OWN_MOVE = "knit-up"  # what members note for themselves
 
 
-class MoveForm(ActionForm):
+class MoveForm(MeasureForm):
     """An amount, and whom it concerns; ``seen``: the newest line of the ledger on the page."""
 
     member = forms.TypedChoiceField()
-    amount = forms.DecimalField(min_value=0, max_digits=8, decimal_places=2)
+    amount = AmountField(least=1)
     note = forms.CharField(label=gettext_lazy("Note"), max_length=200, required=False)
     seen = forms.IntegerField(widget=forms.HiddenInput, required=False, min_value=0)
 
@@ -66,13 +66,15 @@ class MoveForm(ActionForm):
         self, sent: Any, *, slug: str, units: str, people: Sequence[Member] | None, seen: int
     ) -> None:
         """``people``: whom it may concern; None where it concerns the reader alone."""
-        super().__init__(sent, initial={"seen": seen}, auto_id=f"id_{slug}_%s")
-        self.slug, self.way, self.units = slug, MOVE_KINDS[slug], units
-        self.fields["amount"].label = (balance_label if self.way.counts else amount_label)(units)
+        super().__init__(sent, units=units, initial={"seen": seen}, auto_id=f"id_{slug}_%s")
+        self.slug, self.way = slug, MOVE_KINDS[slug]
         if not self.way.note:
             del self.fields["note"]
         if self.way.counts:
             del self.fields["seen"]  # to count twice changes nothing anyhow
+            balance = AmountField(BALANCE, least=0)
+            balance.tell_in(units)
+            self.fields["amount"] = balance
         if not self.way.who or people is None:
             del self.fields["member"]
         else:
@@ -81,18 +83,11 @@ class MoveForm(ActionForm):
     def _ask_for(self, people: Sequence[Member]) -> None:
         by_id: dict[str, Member | None] = {str(member.pk): member for member in people}
         choices = [(pk, str(member)) for pk, member in by_id.items()]
+        nobody = (STORE, _("The store")) if self.way.store else ("", "---------")
+        self.offer("member", [nobody, *choices])
         member = self.fields["member"]
         assert isinstance(member, forms.TypedChoiceField)
         member.label, member.coerce = str(self.way.who), {STORE: None, **by_id}.__getitem__
-        member.choices = [
-            (STORE, _("The store")) if self.way.store else ("", "---------"),
-            *choices,
-        ]
-
-    def clean_amount(self) -> int:
-        """In grams."""
-        least = 0 if self.way.counts else 1
-        return whole_grams(self.cleaned_data["amount"], self.units, least)
 
     def told(self) -> dict[str, Any]:
         """What a valid form tells the action."""

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from accounts.models import Circle, Units
 from drives import measures
 from drives.models import Blanket, Drive, Move, Square, StoredState, Yarn, YarnWay
-from drives.pages.yarn.form import FAST_CHOICES, category_words, fast_told
+from drives.pages.yarn.form import FAST, category_words
 from drives.readings.checks import refusing
 from drives.words.care import care_lines
 from drives.words.fibres import fibres_line
@@ -25,7 +25,7 @@ def facts_of(yarn: Yarn) -> dict[str, Any]:
         "fibres": fibres_line(yarn.told_fibres),
         "length": metres and _length(metres, units),
         "care": care_lines(yarn.told_care),
-        "fast": dict(FAST_CHOICES)[fast_told(yarn)],
+        "fast": FAST[yarn.fast],
         "swatch": _swatch(yarn, units),
     }
 
