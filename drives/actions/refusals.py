@@ -32,7 +32,7 @@ def cannot_begin(place: Place, refusal: Refusal, claim: Claim | None) -> Refused
         case Obstacle.TAKEN if claim is not None:
             facts |= {
                 "name": claim.member.name,
-                "date": date_format(localtime(claim.due_at), "j F"),
+                "date": date_format(localtime(claim.due_at), "MONTH_DAY_FORMAT"),
             }
             text = _(
                 "%(place)s is taken by %(name)s until %(date)s; choose a square that is ready."

@@ -59,8 +59,10 @@ def _late(circle: Circle, now: datetime) -> Iterator[str]:
             "place": claim.square,
             "blanket": blanket,
             "name": _reached(claim),
-            "due": date_format(localdate(claim.due_at), "j F"),
-            "lapses": date_format(localdate(claim.lapses_at(blanket.drive.grace_days)), "j F"),
+            "due": date_format(localdate(claim.due_at), "MONTH_DAY_FORMAT"),
+            "lapses": date_format(
+                localdate(claim.lapses_at(blanket.drive.grace_days)), "MONTH_DAY_FORMAT"
+            ),
         }
 
 
@@ -82,8 +84,8 @@ def _moving(circle: Circle) -> Iterator[str]:
             "blanket": each.piece.blanket,
             "giver": each.giver or _("the circle"),
             "receiver": each.receiver,
-            "since": date_format(localdate(each.sent_at or each.arranged_at), "j F"),
-            "day": date_format(each.day, "j F") if each.day else "",
+            "since": date_format(localdate(each.sent_at or each.arranged_at), "MONTH_DAY_FORMAT"),
+            "day": date_format(each.day, "MONTH_DAY_FORMAT") if each.day else "",
         }
         if each.sent_at:
             told = _(
@@ -124,7 +126,7 @@ def _waiting(circle: Circle) -> Iterator[str]:
             "blanket": piece.blanket,
             "holder": piece.holder or _("the circle"),
             "names": listed(names),
-            "since": date_format(localdate(line[0].asked_at), "j F"),
+            "since": date_format(localdate(line[0].asked_at), "MONTH_DAY_FORMAT"),
         }
 
 
@@ -153,7 +155,7 @@ def _bottleneck(board: Board, place: Place, waiting: int, now: datetime) -> str:
     claim = board.claims.get(place)
     if claim is None:
         return _("%(place)s of “%(blanket)s”: %(waiting)d others wait; nobody has it yet.") % facts
-    facts |= {"name": claim.member, "due": date_format(localdate(claim.due_at), "j F")}
+    facts |= {"name": claim.member, "due": date_format(localdate(claim.due_at), "MONTH_DAY_FORMAT")}
     if claim.late(now):
         told = _("%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s is late with it.")
     else:
@@ -169,6 +171,6 @@ def _meetings(circle: Circle, today: date) -> Iterator[str]:
     )
     for meeting in ahead.select_related("drive").order_by("day", "drive_id"):
         yield _("%(day)s: %(drive)s") % {
-            "day": date_format(meeting.day, "l j F"),
+            "day": date_format(meeting.day, "SENTENCE_DAY_FORMAT"),
             "drive": meeting.drive,
         }

@@ -1,9 +1,7 @@
 """Whose words and whose clock a page uses."""
 
-from django.conf import settings
 from django.test import Client
 from django.utils import timezone, translation
-from django.utils.formats import get_format
 from django.utils.timezone import get_current_timezone_name
 
 from accounts import actions
@@ -47,12 +45,3 @@ def test_before_a_circle_is_known_the_browser_decides(client: Client) -> None:
         for language in ("en-us", "en-gb", "fi")
     ]
     assert ["mitered" in page for page in spoken] == [True, False, False]
-
-
-def test_every_locale_writes_days_and_times_of_its_own() -> None:
-    from shared.formats.en_GB import formats
-
-    names = [name for name in vars(formats) if name.endswith("_FORMAT")]
-    for locale, _name in settings.LANGUAGES:
-        # A name without a format answers itself.
-        assert [name for name in names if get_format(name, locale) == name] == [], locale

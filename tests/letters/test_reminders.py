@@ -108,6 +108,7 @@ def test_a_letter_speaks_the_circles_clock(crowd: Desk, cast: Cast) -> None:
 def test_in_american_the_day_comes_after_the_month(crowd: Desk, cast: Cast) -> None:
     move(cast.circle, english="american", name="Knit & Natter")
     (letter,) = post(LATE)
+    assert "was due on November 13" in letter.subject
     assert "ask a coordinator of Knit & Natter to give" in letter.body
 
 

@@ -60,7 +60,7 @@ def extending(square: Square) -> list[str]:
         % {
             "name": claim.member.name,
             "place": square,
-            "date": date_format(localtime(claim.due_at), "j F"),
+            "date": date_format(localtime(claim.due_at), "MONTH_DAY_FORMAT"),
         },
         _("The days count from that date, or from today if it has passed."),
     ]

@@ -57,9 +57,9 @@ def event_line(event: Event) -> str:
     if isinstance(facts.get("colours"), list):
         facts["colours"] = listed(facts["colours"])
     if "due" in facts:
-        facts["due"] = date_format(date.fromisoformat(facts["due"]), "j F")
+        facts["due"] = date_format(date.fromisoformat(facts["due"]), "MONTH_DAY_FORMAT")
     if facts.get("told_on"):
-        facts["told_on"] = date_format(date.fromisoformat(facts["told_on"]), "j F Y")
+        facts["told_on"] = date_format(date.fromisoformat(facts["told_on"]), "LONG_DATE_FORMAT")
     acted = event.by is None or facts.get("member") == facts["by"]
     if event.verb == "measured" and not facts["place"]:
         facts["place"] = _("a swatch")

@@ -19,12 +19,16 @@ def day_words(iso: str | None, today: str) -> str:
     if iso is None:
         return _("never")
     same_year = iso[:4] == today[:4]
-    return date_format(date.fromisoformat(iso), "j F" if same_year else "j F Y")
+    return date_format(
+        date.fromisoformat(iso), "MONTH_DAY_FORMAT" if same_year else "LONG_DATE_FORMAT"
+    )
 
 
 def short_day(iso: str, today: str) -> str:
     """The same where there is little room."""
-    return date_format(date.fromisoformat(iso), "j M" if iso[:4] == today[:4] else "j M Y")
+    return date_format(
+        date.fromisoformat(iso), "SHORT_MONTH_DAY_FORMAT" if iso[:4] == today[:4] else "DATE_FORMAT"
+    )
 
 
 def per_cent(share: float) -> str:

@@ -29,7 +29,7 @@ class MeetingField(forms.ModelChoiceField):  # type: ignore[type-arg]  # only ty
     """The meetings by their days."""
 
     def label_from_instance(self, obj: Any) -> str:
-        return date_format(obj.day, "l, j F Y")
+        return date_format(obj.day, "WEEKDAY_FORMAT")
 
 
 class PrintForm(ActionForm):

@@ -48,7 +48,7 @@ class ArrangeForm(ActionForm):
         ahead = piece.blanket.drive.meetings.filter(day__gte=timezone.localdate())
         self.next_meeting: Meeting | None = ahead.first()
         if self.next_meeting:
-            day = date_format(self.next_meeting.day, "j F")
+            day = date_format(self.next_meeting.day, "MONTH_DAY_FORMAT")
             self.fields["day"].help_text = _("The next meeting is on %(day)s.") % {"day": day}
 
     def clean(self) -> dict[str, Any]:

@@ -185,4 +185,4 @@ def _card(square: Square) -> HttpResponseRedirect:
 
 
 def _day(at: datetime) -> str:
-    return date_format(localtime(at), "j F")
+    return date_format(localtime(at), "MONTH_DAY_FORMAT")

@@ -29,7 +29,7 @@ def claim_square(request: SignedInRequest, square: Square, me: Member) -> HttpRe
     """Take the square."""
     require(me, Role.VOLUNTEER)
     claim, _new = claims.claim_square(square=square, member=me, by=me, now=timezone.now())
-    due = date_format(localtime(claim.due_at), "j F")
+    due = date_format(localtime(claim.due_at), "MONTH_DAY_FORMAT")
     told = _("%(place)s is yours until %(due)s. Happy knitting!")
     messages.success(request, told % {"place": square, "due": due})
     return redirect("drives:square", square.blanket_id, square.place)

@@ -7,6 +7,8 @@ own (``DATE_FORMAT``, ``MONTH_DAY_FORMAT`` …) are as it knows them of the loca
 LONG_DATE_FORMAT = "j F Y"
 SHORT_MONTH_DAY_FORMAT = "j M"
 WEEKDAY_FORMAT = "l, j F Y"
+SHORT_WEEKDAY_FORMAT = "l, j M Y"
 WEEKDAY_MONTH_DAY_FORMAT = "l, j F"
+SENTENCE_DAY_FORMAT = "l j F"  # within a sentence: on Tuesday 17 November
 MOMENT_FORMAT = "j F Y, H:i"
 MONTH_DAY_TIME_FORMAT = "j F, H:i"
