@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from accounts import actions
-from accounts.models import Circle, Hand, Invitation, Member, Role, User
+from accounts.models import Circle, Invitation, Member, Role, User
+from drives.craft.knitter import Hand
 
 NOW = datetime(2026, 11, 2, 10, tzinfo=UTC)
 """Long enough ago that the links by which the cast came in have expired for every page."""

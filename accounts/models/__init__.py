@@ -1,20 +1,20 @@
 """The rows of who: import them from here, not from the files beside this one."""
 
 from accounts.models.calls import IdempotentCall
-from accounts.models.circle import Circle, English, Units
+from accounts.models.circle import ENGLISHES, Circle, Units
 from accounts.models.event import Event, Topic
 from accounts.models.invitation import Invitation, Standing
-from accounts.models.member import Hand, Member
+from accounts.models.member import HANDS, Member
 from accounts.models.roles import Role, RoleHolder
 from accounts.models.tokens import ApiToken, digest_of
 from accounts.models.user import User
 
 __all__ = [
+    "ENGLISHES",
+    "HANDS",
     "ApiToken",
     "Circle",
-    "English",
     "Event",
-    "Hand",
     "IdempotentCall",
     "Invitation",
     "Member",

@@ -3,6 +3,8 @@
 from django.db import models
 from django.utils.translation import gettext_lazy
 
+from drives.craft.knitter import English
+
 
 class Units(models.TextChoices):
     """What lengths are told in."""
@@ -11,11 +13,10 @@ class Units(models.TextChoices):
     INCH = "in", gettext_lazy("inches, ounces and yards")
 
 
-class English(models.TextChoices):
-    """Whose words of the trade are used."""
-
-    BRITISH = "british", gettext_lazy("British (mitred, tension, cast off)")
-    AMERICAN = "american", gettext_lazy("American (mitered, gauge, bind off)")
+ENGLISHES = {
+    English.BRITISH: gettext_lazy("British (mitred, tension, cast off)"),
+    English.AMERICAN: gettext_lazy("American (mitered, gauge, bind off)"),
+}
 
 
 class Circle(models.Model):
@@ -25,7 +26,7 @@ class Circle(models.Model):
     language = models.CharField(gettext_lazy("language"), max_length=10, default="en")
     units = models.CharField(gettext_lazy("units"), max_length=2, choices=Units, default=Units.CM)
     english = models.CharField(
-        gettext_lazy("English"), max_length=8, choices=English, default=English.BRITISH
+        gettext_lazy("English"), max_length=8, choices=ENGLISHES, default=English.BRITISH
     )
     time_zone = models.CharField(gettext_lazy("time zone"), max_length=64, default="Europe/London")
     created_at = models.DateTimeField(gettext_lazy("made"))
@@ -37,7 +38,7 @@ class Circle(models.Model):
                 condition=models.Q(units__in=Units.values), name="circle_units_known"
             ),
             models.CheckConstraint(
-                condition=models.Q(english__in=English.values),
+                condition=models.Q(english__in=list(English)),
                 name="circle_english_known",
             ),
         ]

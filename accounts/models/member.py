@@ -8,13 +8,12 @@ from django.utils.translation import gettext_lazy
 from accounts.models.circle import Circle
 from accounts.models.roles import ANY_ROLE, Role, RoleHolder
 from accounts.models.user import User
+from drives.craft.knitter import Hand
 
-
-class Hand(models.TextChoices):
-    """The hand that works the yarn; it decides the order of a square's foundation."""
-
-    RIGHT = "right", gettext_lazy("right-handed")
-    LEFT = "left", gettext_lazy("left-handed")
+HANDS = {
+    Hand.RIGHT: gettext_lazy("right-handed"),
+    Hand.LEFT: gettext_lazy("left-handed"),
+}
 
 
 class MemberQuerySet(models.QuerySet["Member"]):
@@ -46,7 +45,7 @@ class Member(RoleHolder):
     )
     name = models.CharField(gettext_lazy("name"), max_length=100)
     note = models.CharField(gettext_lazy("how to reach them"), max_length=200, blank=True)
-    hand = models.CharField(gettext_lazy("hand"), max_length=5, choices=Hand, default=Hand.RIGHT)
+    hand = models.CharField(gettext_lazy("hand"), max_length=5, choices=HANDS, default=Hand.RIGHT)
     may_be_named = models.BooleanField(gettext_lazy("may be named to receivers"), default=False)
     joined_at = models.DateTimeField(gettext_lazy("joined"))
     left_at = models.DateTimeField(gettext_lazy("left"), null=True, blank=True)
@@ -60,7 +59,7 @@ class Member(RoleHolder):
                 fields=["circle", "user"], name="one_membership_per_user_and_circle"
             ),
             models.CheckConstraint(
-                condition=models.Q(hand__in=Hand.values), name="member_hand_known"
+                condition=models.Q(hand__in=list(Hand)), name="member_hand_known"
             ),
             models.CheckConstraint(
                 condition=(models.Q(left_at=None) & ANY_ROLE)

@@ -9,7 +9,8 @@ from django import forms
 from django.db import models
 from django.utils.translation import gettext_lazy
 
-from accounts.models import ApiToken, Circle, English, Hand, Member, Role, Units, User
+from accounts.models import ENGLISHES, HANDS, ApiToken, Circle, Member, Role, Units, User
+from drives.craft.knitter import English, Hand
 from shared.forms import ActionForm
 
 AREAS = (
@@ -37,7 +38,7 @@ def hand_field() -> forms.ChoiceField:
     """The hand somebody knits with."""
     return forms.ChoiceField(
         label=gettext_lazy("Knits with"),
-        choices=Hand.choices,
+        choices=HANDS,
         initial=Hand.RIGHT,
         widget=forms.RadioSelect,
         help_text=gettext_lazy(
@@ -60,7 +61,7 @@ class CircleForm(ActionForm):
     )
     english = forms.ChoiceField(
         label=gettext_lazy("Words of the trade"),
-        choices=English.choices,
+        choices=ENGLISHES,
         initial=English.BRITISH,
         widget=forms.RadioSelect,
     )

@@ -10,10 +10,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 
 from accounts import access, actions
-from accounts.models import Hand
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import PersonForm, TokenForm
 from accounts.pages.signed_in import SignedInRequest
+from drives.craft.knitter import Hand
 from shared.forms import ActionForm, posted
 from shared.methods import require_methods
 

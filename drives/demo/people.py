@@ -9,7 +9,8 @@ from allauth.account.models import EmailAddress
 from django.contrib.auth.hashers import make_password
 
 from accounts import actions
-from accounts.models import Hand, Member, Role, User
+from accounts.models import Member, Role, User
+from drives.craft.knitter import Hand
 
 # For a site that holds nothing but invented people; a real one must never have it.
 PASSWORD = "garter-stitch"  # noqa: S105

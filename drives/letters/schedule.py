@@ -9,11 +9,12 @@ from zoneinfo import ZoneInfo
 from django.db.models import Exists, OuterRef
 from django.utils.timezone import localtime
 
-from accounts.models import Circle, English, Member
+from accounts.models import Circle, Member
 from accounts.models.member import MemberQuerySet
 from drives.actions.circles.letters import about_claim, queue_letter, readers
 from drives.actions.paper.sheets import request_sheet
 from drives.actions.squares.claims import remind_knitter
+from drives.craft.knitter import English
 from drives.models import Blanket, Claim, Letter, Options, Paper, Square, StoredState, Subject
 from drives.models.claim import ClaimQuerySet
 from drives.sheets.kinds import STATUS

@@ -1,6 +1,6 @@
 """The rows of what is made: import them from here, not from the files beside this one."""
 
-from .blanket import Blanket, Pattern
+from .blanket import MITRES, PATTERNS, Blanket
 from .calendar import Absence, Meeting
 from .claim import Claim, Ending
 from .code import Code, FinderNote
@@ -18,6 +18,8 @@ from .square import Square, StoredState
 from .yarn import Holding, Move, Yarn, YarnWay
 
 __all__ = [
+    "MITRES",
+    "PATTERNS",
     "Absence",
     "Blanket",
     "Claim",
@@ -40,7 +42,6 @@ __all__ = [
     "Options",
     "Overruling",
     "Paper",
-    "Pattern",
     "Piece",
     "PieceEnding",
     "Print",

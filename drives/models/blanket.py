@@ -7,27 +7,24 @@ from django.db import models
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Event, Topic
+from drives.craft.colours.wish import Pattern
 from drives.craft.layout.layout import STITCHES, Large, Layout, Mitre, Seam, side_stitches
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT, Place
 
 from .drive import Drive
 
-
-class Pattern(models.TextChoices):
-    """How colours are laid over a blanket."""
-
-    BANDS = "bands", gettext_lazy("diagonal bands")
-    GRADIENT = "gradient", gettext_lazy("a gradient")
-    CHEQUERED = "chequered", gettext_lazy("chequered")
-    SCATTERED = "scattered", gettext_lazy("scattered")
-    FREE = "free", gettext_lazy("as it comes")
-
-
-MITRES = [
-    (Mitre.PAIRED.value, gettext_lazy("paired")),
-    (Mitre.CENTRED.value, gettext_lazy("centred")),
-]
+PATTERNS = {
+    Pattern.BANDS: gettext_lazy("diagonal bands"),
+    Pattern.GRADIENT: gettext_lazy("a gradient"),
+    Pattern.CHEQUERED: gettext_lazy("chequered"),
+    Pattern.SCATTERED: gettext_lazy("scattered"),
+    Pattern.FREE: gettext_lazy("as it comes"),
+}
+MITRES = {
+    Mitre.PAIRED: gettext_lazy("paired"),
+    Mitre.CENTRED: gettext_lazy("centred"),
+}
 
 
 class Blanket(models.Model):
@@ -44,13 +41,16 @@ class Blanket(models.Model):
     rows = models.PositiveSmallIntegerField(gettext_lazy("rows"))
     stitches = models.PositiveSmallIntegerField(gettext_lazy("stitches along one side"))
     mitre = models.CharField(
-        gettext_lazy("mitre"), max_length=7, choices=MITRES, default=Mitre.PAIRED.value
+        gettext_lazy("mitre"), max_length=7, choices=MITRES, default=Mitre.PAIRED
     )
     corner_trade = models.BooleanField(gettext_lazy("corner trade"), default=True)
     gauge = models.DecimalField(gettext_lazy("gauge"), max_digits=4, decimal_places=1)
     seams = models.JSONField(default=list)
     pattern = models.CharField(
-        gettext_lazy("pattern of the colours"), max_length=9, choices=Pattern, default=Pattern.BANDS
+        gettext_lazy("pattern of the colours"),
+        max_length=9,
+        choices=PATTERNS,
+        default=Pattern.BANDS,
     )
     apart = models.BooleanField(gettext_lazy("no two joined squares of one colour"), default=True)
     colour_margin = models.PositiveSmallIntegerField(
@@ -76,7 +76,7 @@ class Blanket(models.Model):
             ),
             models.CheckConstraint(condition=models.Q(gauge__gt=0), name="blanket_gauge_positive"),
             models.CheckConstraint(
-                condition=models.Q(pattern__in=Pattern.values), name="blanket_pattern_known"
+                condition=models.Q(pattern__in=list(Pattern)), name="blanket_pattern_known"
             ),
             models.CheckConstraint(
                 condition=models.Q(colour_margin__lte=100), name="colour_margin_in_per_cent"

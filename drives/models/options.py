@@ -9,7 +9,8 @@ from typing import Any
 from django.db import models
 from django.utils.translation import gettext_lazy
 
-from accounts.models import Circle, Hand
+from accounts.models import Circle
+from drives.craft.knitter import Hand
 
 
 class Paper(models.TextChoices):

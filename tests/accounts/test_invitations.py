@@ -5,7 +5,8 @@ from datetime import timedelta
 import pytest
 
 from accounts import actions
-from accounts.models import Event, Hand, Invitation, Member, Role, Standing, User, digest_of
+from accounts.models import Event, Invitation, Member, Role, Standing, User, digest_of
+from drives.craft.knitter import Hand
 from tests.cast import DAY, NOW, Cast, login, open_link
 from tests.desk import nothing_changes, refused
 

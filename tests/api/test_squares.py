@@ -4,7 +4,7 @@ import pytest
 from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
 
-from accounts.models import Hand
+from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 

@@ -8,9 +8,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
-from accounts.models import English
 from drives.api.fields import OneOf, Places, Truth, Whole
-from drives.craft.knitter import Hand
+from drives.craft.knitter import English, Hand
 from drives.models import Blanket, Ink, Options, Paper, Print, Sheet, Status
 from drives.sheets.kinds import PRINTED
 from drives.sheets.kinds.cards import MOST_CARDS
@@ -35,7 +34,7 @@ class SheetBody(Body):
     print = OneOf(
         Print.values, default=Print.NORMAL.value, help_text=gettext_lazy("Size of the letters.")
     )
-    english = OneOf(English.values, required=False, help_text=gettext_lazy("Else the circle’s."))
+    english = OneOf(English, required=False, help_text=gettext_lazy("Else the circle’s."))
     places = Places(
         required=False,
         help_text=_help(

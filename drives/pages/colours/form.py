@@ -7,9 +7,9 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from drives.craft.colours.wish import Pattern as Laid
+from drives.craft.colours.wish import Pattern
 from drives.drawing.colours import UNNAMED
-from drives.models import Pattern
+from drives.models import PATTERNS
 from drives.pages.common.fields import LooksField, looks
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from drives.readings.stock import Stock
@@ -85,7 +85,7 @@ class WishForm(ActionForm):
     """How the colours lie, and what a plan has to mind."""
 
     pattern = forms.ChoiceField(
-        label=gettext_lazy("Pattern"), choices=Pattern, widget=forms.RadioSelect
+        label=gettext_lazy("Pattern"), choices=PATTERNS, widget=forms.RadioSelect
     )
     apart = forms.BooleanField(required=False)
     margin = forms.IntegerField(
@@ -138,7 +138,7 @@ def colours_asked(hues: "forms.BaseFormSet[PaletteColourForm]", wish: WishForm) 
     data = wish.cleaned_data
     return ColoursWanted(
         tuple(form.hue for form in hues.forms),
-        Laid(data["pattern"]),
+        Pattern(data["pattern"]),
         data["apart"],
         data["margin"],
     )

@@ -12,7 +12,8 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from accounts.models import English, Hand
+from accounts.models import ENGLISHES
+from drives.craft.knitter import English, Hand
 from drives.models import Blanket, Ink, Meeting, Options, Paper, Piece, Print
 from drives.sheets.kind import Document
 from drives.sheets.kinds import PRINTED
@@ -48,7 +49,7 @@ class PrintForm(ActionForm):
         label=gettext_lazy("Size of the letters"), choices=Print.choices, widget=forms.RadioSelect
     )
     english = forms.ChoiceField(
-        label=gettext_lazy("Terms"), choices=English.choices, widget=forms.RadioSelect
+        label=gettext_lazy("Terms"), choices=ENGLISHES, widget=forms.RadioSelect
     )
     places = forms.CharField(
         label=gettext_lazy("Which squares"),

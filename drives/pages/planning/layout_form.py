@@ -5,23 +5,18 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.layout.layout import STITCHES, UNITS_WIDE, InvalidLayout, Layout, Mitre
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT
+from drives.models import MITRES
 from drives.pages.planning.notation import Marks, UnreadableNotation
 from drives.words.layout import problem_words
 from shared.forms import ActionForm
-from shared.words import term
 
 MOST_UNDONE = 20  # presses that can be taken back
 MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones
-
-
-def _mitres() -> list[tuple[str, str]]:
-    return [(Mitre.PAIRED.value, _("paired")), (Mitre.CENTRED.value, term("centred"))]
 
 
 class LayoutForm(ActionForm):
@@ -37,7 +32,7 @@ class LayoutForm(ActionForm):
     rows = forms.IntegerField(label=gettext_lazy("Squares up"), min_value=1, max_value=LIMIT)
     mitre = forms.ChoiceField(
         label=gettext_lazy("Decreases"),
-        choices=_mitres,
+        choices=MITRES,
         widget=forms.RadioSelect,
         help_text=gettext_lazy(
             "In pairs: two stitches together on either side of a marker. "
