@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, s
 from pytest_django.live_server_helper import LiveServer
 
 from accounts.models import Member, Role
+from drives.audit import audit
 from drives.craft.layout.layout import Layout, Seam
 from drives.models import blanket
 from tests.broken import run
@@ -120,6 +121,13 @@ def plan(cast: Cast) -> Plan:
         return Desk(new_blanket(cast.olga, layout, **more))
 
     return make
+
+
+@pytest.fixture
+def all_is_well_afterwards(transactional_db: None) -> Iterator[None]:
+    """Whatever met in the test, the audit has nothing to say."""
+    yield
+    assert list(audit()) == []
 
 
 @pytest.fixture

@@ -1,16 +1,30 @@
-"""Holding one transaction while another one wants the same rows. PostgreSQL only."""
+"""Holding one transaction while another one wants the same rows. PostgreSQL only.
+
+The first does its part and keeps its transaction open; the second comes and has to wait; the
+first commits; then it is seen what the second one got.
+"""
 
 import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
-from django.db import connection
+import pytest
+from django.db import connection, transaction
+
+from shared.refusals import Refused
 
 T = TypeVar("T")
 
 PATIENCE_SECONDS = 60.0
+
+# What a file of races of actions says of itself: pytestmark = RACES.
+RACES = [
+    pytest.mark.postgres,
+    pytest.mark.django_db(transaction=True),
+    pytest.mark.usefixtures("all_is_well_afterwards"),
+]
 
 
 class Rival(Generic[T]):
@@ -49,3 +63,36 @@ class Rival(Generic[T]):
         answer = self._future.result(timeout=PATIENCE_SECONDS)
         self._thread.join(PATIENCE_SECONDS)
         return answer
+
+
+def meanwhile(first: Callable[[], object], second: Callable[[], T]) -> Rival[T]:
+    """``second`` begins while ``first`` is done but not committed, and has to wait for it."""
+    with transaction.atomic():
+        first()
+        rival = Rival(second)
+        assert rival.is_waiting()
+    return rival
+
+
+def race(first: Callable[[], object], second: Callable[[], T]) -> T:
+    """What ``second`` answered or raised, which had to wait for ``first``."""
+    return meanwhile(first, second).result()
+
+
+def while_open(first: Callable[[], object], second: Callable[[], object]) -> str:
+    """The same, said as ``outcome`` does."""
+    return outcome(meanwhile(first, second))
+
+
+def outcome(rival: Rival[Any]) -> str:
+    """``done``, or the code of the refusal with what stands in the way."""
+    try:
+        rival.result()
+    except Refused as refusal:
+        facts = [fact for value in refusal.facts.values() for fact in _listed(value)]
+        return " ".join([refusal.code, *facts])
+    return "done"
+
+
+def _listed(value: object) -> list[str]:
+    return [str(each) for each in value] if isinstance(value, list) else [str(value)]

@@ -10,7 +10,6 @@ import pytest
 from celery.exceptions import Retry
 from django.core import mail
 from django.core.mail.backends.base import BaseEmailBackend
-from django.db import transaction
 from django.test import Client
 from django.utils import timezone
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
@@ -21,7 +20,7 @@ from accounts.models import Invitation, Role
 from accounts.tasks import mail_invitation
 from tests.cast import DAY, Cast
 from tests.mail_server import HANG_UP, MailServer, running
-from tests.racing import Rival
+from tests.racing import race
 from tests.services import free_port
 
 
@@ -229,9 +228,9 @@ def test_refused_for_good_or_perhaps_accepted_it_is_not_sent_again(
 @pytest.mark.django_db(transaction=True)
 def test_two_deliveries_at_once_send_one(cast: Cast) -> None:
     invited = invite(cast)
-    with transaction.atomic():
-        actions.take_invitation_mail(invitation=invited.invitation, now=timezone.now())
-        rival = Rival(lambda: send(invited))
-        assert rival.is_waiting()
-    rival.result()
+    now = timezone.now()
+    race(
+        lambda: actions.take_invitation_mail(invitation=invited.invitation, now=now),
+        lambda: send(invited),
+    )
     assert (mail.outbox, fate(invited)) == ([], "taken")

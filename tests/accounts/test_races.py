@@ -9,7 +9,7 @@ from accounts.models import Invitation, Member, Role, User
 from shared.refusals import Refused
 from shared.transactions import writing
 from tests.cast import NOW, Cast, bring, login, make_cast, open_link
-from tests.racing import Rival
+from tests.racing import Rival, race
 
 pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
 
@@ -31,24 +31,19 @@ def _accept(invitation: Invitation, user: User) -> Member:
 
 def test_two_organisers_cannot_take_the_role_from_each_other(cast: Cast) -> None:
     rosa = bring(cast.olga, login("Rosa"), Role.ORGANISER)
-    with writing():
-        _demote(rosa, by=cast.olga)
-        rival = Rival(lambda: _demote(cast.olga, by=rosa))
-        assert rival.is_waiting()
     with pytest.raises(Refused, match="Olga is the only organiser here") as refusal:
-        rival.result()
+        race(lambda: _demote(rosa, by=cast.olga), lambda: _demote(cast.olga, by=rosa))
     assert refusal.value.code == "last-organiser"
     assert list(cast.circle.members.organisers()) == [cast.olga]
 
 
 def test_two_organisers_cannot_leave_at_once(cast: Cast) -> None:
     rosa = bring(cast.olga, login("Rosa"), Role.ORGANISER)
-    with writing():
-        actions.remove_member(member=cast.olga, by=cast.olga, now=NOW)
-        rival = Rival(lambda: actions.remove_member(member=rosa, by=rosa, now=NOW))
-        assert rival.is_waiting()
     with pytest.raises(Refused, match="Rosa is the only organiser here"):
-        rival.result()
+        race(
+            lambda: actions.remove_member(member=cast.olga, by=cast.olga, now=NOW),
+            lambda: actions.remove_member(member=rosa, by=rosa, now=NOW),
+        )
     assert list(cast.circle.members.organisers()) == [rosa]
 
 
@@ -69,12 +64,8 @@ def test_a_personal_invitation_lets_one_of_two_in(cast: Cast) -> None:
     invitation = actions.invite_person(
         by=cast.olga, roles=[Role.VOLUNTEER], days=9, now=NOW, member=cast.paul
     ).invitation
-    with writing():
-        _accept(invitation, nora)
-        rival = Rival(lambda: _accept(invitation, ned))
-        assert rival.is_waiting()
     with pytest.raises(Refused) as refusal:
-        rival.result()
+        race(lambda: _accept(invitation, nora), lambda: _accept(invitation, ned))
     assert refusal.value.code == "invitation-used"
     cast.paul.refresh_from_db()
     assert cast.paul.user == nora
@@ -83,25 +74,20 @@ def test_a_personal_invitation_lets_one_of_two_in(cast: Cast) -> None:
 def test_the_same_person_by_two_invitations_at_once_is_one_member(cast: Cast) -> None:
     nora = login("Nora")
     first, second = (open_link(cast.olga, role) for role in (Role.VOLUNTEER, Role.COORDINATOR))
-    with writing():
-        member = _accept(first, nora)
-        rival = Rival(lambda: _accept(second, nora))
-        assert rival.is_waiting()
-    assert rival.result() == member
-    assert Member.objects.get(user=nora, circle=cast.circle).roles == {Role.VOLUNTEER}
+    member = race(lambda: _accept(first, nora), lambda: _accept(second, nora))
+    assert Member.objects.get(user=nora, circle=cast.circle) == member
+    assert member.roles == {Role.VOLUNTEER}
 
 
 def test_an_invitation_that_is_being_revoked_lets_nobody_in(cast: Cast) -> None:
     nora = login("Nora")
     link = open_link(cast.olga, Role.VOLUNTEER)
-    with writing():
-        actions.revoke_invitation(
-            invitation=Invitation.objects.get(pk=link.pk), by=cast.olga, now=NOW
-        )
-        rival = Rival(lambda: _accept(link, nora))
-        assert rival.is_waiting()
+    there = Invitation.objects.get(pk=link.pk)
     with pytest.raises(Refused) as refusal:
-        rival.result()
+        race(
+            lambda: actions.revoke_invitation(invitation=there, by=cast.olga, now=NOW),
+            lambda: _accept(link, nora),
+        )
     assert refusal.value.code == "invitation-revoked"
 
 

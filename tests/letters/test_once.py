@@ -1,6 +1,6 @@
 """Once at most, and not lost where that can be known: queues and mail servers that fail."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
@@ -28,7 +28,7 @@ from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import collect, fates, post
 from tests.mail_server import HANG_UP, MailServer, running
-from tests.racing import Rival
+from tests.racing import race
 from tests.services import free_port
 
 SOON = NOW + 12 * DAY
@@ -247,27 +247,20 @@ def test_none_is_sent_that_nobody_has_taken(letter: Letter) -> None:
 class TestTwoAtOnce:
     """With one transaction held open while another wants the same row."""
 
-    def race(self, first: Callable[[], object], second: Callable[[], object]) -> object:
-        with transaction.atomic():
-            first()
-            rival = Rival(second)
-            assert rival.is_waiting()
-        return rival.result()
-
     def test_two_who_queue_it_write_one(self, desk: Desk, cast: Cast) -> None:
         def queue() -> bool:
             return queue_letter(member=cast.vera, subject=Subject.LATE, about="1", now=NOW)
 
-        assert self.race(queue, queue) is False
+        assert race(queue, queue) is False
         assert Letter.objects.count() == 1
 
     def test_two_who_deliver_it_send_one(self, letter: Letter) -> None:
-        self.race(lambda: take_letter(letter=letter, now=SOON), lambda: deliver(letter.pk, SOON))
+        race(lambda: take_letter(letter=letter, now=SOON), lambda: deliver(letter.pk, SOON))
         assert (mail.outbox, fates()) == ([], ["in hand"])
 
     def test_two_clocks_remind_once(self, desk: Desk, cast: Cast) -> None:
         desk.claim("A1", cast.vera)
         late = NOW + 15 * DAY
-        self.race(lambda: post(late), lambda: post(late))
+        race(lambda: post(late), lambda: post(late))
         assert len(mail.outbox) == 1
         assert desk.verbs().count("reminded") == 1

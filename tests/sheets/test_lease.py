@@ -1,7 +1,6 @@
 """A sheet in the hands of workers: many may try, one does it, whatever happens to the others."""
 
 import errno
-from collections.abc import Callable
 from datetime import datetime, timedelta
 
 import pytest
@@ -26,7 +25,7 @@ from drives.models import Sheet
 from drives.sheets import tasks
 from tests.cast import Cast
 from tests.desk import NOW, Desk
-from tests.racing import Rival
+from tests.racing import race
 from tests.sheets.conftest import ask, read
 
 SECOND = timedelta(seconds=1)
@@ -192,25 +191,12 @@ def test_old_sheets_go_with_all_their_files(sheet: Sheet, desk: Desk, cast: Cast
 class TestTwoAtOnce:
     """With one transaction held open while another wants the same row."""
 
-    def race(self, first: Callable[[], object], second: Callable[[], object]) -> object:
-        from django.db import transaction
-
-        with transaction.atomic():
-            first()
-            rival = Rival(second)
-            assert rival.is_waiting()
-        return rival.result()
-
     def test_two_who_ask_get_one_sheet(self, desk: Desk, cast: Cast) -> None:
         asked: list[object] = []
-        got = self.race(
-            lambda: asked.append(ask(desk.blanket, cast)), lambda: ask(desk.blanket, cast)
-        )
+        got = race(lambda: asked.append(ask(desk.blanket, cast)), lambda: ask(desk.blanket, cast))
         assert asked == [got]
         assert Sheet.objects.count() == 1
 
     def test_two_workers_one_takes_it(self, sheet: Sheet) -> None:
-        assert (
-            self.race(lambda: take(sheet), lambda: take_sheet(sheet_id=sheet.pk, now=NOW)) is None
-        )
+        assert race(lambda: take(sheet), lambda: take_sheet(sheet_id=sheet.pk, now=NOW)) is None
         assert how(sheet) == ("rendering", 1, "")

@@ -1,25 +1,16 @@
 """A plan that is made anew while somebody chooses, claims or paints."""
 
-from collections.abc import Iterator
-
 import pytest
 
 from drives.actions.colours.by_hand import colour_squares
-from drives.audit import audit
-from tests.actions.squares.test_locks import while_open
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import NOW, Desk, places
+from tests.racing import RACES, while_open
 
 from .test_plans import BANDS, CREAM, MOSS, apart, choose, colours, make
 
-pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture(autouse=True)
-def _all_is_well_afterwards(transactional_db: None) -> Iterator[None]:
-    yield
-    assert list(audit()) == []
+pytestmark = RACES
 
 
 @pytest.fixture

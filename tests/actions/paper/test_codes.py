@@ -9,10 +9,10 @@ from drives.access import code_for
 from drives.actions.paper import finders
 from drives.actions.paper.codes import code_of, codes_of, link, renew_codes, slug_in
 from drives.models import Code, FinderNote, Letter
-from tests.actions.squares.test_locks import while_open
 from tests.cast import Cast, found, login
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk, new_blanket, nothing_changes, refused
+from tests.racing import while_open
 
 TOO_MANY = (
     "too-many-notes",

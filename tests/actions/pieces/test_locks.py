@@ -1,30 +1,20 @@
 """What waits for what around pieces: the first keeps its transaction open, the second comes."""
 
-from collections.abc import Iterator
-
 import pytest
 from django.db import transaction
 
 from accounts.models import Member
 from drives.actions.drives.drives import change_drive
 from drives.actions.pieces import hand_overs
-from drives.audit import audit
 from drives.models import Drive
-from tests.actions.squares.test_locks import outcome, while_open
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import NOW, SETTINGS, Desk
-from tests.racing import Rival
+from tests.racing import RACES, Rival, outcome, while_open
 
 from .test_pieces import seams
 
-pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture(autouse=True)
-def _all_is_well_afterwards(transactional_db: None) -> Iterator[None]:
-    yield
-    assert list(audit()) == []
+pytestmark = RACES
 
 
 @pytest.fixture

@@ -1,52 +1,17 @@
 """What waits for what: the first keeps its transaction open, the second comes meanwhile."""
 
-from collections.abc import Callable, Iterator
-from typing import Any
-
-import pytest
 from django.db import transaction
 
 from accounts.models import Member
 from drives.actions.drives.blankets import change_layout
 from drives.actions.squares import claims
-from drives.audit import audit
 from drives.craft.layout.layout import Layout
-from shared.refusals import Refused
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk, places
-from tests.racing import Rival
+from tests.racing import RACES, Rival, outcome, while_open
 
-pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture(autouse=True)
-def _all_is_well_afterwards(transactional_db: None) -> Iterator[None]:
-    yield
-    assert list(audit()) == []
-
-
-def outcome(rival: Rival[Any]) -> str:
-    """``done``, or the code of the refusal with what stands in the way."""
-    try:
-        rival.result()
-    except Refused as refusal:
-        facts = [fact for value in refusal.facts.values() for fact in _listed(value)]
-        return " ".join([refusal.code, *facts])
-    return "done"
-
-
-def _listed(value: object) -> list[str]:
-    return [str(each) for each in value] if isinstance(value, list) else [str(value)]
-
-
-def while_open(first: Callable[[], object], second: Callable[[], object]) -> str:
-    """``second`` begins while ``first`` is done but not committed, and has to wait for it."""
-    with transaction.atomic():
-        first()
-        rival = Rival(second)
-        assert rival.is_waiting()
-    return outcome(rival)
+pytestmark = RACES
 
 
 def test_the_second_claim_waits_and_is_told_who_has_it(

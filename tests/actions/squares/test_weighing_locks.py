@@ -10,10 +10,9 @@ from drives.models import Measurement
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import NOW, Desk
+from tests.racing import RACES, while_open
 
-from .test_locks import while_open
-
-pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
+pytestmark = RACES
 
 CM = Decimal(11)
 LOOSE = Measured(20, CM, 20, CM, None)

@@ -1,25 +1,17 @@
 """Two who want the same grams: the first keeps its transaction open, the second comes."""
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
 from drives.actions.yarn.store import change_yarn
-from drives.audit import audit
 from drives.models import Yarn
-from tests.actions.squares.test_locks import while_open
 from tests.cast import Cast
 from tests.desk import NOW
+from tests.racing import RACES, while_open
 from tests.store import FACTS, Shelf, new_yarn
 
-pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture(autouse=True)
-def _all_is_well_afterwards(transactional_db: None) -> Iterator[None]:
-    yield
-    assert list(audit()) == []
+pytestmark = RACES
 
 
 @pytest.fixture
