@@ -74,6 +74,14 @@ def may(member: Member, *roles: Role) -> bool:
     return not held.isdisjoint(roles)
 
 
+def acts_for(by: Member, member_id: int | None) -> bool:
+    """Whether ``by`` may do what is this member's to do: it is theirs, or they look after others.
+
+    None is the circle itself, for which coordinators act.
+    """
+    return by.pk == member_id or may(by, Role.COORDINATOR)
+
+
 def require(member: Member, *roles: Role) -> None:
     """PermissionDenied unless the member has one of the roles."""
     if not may(member, *roles):

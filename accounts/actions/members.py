@@ -132,14 +132,17 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
     return member
 
 
-def _present(member: Member) -> Member:
-    """The row as it is now that the circle is held; Refused if they have left meanwhile."""
-    member = Member.objects.get(pk=member.pk)
+def require_present(member: Member) -> None:
+    """Refused (member-has-left) if they are no longer in the circle."""
     if member.left_at is not None:
-        raise Refused(
-            "member-has-left",
-            _("%(name)s is no longer in the circle.") % {"name": member.name},
-        )
+        text = _("%(name)s is no longer in the circle.") % {"name": member.name}
+        raise Refused("member-has-left", text)
+
+
+def _present(member: Member) -> Member:
+    """The row as it is now that the circle is held. Refused: member-has-left."""
+    member = Member.objects.get(pk=member.pk)
+    require_present(member)
     return member
 
 

@@ -17,13 +17,14 @@ unless its function says otherwise.
 from collections.abc import Iterable
 from datetime import datetime
 
-from accounts.access import may
-from accounts.models import Circle, Member, Role
+from accounts.access import acts_for
+from accounts.models import Circle, Member
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Drive, Piece, Sheet, Square, StoredState, Yarn
 
 from . import refusals
+from .conditions import require_claim, require_live
 
 
 def hold_drive(drive: Drive) -> Drive:
@@ -61,8 +62,7 @@ def hold_pieces_of(drive: Drive) -> list[Piece]:
 def hold_piece(piece: Piece) -> Piece:
     """The piece with its blanket. Refused: piece-is-no-more."""
     piece = hold_piece_or_its_end(piece)
-    if piece.ended_at is not None:
-        raise refusals.piece_is_no_more(piece)
+    require_live(piece)
     return piece
 
 
@@ -106,7 +106,7 @@ def hold_finished(square: Square, by: Member) -> Square:
     held = locked.select_related("knitter", "blanket__drive__circle").filter(pk=square.pk).first()
     if held is None or held.state != StoredState.FINISHED:
         raise refusals.not_finished_yet(square.place)
-    if held.knitter_id != by.pk and not may(by, Role.COORDINATOR):
+    if not acts_for(by, held.knitter_id):
         raise refusals.not_your_knitting(held)
     return held
 
@@ -119,10 +119,7 @@ def hold_square(square: Square) -> None:
 def hold_claim(square: Square) -> Claim:
     """The open claim on the square, whose row is held. Refused: not-taken."""
     hold_square(square)
-    held = square.open_claim()
-    if held is None:
-        raise refusals.not_taken(square.place)
-    return held
+    return require_claim(square)
 
 
 def hold_yarn(yarn: Yarn) -> Yarn:

@@ -140,10 +140,6 @@ def squares_begun(places: Sequence[Place]) -> Refused:
     return Refused("squares-begun", text % {"places": listed(places)}, places=place_names(places))
 
 
-def has_left(name: str) -> Refused:
-    return Refused("member-has-left", _("%(name)s is no longer in the circle.") % {"name": name})
-
-
 def piece_elsewhere(place: Place, piece: Piece, turn: int) -> Refused:
     """Somebody has the piece. ``turn``: the asker's place in the line for it, from 1."""
     holder = piece.holder

@@ -4,12 +4,11 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
-from accounts.access import may
-from accounts.models import Member, Role
+from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
-from drives.actions.squares.claims import may_act_on
+from drives.actions.rights import square_rights
 from drives.craft.colours.plan import Coloured
 from drives.craft.places import Place
 from drives.models import Blanket, Square, StoredState
@@ -109,13 +108,9 @@ def _to_choose(squares: Sequence[Square], asked: Square, by: Member) -> tuple[Sq
     if square.state == StoredState.FINISHED:
         raise colour_stays(square.place)
     claim = square.open_claim()
-    if claim is None:
-        if not may(by, Role.COORDINATOR):
-            raise refusals.not_taken(square.place)
-        return square, by
-    if not may_act_on(claim, by):
-        raise refusals.not_yours(square.place, claim)
-    return square, claim.member
+    if not square_rights(square, claim, by).choose_colour:
+        raise refusals.not_yours(square.place, claim) if claim else refusals.not_taken(square.place)
+    return square, claim.member if claim else by
 
 
 def _give(making: Draft, colours: Mapping[Place, str]) -> list[Place]:

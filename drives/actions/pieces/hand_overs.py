@@ -6,11 +6,13 @@ has a piece holds its row first, and so does who claims a square on it.
 
 from datetime import date, datetime
 
-from accounts.access import may
-from accounts.models import Member, Role
+from accounts.actions.members import require_present
+from accounts.models import Member
 from drives.actions import refusals
+from drives.actions.conditions import require_under_way, require_unpromised
 from drives.actions.locks import hold_piece, hold_pieces_of
 from drives.actions.log import note_blanket
+from drives.actions.rights import hand_over_rights, piece_rights
 from drives.models import Drive, HandOver, HandOverWay, Mode, Piece
 from shared.transactions import writing
 
@@ -29,13 +31,12 @@ def arrange_hand_over(
     """
     with writing():
         piece = _hold_travelling(piece)
-        if receiver.left_at is not None:
-            raise refusals.has_left(receiver.name)
+        require_present(receiver)
         if piece.holder_id == receiver.pk:
             raise refusals.piece_is_theirs(piece, receiver.name)
         asked_for_it = by.pk == receiver.pk and queue.place_in_queue(piece, by) > 0
-        if not asked_for_it:
-            _require(by, piece.holder_id, piece)
+        if not piece_rights(piece, by, in_line=asked_for_it).arrange:
+            raise refusals.not_your_piece(piece)
         already = piece.hand_overs.open().select_related("giver", "receiver").first()
         if already is not None:
             if already.receiver_id == receiver.pk:
@@ -55,9 +56,9 @@ def send_piece(*, hand_over: HandOver, note: str, by: Member, now: datetime) -> 
     """
     with writing():
         hand_over = _hold(hand_over)
-        _require(by, hand_over.giver_id, hand_over.piece)
-        if hand_over.ended_at is not None:
-            raise refusals.hand_over_ended(hand_over.piece)
+        if not hand_over_rights(hand_over, by).for_giver:
+            raise refusals.not_your_piece(hand_over.piece)
+        require_under_way(hand_over)
         if hand_over.sent_at is not None:
             return hand_over
         _refuse_in_work(hand_over.piece)
@@ -74,11 +75,11 @@ def receive_piece(*, hand_over: HandOver, by: Member, now: datetime) -> HandOver
     """
     with writing():
         hand_over = _hold(hand_over)
-        _require(by, hand_over.receiver_id, hand_over.piece)
+        if not hand_over_rights(hand_over, by).for_receiver:
+            raise refusals.not_your_piece(hand_over.piece)
         if hand_over.received:
             return hand_over
-        if hand_over.ended_at is not None:
-            raise refusals.hand_over_ended(hand_over.piece)
+        require_under_way(hand_over)
         _refuse_in_work(hand_over.piece)
         at_hand.pass_piece_on(hand_over.piece, hand_over.receiver, now)
         hand_over.refresh_from_db()
@@ -111,8 +112,9 @@ def cancel_hand_over(*, hand_over: HandOver, by: Member | None, now: datetime) -
     """
     with writing():
         hand_over = _hold(hand_over)
-        if by is not None and by.pk != hand_over.giver_id:
-            _require(by, hand_over.receiver_id, hand_over.piece)
+        rights = hand_over_rights(hand_over, by) if by else None
+        if rights and not (rights.for_giver or rights.for_receiver):
+            raise refusals.not_your_piece(hand_over.piece)
         if hand_over.received:
             raise refusals.hand_over_ended(hand_over.piece)
         if hand_over.ended_at is None:
@@ -129,11 +131,11 @@ def tell_contact(*, hand_over: HandOver, by: Member, contact: str) -> HandOver:
     """
     with writing():
         hand_over = _hold(hand_over)
-        if by.pk not in (hand_over.giver_id, hand_over.receiver_id):
+        rights = hand_over_rights(hand_over, by)
+        if not (rights.gives or rights.gets):
             raise refusals.not_your_piece(hand_over.piece)
-        if hand_over.ended_at is not None:
-            raise refusals.hand_over_ended(hand_over.piece)
-        field = "giver_contact" if by.pk == hand_over.giver_id else "receiver_contact"
+        require_under_way(hand_over)
+        field = "giver_contact" if rights.gives else "receiver_contact"
         setattr(hand_over, field, contact[:CONTACT_LENGTH])
         hand_over.save(update_fields=[field])
     return hand_over
@@ -158,11 +160,8 @@ def put_piece_into_hands(*, piece: Piece, member: Member, by: Member, now: datet
         piece = _hold_travelling(piece)
         if piece.holder_id == member.pk:
             return piece
-        if member.left_at is not None:
-            raise refusals.has_left(member.name)
-        already = piece.hand_overs.open().select_related("receiver").first()
-        if already is not None:
-            raise refusals.hand_over_open(piece, already.receiver.name)
+        require_present(member)
+        require_unpromised(piece)
         _refuse_in_work(piece)
         at_hand.pass_piece_on(piece, member, now)
         note_blanket(piece.blanket, by, "piece-found", now, piece=piece.name, member=member.name)
@@ -193,11 +192,6 @@ def _hold(hand_over: HandOver) -> HandOver:
     hand_over = HandOver.objects.select_related("receiver", "giver").get(pk=hand_over.pk)
     hand_over.piece = piece
     return hand_over
-
-
-def _require(by: Member, member_id: int | None, piece: Piece) -> None:
-    if by.pk != member_id and not may(by, Role.COORDINATOR):
-        raise refusals.not_your_piece(piece)
 
 
 def _refuse_in_work(piece: Piece) -> None:

@@ -2,9 +2,9 @@
 
 from datetime import datetime, timedelta
 
-from accounts.access import may
 from accounts.actions.locks import hold_member
-from accounts.models import Member, Role
+from accounts.actions.members import require_present
+from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.circles import letters
 from drives.actions.locks import hold_claim, hold_square
@@ -12,6 +12,7 @@ from drives.actions.log import circle_day, note_blanket
 from drives.actions.pieces import queue
 from drives.actions.pieces.at_hand import take_up_pieces
 from drives.actions.readiness import why_not_ready
+from drives.actions.rights import square_rights
 from drives.models import Claim, Ending, Square, StoredState, Subject
 from shared.transactions import writing
 
@@ -29,8 +30,7 @@ def claim_square(
     drive = square.blanket.drive
     with writing():
         member = hold_member(member)  # their claims queue up, so that the limit is kept
-        if member.left_at is not None:
-            raise refusals.has_left(member.name)
+        require_present(member)
         held = Claim.objects.open().filter(member=member, square__blanket__drive=drive)
         in_hand = {each.square_id: each for each in held.order_by()}
         if square.pk in in_hand:
@@ -108,7 +108,7 @@ def count_rows(*, square: Square, by: Member, rows_done: int) -> Claim:
     """
     with writing():
         held = hold_claim(square)
-        if held.member_id != by.pk:
+        if not square_rights(square, held, by).mine:
             raise refusals.not_yours(square.place, held)
         held.rows_done = min(max(rows_done, 0), square.rows_to_knit)
         held.save(update_fields=["rows_done"])
@@ -160,14 +160,9 @@ def remind_knitter(*, claim: Claim, now: datetime) -> bool:
     return True
 
 
-def may_act_on(claim: Claim, by: Member) -> bool:
-    """Its own member may, and a coordinator for them."""
-    return claim.member_id == by.pk or may(by, Role.COORDINATOR)
-
-
 def _let_go(square: Square, ending: Ending, now: datetime, by: Member | None = None) -> Claim:
     held = hold_claim(square)
-    if by is not None and not may_act_on(held, by):
+    if by is not None and not square_rights(square, held, by).finish:
         raise refusals.not_yours(square.place, held)
     return _end(square, held, ending, now)
 

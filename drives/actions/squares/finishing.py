@@ -5,17 +5,18 @@ from typing import NamedTuple
 
 from django.db.models import F
 
+from accounts.access import acts_for
 from accounts.models import Member
 from drives.actions import refusals
-from drives.actions.locks import hold_blanket, hold_claim, hold_pieces, hold_squares
+from drives.actions.conditions import require_claim, require_uncovered
+from drives.actions.locks import hold_blanket, hold_pieces, hold_squares
 from drives.actions.log import note_blanket
 from drives.actions.pieces import pieces
+from drives.actions.rights import square_rights
 from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, Ending, Square, StoredState
 from shared.transactions import writing
-
-from .claims import may_act_on
 
 
 class Finished(NamedTuple):
@@ -37,8 +38,8 @@ def finish_square(*, square: Square, by: Member, now: datetime) -> Finished:
         square = hold_squares(blanket, plan, square.place)
         if square.state == StoredState.FINISHED:
             return Finished(_finished_before(square, by), ())
-        claim = hold_claim(square)
-        if not may_act_on(claim, by):
+        claim = require_claim(square)
+        if not square_rights(square, claim, by).finish:
             raise refusals.not_yours(square.place, claim)
         claim.ended_at, claim.ending = now, Ending.FINISHED
         claim.save(update_fields=["ended_at", "ending"])
@@ -73,12 +74,8 @@ def rip_back_square(*, square: Square, by: Member, now: datetime) -> Square:
         blanket, plan = hold_blanket(square.blanket)
         hold_pieces(blanket, [square.place])
         square = hold_squares(blanket, plan, square.place)
-        if square.state != StoredState.FINISHED:
-            raise refusals.not_finished(square.place)
         begun = {each.place for each in blanket.squares.exclude(state=StoredState.OPEN)}
-        above = states.rip_first(plan, square.place, begun=begun)
-        if above:
-            raise refusals.others_stand_on_it(square.place, above)
+        require_uncovered(square, plan, begun)
         knitter, piece = square.knitter, square.piece
         square.state, square.grams = StoredState.OPEN, None
         square.finished_at, square.knitter, square.piece = None, None, None
@@ -103,6 +100,6 @@ def _finished_before(square: Square, by: Member) -> Square:
         .select_related("member")
         .latest("ended_at")
     )
-    if not may_act_on(last, by):
+    if not acts_for(by, last.member_id):
         raise refusals.cannot_begin(square.place, states.Refusal(states.Obstacle.FINISHED), None)
     return square

@@ -11,8 +11,9 @@ from typing import Any
 
 from django.db.models import F
 
-from accounts.access import may
-from accounts.models import Member, Role
+from accounts.access import acts_for
+from accounts.actions.members import require_present
+from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_yarn
 from drives.actions.log import note_circle
@@ -34,8 +35,7 @@ def hand_out_yarn(
     *, yarn: Yarn, member: Member, grams: int, by: Member, now: datetime, seen: int | None = None
 ) -> Move:
     """``grams`` go from the store to ``member``. Refused: not-so-much-yarn, member-has-left."""
-    if member.left_at is not None:
-        raise refusals.has_left(member.name)
+    require_present(member)
     with _held(yarn) as held:
         return _moved(
             held, YarnWay.HANDED_OUT, by, now, seen, grams=-grams, member=member, held=grams
@@ -65,7 +65,7 @@ def knit_up_yarn(
 
     For the member, or a coordinator. Refused: not-so-much-yarn, not-yours.
     """
-    if member != by and not may(by, Role.COORDINATOR):
+    if not acts_for(by, member.pk if member else None):
         raise refusals.not_your_yarn(yarn)
     with _held(yarn) as held:
         if member is None:

@@ -78,7 +78,7 @@ def _with_others(shown: Board, place: Place, pieces: Iterable[PieceCard]) -> lis
     if not shown.blanket.drive.one_pair_of_hands:
         return []
     under = {shown.piece_of[support] for support in shown.plan.stands_on[place]}
-    needed = [card for card in pieces if card.piece.pk in under and not card.mine]
+    needed = [card for card in pieces if card.piece.pk in under and not card.rights.mine]
     return [
         elsewhere(card.piece.holder.name, in_line=card.my_turn > 0)
         for card in needed

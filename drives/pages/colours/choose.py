@@ -10,13 +10,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from accounts.access import may
-from accounts.models import Member, Role
+from accounts.models import Member
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.colours.plans import Chosen, choose_colour
+from drives.actions.rights import square_rights
 from drives.drawing.colours import UNNAMED
 from drives.drawing.weaves import sign
-from drives.models import Square, StoredState
+from drives.models import Square
 from drives.pages.common.fields import LooksField, looks
 from drives.pages.common.svg import drawn
 from drives.pages.rules.words import asked_of_yarn
@@ -73,9 +73,7 @@ def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpR
     if done:
         messages.success(request, _told(done.result))
         return redirect("drives:square", square.blanket_id, square.place)
-    claim = square.open_claim()
-    mine = claim is not None and claim.member_id == me.pk
-    choosing = square.state != StoredState.FINISHED and (mine or may(me, Role.COORDINATOR))
+    choosing = square_rights(square, square.open_claim(), me).choose_colour
     making = draft(square.blanket, colours_wanted(square.blanket)) if choosing else None
     choices = _choices(making, square) if making else []
     drive = square.blanket.drive

@@ -5,25 +5,23 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from drives.actions import refusals
+from drives.actions.conditions import (
+    require_claim,
+    require_live,
+    require_uncovered,
+    require_under_way,
+    require_unpromised,
+)
 from drives.craft.layout import states
-from drives.models import Claim, HandOver, Mode, Piece, Square, StoredState
+from drives.models import HandOver, Mode, Piece, Square
 from drives.readings.board import board
 from drives.readings.whereabouts import whereabouts
 from shared.lists import listed
 
 
-def held(square: Square) -> Claim:
-    """The open claim on the square. Refused: not-taken."""
-    claim = square.open_claim()
-    if claim is None:
-        raise refusals.not_taken(square.place)
-    return claim
-
-
 def finishing(square: Square) -> list[str]:
     """Refused: not-taken."""
-    claim, shown = held(square), board(square.blanket)
+    claim, shown = require_claim(square), board(square.blanket)
     told = [
         _("%(place)s counts as finished from today, knitted by %(name)s.")
         % {"place": square, "name": claim.member.name}
@@ -36,7 +34,7 @@ def finishing(square: Square) -> list[str]:
 
 def giving_back(square: Square) -> list[str]:
     """Refused: not-taken."""
-    held(square)
+    require_claim(square)
     return [
         _("%(place)s is free again: anybody in the circle can claim it.") % {"place": square},
         _("What is knitted of it so far does not count, and its row counter is gone."),
@@ -45,7 +43,7 @@ def giving_back(square: Square) -> list[str]:
 
 def releasing(square: Square) -> list[str]:
     """Refused: not-taken."""
-    name = held(square).member.name
+    name = require_claim(square).member.name
     told = giving_back(square)
     if square.blanket.drive.mode == Mode.TRAVELLING:
         told.append(_("If %(name)s has knitting in hand, fetch it first.") % {"name": name})
@@ -54,7 +52,7 @@ def releasing(square: Square) -> list[str]:
 
 def extending(square: Square) -> list[str]:
     """Refused: not-taken."""
-    claim = held(square)
+    claim = require_claim(square)
     return [
         _("%(name)s keeps %(place)s longer; so far it is due on %(date)s.")
         % {
@@ -79,11 +77,7 @@ def claiming(square: Square) -> list[str]:
 def ripping(square: Square) -> list[str]:
     """Refused: not-finished, others-stand-on-it."""
     shown, place = board(square.blanket), square.place
-    if square.state != StoredState.FINISHED:
-        raise refusals.not_finished(place)
-    above = states.rip_first(shown.plan, place, begun=shown.finished | shown.taken)
-    if above:
-        raise refusals.others_stand_on_it(place, above)
+    require_uncovered(square, shown.plan, shown.finished | shown.taken)
     told = [
         _("%(place)s is unfinished again, and can be claimed anew.") % {"place": place},
         _("Its yarn comes out of the blanket down to the edges that it joins onto."),
@@ -98,10 +92,8 @@ def ripping(square: Square) -> list[str]:
 
 def arranging(piece: Piece) -> list[str]:
     """Refused: piece-is-no-more, hand-over-open."""
-    _require_live(piece)
-    already = piece.hand_overs.open().select_related("receiver").first()
-    if already is not None:
-        raise refusals.hand_over_open(piece, already.receiver.name)
+    require_live(piece)
+    require_unpromised(piece)
     told = []
     line = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
     if line:
@@ -116,8 +108,7 @@ def arranging(piece: Piece) -> list[str]:
 def cancelling(hand_over: HandOver) -> list[str]:
     """Refused: hand-over-ended."""
     piece = hand_over.piece
-    if hand_over.ended_at is not None:
-        raise refusals.hand_over_ended(piece)
+    require_under_way(hand_over)
     told = [_("What the two told each other is wiped at once.")]
     if piece.holder:
         stays = _("The piece %(piece)s stays with %(name)s.")
@@ -129,7 +120,7 @@ def cancelling(hand_over: HandOver) -> list[str]:
 
 def finding(piece: Piece) -> list[str]:
     """Refused: piece-is-no-more."""
-    _require_live(piece)
+    require_live(piece)
     told = [
         _("From now on squares of the piece %(piece)s are theirs to knit.") % {"piece": piece.name},
         _("If they were in line for it, their wait is over; the others stay in line."),
@@ -142,7 +133,7 @@ def finding(piece: Piece) -> list[str]:
 
 def losing(piece: Piece) -> list[str]:
     """Refused: piece-is-no-more."""
-    _require_live(piece)
+    require_live(piece)
     there = whereabouts(board(piece.blanket), {piece.pk})[0]
     told = [
         ngettext(
@@ -162,8 +153,3 @@ def losing(piece: Piece) -> list[str]:
         name = there.hand_over.receiver.name
         told.append(_("The hand-over to %(name)s is cancelled.") % {"name": name})
     return [*told, _("It cannot be undone. The plan starts again from what is left.")]
-
-
-def _require_live(piece: Piece) -> None:
-    if piece.ended_at is not None:
-        raise refusals.piece_is_no_more(piece)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -11,6 +12,7 @@ from django.utils.safestring import SafeString
 
 from accounts.access import may
 from accounts.models import Member, Role
+from drives.actions.rights import HandOverRights, PieceRights, hand_over_rights, piece_rights
 from drives.craft.places import Place
 from drives.models import Mode, Piece, Square, Turn
 from drives.pages.common.picture import board_picture
@@ -44,9 +46,15 @@ class PieceCard:
     def looks_after(self) -> bool:
         return may(self.me, Role.COORDINATOR)
 
-    @property
-    def mine(self) -> bool:
-        return self.piece.holder_id == self.me.pk
+    @cached_property
+    def rights(self) -> PieceRights:
+        return piece_rights(self.piece, self.me, in_line=self.my_turn > 0)
+
+    @cached_property
+    def hand_over_rights(self) -> HandOverRights | None:
+        """What the reader may do with the hand-over under way."""
+        under_way = self.there.hand_over
+        return hand_over_rights(under_way, self.me) if under_way else None
 
     @property
     def my_turn(self) -> int:
@@ -61,33 +69,6 @@ class PieceCard:
         ]
 
     @property
-    def may_arrange(self) -> bool:
-        return self.travels and (self.mine or self.my_turn > 0 or self.looks_after)
-
-    @property
-    def gives(self) -> bool:
-        """Whether the reader is the giver of the hand-over under way."""
-        return self.there.hand_over is not None and self.there.hand_over.giver_id == self.me.pk
-
-    @property
-    def gets(self) -> bool:
-        """Whether the reader is its receiver."""
-        return self.there.hand_over is not None and self.there.hand_over.receiver_id == self.me.pk
-
-    @property
-    def may_send(self) -> bool:
-        under_way = self.there.hand_over
-        return bool(under_way and not under_way.sent_at and (self.gives or self.looks_after))
-
-    @property
-    def may_receive(self) -> bool:
-        return bool(self.there.hand_over and (self.gets or self.looks_after))
-
-    @property
-    def may_cancel(self) -> bool:
-        return bool(self.there.hand_over and (self.gives or self.gets or self.looks_after))
-
-    @property
     def my_contact(self) -> str:
         """What the reader told the other."""
         return self._contacts[0]
@@ -100,11 +81,11 @@ class PieceCard:
     @property
     def _contacts(self) -> tuple[str, str]:
         """The reader's and the other's; nothing for anybody but the two."""
-        under_way = self.there.hand_over
-        if under_way is None or not (self.gives or self.gets):
+        under_way, rights = self.there.hand_over, self.hand_over_rights
+        if under_way is None or rights is None or not (rights.gives or rights.gets):
             return "", ""
         told = under_way.giver_contact, under_way.receiver_contact
-        return told if self.gives else told[::-1]
+        return told if rights.gives else told[::-1]
 
 
 def cards(shown: Board, me: Member, pieces: Iterable[int] | None = None) -> list[PieceCard]:

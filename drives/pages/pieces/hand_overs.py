@@ -11,11 +11,11 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from accounts.access import may
-from accounts.models import Member, Role
+from accounts.models import Member
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.pieces import hand_overs
+from drives.actions.rights import piece_rights
 from drives.models import HandOver, HandOverWay, Meeting, Piece
 from drives.pages.common import consequences
 from drives.pages.pieces.decorators import on_hand_over, on_piece, to_piece
@@ -41,7 +41,7 @@ class ArrangeForm(ActionForm):
     def __init__(self, *args: Any, piece: Piece, by: Member, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         knitters = by.circle.members.present().volunteers()
-        free = piece.holder_id == by.pk or may(by, Role.COORDINATOR)
+        free = piece_rights(piece, by, in_line=False).give
         self.offer(
             "receiver", knitters.exclude(pieces=piece) if free else knitters.filter(pk=by.pk)
         )

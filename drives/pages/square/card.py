@@ -8,6 +8,7 @@ from django.utils import timezone, translation
 
 from accounts.access import may
 from accounts.models import Circle, Member, Role
+from drives.actions.rights import square_rights
 from drives.craft.knitter import English, Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.layout import Mitre
@@ -44,7 +45,7 @@ def page(
     """
     shown = board(square.blanket)
     claim = shown.claims.get(square.place)
-    mine = claim is not None and claim.member_id == me.pk
+    rights = square_rights(square, claim, me)
     state = shown.state(square.place)
     hand = _hand(request, claim.member if claim else me)
     drive = square.blanket.drive
@@ -60,12 +61,12 @@ def page(
         "drive": drive,
         "state": state,
         "claim": claim,
-        "mine": mine,
+        "mine": rights.mine,
+        "rights": rights,
         "late": claim is not None and claim.late(timezone.now()),
         "colour": shown.colours.get(square.place, ""),
         "elsewhere": elsewhere,
         "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
-        "may_claim": state is State.READY and may(me, Role.VOLUNTEER),
         "looks_after": may(me, Role.COORDINATOR),
         "waits_for": [
             other
@@ -78,12 +79,12 @@ def page(
         "other_hand": _query(Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT, english),
         "other_english": _query(hand, _OTHER[english]),
         **_instructions(shown, square, hand),
-        **(counter(claim, square) if mine and claim else {}),
-        **finished.finished_facts(square, me, sent),
+        **(counter(claim, square) if rights.mine and claim else {}),
+        **finished.finished_facts(square, rights, sent),
         "checks": [] if state is State.FINISHED else _against(drive, square.colour),
         "cautions": caution_words(*cautions_of(drive)),
         "usual": caution_words(*FIBRE_CAUTIONS, *HANDS),
-        "yarn_line": _yarn_line(square, state, mine=mine),
+        "yarn_line": _yarn_line(square, state, mine=rights.mine),
     }
     status = 409 if refused else sent.status if sent else 200
     return render(request, "drives/square/square.html", facts, status=status)

@@ -2,9 +2,8 @@
 
 from typing import Any
 
-from accounts.access import may
-from accounts.models import Member, Role
 from drives import measures
+from drives.actions.rights import SquareRights
 from drives.models import Measurement, Square, StoredState
 from drives.pages.gauge.forms import SidesForm, WeighForm, needle_told
 from drives.pages.gauge.words import verdict
@@ -13,7 +12,9 @@ from drives.readings.weights import is_odd, is_unlikely
 from shared.forms import ActionForm
 
 
-def finished_facts(square: Square, me: Member, sent: ActionForm | None = None) -> dict[str, object]:
+def finished_facts(
+    square: Square, rights: SquareRights, sent: ActionForm | None = None
+) -> dict[str, object]:
     """For the square's card; ``sent`` is a form that was not right.
 
     Everybody sees the weight; the sides are for its knitter and for coordinators.
@@ -26,7 +27,7 @@ def finished_facts(square: Square, me: Member, sent: ActionForm | None = None) -
         "odd": is_odd(square),
         "unlikely": is_unlikely(square),
     }
-    if square.knitter_id != me.pk and not may(me, Role.COORDINATOR):
+    if not rights.weigh:
         return told
     measured = _measured(square)
     initial = _initial(square, measured, units)
@@ -35,7 +36,6 @@ def finished_facts(square: Square, me: Member, sent: ActionForm | None = None) -
         SidesForm(None, units=units, initial=initial),
     )
     return told | {
-        "tells": True,
         "weighing": sent if isinstance(sent, WeighForm) else weighing,
         "sides": sent if isinstance(sent, SidesForm) else sides,
         "side_stitches": square.side_stitches,

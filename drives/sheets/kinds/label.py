@@ -9,7 +9,7 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from drives.actions import refusals
+from drives.actions.conditions import require_live
 from drives.actions.paper.codes import code_of, link
 from drives.actions.paper.kind import Asked
 from drives.actions.refusals import place_names
@@ -92,9 +92,7 @@ def _who_waits(asked: Asked) -> list[object]:
 def _still_there(blanket: Blanket, options: Options) -> None:
     """Refused: piece-is-no-more."""
     assert options.piece is not None
-    piece = Piece.objects.get(blanket=blanket, pk=options.piece)
-    if piece.ended_at is not None:
-        raise refusals.piece_is_no_more(piece)
+    require_live(Piece.objects.get(blanket=blanket, pk=options.piece))
 
 
 LABEL = Document(
