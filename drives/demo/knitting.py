@@ -9,7 +9,7 @@ from accounts.models import Member
 from drives.actions.squares import claims, finishing
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Mode, Square
-from drives.readings.board import board
+from drives.readings.board import board_of
 from shared.refusals import Refused
 
 from .passing import pass_pieces
@@ -80,7 +80,7 @@ class DemoTable:
         rests = knitter.rests_at is not None and now >= knitter.rests_at
         free = 0 if rests else knitter.hands - len(held) + len(done)
         if free and self.blanket.squares.ready().exists():
-            offers = board(self.blanket).offers
+            offers = board_of(self.blanket).offers
             # Who will be late takes what fewest others wait for.
             for offer in offers[-free:] if knitter.pauses_at else offers[:free]:
                 with suppress(Refused):  # its piece is elsewhere, and they are in line for it

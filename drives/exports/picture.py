@@ -21,14 +21,14 @@ PATIENCE_SECONDS = 60
 _one_at_a_time = threading.Lock()
 
 
-def map_file(shown: Board, now: datetime, *, in_colour: bool) -> str:
+def map_file(board: Board, now: datetime, *, in_colour: bool) -> str:
     """A stand-alone SVG 1.1 document; without colour it is told apart by its lines alone."""
     svg = map_svg(
-        shown.plan,
-        shown.state_of,
-        title=plain(_("Map of %(blanket)s") % {"blanket": shown.blanket.name}),
-        late=frozenset(claim.square.place for claim in shown.late(now)),
-        colours=shown.colours if in_colour else {},
+        board.plan,
+        board.state_of,
+        title=plain(_("Map of %(blanket)s") % {"blanket": board.blanket.name}),
+        late=frozenset(claim.square.place for claim in board.late(now)),
+        colours=board.colours if in_colour else {},
         paper=not in_colour,
     )
     ground = f'<rect width="100%" height="100%" fill="{SHEET if in_colour else "#ffffff"}"/>'

@@ -12,7 +12,7 @@ from accounts.models import Event, Topic
 from drives.craft.layout.foundation import total
 from drives.craft.layout.rows import rows_of
 from drives.models import Blanket, Claim
-from drives.readings.board import board
+from drives.readings.board import board_of
 from shared.words import term
 
 Cell = str | int | datetime | None
@@ -91,21 +91,21 @@ def events(blanket: Blanket, sentence: Callable[[Event], str]) -> Table:
 
 
 def _squares(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
-    shown = board(blanket)
-    plan = shown.plan
+    board = board_of(blanket)
+    plan = board.plan
     rows = blanket.squares.select_related("knitter", "piece").order_by("row", "column")
     for square in rows.iterator(AT_A_TIME):
         place = square.place
         if place not in plan.size:  # the layout has changed this moment
             continue
-        claim = shown.claims.get(place)
+        claim = board.claims.get(place)
         yield (
             str(place),
             square.column,
             square.row,
             square.size,
             square.colour,
-            shown.state_of[place].value,
+            board.state_of[place].value,
             total(plan.foundation(place)),
             rows_of(plan.side_stitches(place)),
             " ".join(str(support) for support in plan.stands_on[place]),

@@ -12,7 +12,7 @@ from accounts.models import Circle
 from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, HandOver, Letter, Meeting, Turn
-from drives.readings.board import Board, boards
+from drives.readings.board import Board, boards_of
 from shared.lists import listed
 
 from .content import Content, address, day_is_over
@@ -132,7 +132,7 @@ def _waiting(circle: Circle) -> Iterator[str]:
 
 def _bottlenecks(circle: Circle, now: datetime) -> Iterator[str]:
     """Of each blanket the squares that can be worked on now and hold up most of the others."""
-    for board in boards(unfinished_in(circle)):
+    for board in boards_of(unfinished_in(circle)):
         ahead = {place: len(_above(board, place)) for place in _workable(board)}
         most = sorted(ahead, key=lambda place: -ahead[place])[:MOST_NAMED_OF_A_BLANKET]
         for place in most:

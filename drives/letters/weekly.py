@@ -8,7 +8,7 @@ from django.utils.translation import ngettext
 
 from drives.craft.layout.states import State
 from drives.models import Letter, Sheet, Status
-from drives.readings.board import Board, boards
+from drives.readings.board import Board, boards_of
 
 from .content import Content, address, day_is_over
 
@@ -19,7 +19,7 @@ def weekly(letter: Letter, now: datetime) -> Content | None:
         return None
     sheets = list(letter.sheets.select_related("blanket__drive").order_by("pk"))
     told, files = [], []
-    for sheet, board in zip(sheets, boards([sheet.blanket for sheet in sheets]), strict=True):
+    for sheet, board in zip(sheets, boards_of([sheet.blanket for sheet in sheets]), strict=True):
         blanket = board.blanket
         made = _read(sheet)
         if made is not None:

@@ -46,12 +46,12 @@ class Board:
         return (claim for claim in self.claims.values() if claim.late(now))
 
 
-def board(blanket: Blanket) -> Board:
+def board_of(blanket: Blanket) -> Board:
     """Read ``blanket``'s board: two queries, and two more when its plan is not yet known."""
-    return boards([blanket])[0]
+    return boards_of([blanket])[0]
 
 
-def boards(blankets: Sequence[Blanket]) -> list[Board]:
+def boards_of(blankets: Sequence[Blanket]) -> list[Board]:
     """The boards of several blankets, in two queries for all of them."""
     # The plans first: finding one may refresh its blanket.
     plans = {blanket.pk: blanket.plan() for blanket in blankets}

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from drives.models import Sheet
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.readings.outlook import outlook
 
 from .kinds import FORESEEN
@@ -17,6 +17,6 @@ def foretell(sheet: Sheet, *, now: datetime, progress: Callable[[int], None]) ->
     """What a sheet of such a kind says, as the blanket stands at ``now``."""
     kind = FORESEEN[sheet.kind]
     with timezone.override(sheet.blanket.drive.circle.time_zone):
-        there, today = board(sheet.blanket), timezone.localdate(now)
-        said = kind.work_out(there, outlook(there, now), today, sheet.options, progress)
+        board, today = board_of(sheet.blanket), timezone.localdate(now)
+        said = kind.work_out(board, outlook(board, now), today, sheet.options, progress)
     return json.dumps(said).encode()

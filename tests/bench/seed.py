@@ -108,7 +108,7 @@ def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     from drives.actions.squares import claims as actions
     from drives.craft.layout.layout import Layout
     from drives.models import Square, StoredState
-    from drives.readings.board import board
+    from drives.readings.board import board_of
 
     now = timezone.now()
     blanket = plan_blanket(
@@ -125,7 +125,7 @@ def _begun(drive: Any, organiser: Any, columns: int, rows: int) -> Any:
     fields = ["unmet", "state", "finished_at", "knitter"]
     Square.objects.bulk_update(squares, fields, batch_size=200)
     people = Member.objects.filter(circle=drive.circle, is_organiser=False)
-    for member, offer in zip(people, board(blanket).offers, strict=False):
+    for member, offer in zip(people, board_of(blanket).offers, strict=False):
         square = blanket.squares.at(offer.place).get()
         actions.claim_square(square=square, member=member, by=organiser, now=now)
     return blanket

@@ -17,7 +17,7 @@ from drives.craft.gauge.tension import Compared, Tension
 from drives.craft.layout.layout import Mitre
 from drives.demo import people
 from drives.models import Blanket, Claim, Drive, Measurement, Piece, StoredState
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.readings.checks import drive_checks
 from drives.readings.colour_plans import colours_wanted, draft
 
@@ -56,15 +56,15 @@ def _shows_everything() -> None:
     """What the issue asks to be seen in it."""
     now = timezone.now()
     lap = Blanket.objects.get(columns=12, rows=16)
-    there = board(lap)
-    assert 60 <= len(there.finished) <= 130
-    assert there.offers
-    assert {claim.member.is_paper for claim in there.late(now)} == {True, False}
-    assert len(there.claims) > len(list(there.late(now)))
-    assert there.colours
+    board = board_of(lap)
+    assert 60 <= len(board.finished) <= 130
+    assert board.offers
+    assert {claim.member.is_paper for claim in board.late(now)} == {True, False}
+    assert len(board.claims) > len(list(board.late(now)))
+    assert board.colours
     small = Blanket.objects.get(columns=5, rows=5)
     assert (small.mitre, small.drive.for_babies) == (Mitre.CENTRED, True)
-    first = board(Blanket.objects.get(columns=3, rows=3, stitches=20))
+    first = board_of(Blanket.objects.get(columns=3, rows=3, stitches=20))
     assert not first.finished
     assert not first.taken
     large = next(layout for layout in (b.layout() for b in Blanket.objects.all()) if layout.large)

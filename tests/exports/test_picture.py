@@ -10,7 +10,7 @@ import pytest
 from drives.craft.layout.layout import Layout
 from drives.exports import picture
 from drives.exports.picture import map_file, png
-from drives.readings.board import board
+from drives.readings.board import board_of
 from tests.cast import Cast
 from tests.desk import NOW, Desk, new_blanket
 
@@ -18,7 +18,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def svg_of(desk: Desk, *, in_colour: bool = True) -> str:
-    return map_file(board(desk.blanket), NOW, in_colour=in_colour)
+    return map_file(board_of(desk.blanket), NOW, in_colour=in_colour)
 
 
 def pixels(svg: str) -> np.ndarray:

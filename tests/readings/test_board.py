@@ -5,7 +5,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from drives.craft.places import Place
 from drives.models import Blanket
-from drives.readings.board import board
+from drives.readings.board import board_of
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, places
@@ -15,25 +15,25 @@ def test_it_tells_the_state_of_every_square(cast: Cast, plan: Plan) -> None:
     desk = plan()
     desk.knit("A1", cast.vera)
     claim = desk.claim("B1", cast.vera)
-    there = board(desk.blanket)
-    assert {str(place): state.value for place, state in there.state_of.items()} == {
+    board = board_of(desk.blanket)
+    assert {str(place): state.value for place, state in board.state_of.items()} == {
         "A1": "finished",
         "B1": "taken",
         "A2": "ready",
         "B2": "waiting",
     }
-    assert there.claims == {Place.parse("B1"): claim}
-    assert [offer.place for offer in there.offers] == list(places("A2"))
-    assert list(there.late(NOW + 14 * DAY)) == []
-    assert list(there.late(NOW + 15 * DAY)) == [claim]
+    assert board.claims == {Place.parse("B1"): claim}
+    assert [offer.place for offer in board.offers] == list(places("A2"))
+    assert list(board.late(NOW + 14 * DAY)) == []
+    assert list(board.late(NOW + 15 * DAY)) == [claim]
 
 
 def test_a_hundred_per_cent_is_all_of_it(cast: Cast, plan: Plan) -> None:
     desk = plan(3, 1)
-    shown = [board(desk.blanket).percent]
+    shown = [board_of(desk.blanket).percent]
     for name in ("A1", "B1", "C1"):
         desk.knit(name, cast.vera)
-        shown.append(board(desk.blanket).percent)
+        shown.append(board_of(desk.blanket).percent)
     assert shown == [0, 33, 66, 100]
 
 
@@ -46,7 +46,7 @@ def test_it_costs_the_same_queries_at_every_size(
     desk.claim("B1", cast.vera)
     blanket = Blanket.objects.get()
     with django_assert_num_queries(2):
-        assert len(board(blanket).state_of) == side * side
+        assert len(board_of(blanket).state_of) == side * side
 
 
 def test_the_revision_changes_with_every_event(cast: Cast, plan: Plan) -> None:

@@ -12,7 +12,7 @@ from drives.craft.forecast.situation import Together, Travelling
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.rows import worked
 from drives.models import Mode
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.readings.outlook import Outlook, outlook
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -23,7 +23,7 @@ TODAY = NOW.date()
 
 
 def look(desk: Desk, at: timedelta = timedelta()) -> Outlook:
-    return outlook(board(desk.blanket), NOW + at)
+    return outlook(board_of(desk.blanket), NOW + at)
 
 
 def number(known: Outlook, member: Member) -> int:
@@ -139,6 +139,6 @@ def test_it_costs_the_same_queries_at_every_size(
 ) -> None:
     desk = plan(side, side, mode=Mode.TRAVELLING)
     desk.knit("A1 A2", cast.vera)
-    there = board(desk.blanket)
+    board = board_of(desk.blanket)
     with django_assert_num_queries(6):
-        outlook(there, NOW)
+        outlook(board, NOW)

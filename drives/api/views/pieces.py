@@ -21,7 +21,7 @@ from drives.api.shapes.pieces import (
     SentBody,
 )
 from drives.models import HandOver, HandOverWay, Piece
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.readings.whereabouts import whereabouts
 
 
@@ -33,7 +33,7 @@ class PiecesView(GenericAPIView[Piece]):
     def get(self, request: Request, blanket_id: int) -> Response:
         """Each piece with its squares, who has it, who waits for it, and where it is going."""
         blanket, _me = blanket_for(request.user, blanket_id)
-        page = self.paginate_queryset(whereabouts(board(blanket))) or []
+        page = self.paginate_queryset(whereabouts(board_of(blanket))) or []
         return self.get_paginated_response(PieceSerializer(page, many=True).data)
 
 
@@ -122,7 +122,7 @@ class LeaveLineView(APIView):
             require(me, Role.COORDINATOR)
         member = _somebody(me, member_id)
         queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now())
-        (there,) = whereabouts(board(piece.blanket), [piece.pk])
+        (there,) = whereabouts(board_of(piece.blanket), [piece.pk])
         return Response(PieceSerializer(there).data)
 
 

@@ -20,7 +20,7 @@ from drives.api.shapes.squares import (
 from drives.craft.knitter import English, Hand
 from drives.craft.layout.states import State
 from drives.models import Square
-from drives.readings.board import board
+from drives.readings.board import board_of
 
 STATES = [state.value for state in State]
 ENGLISHES = [english.value for english in English]
@@ -43,10 +43,10 @@ class SquaresView(GenericAPIView[Square]):
         if wanted is not None and wanted not in STATES:
             sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(STATES)}
             raise serializers.ValidationError({"state": sentence})
-        now = board(blanket)
-        places = [place for place in now.plan.places if wanted in (None, now.state_of[place])]
+        board = board_of(blanket)
+        places = [place for place in board.plan.places if wanted in (None, board.state_of[place])]
         page = self.paginate_queryset(places) or []
-        return self.get_paginated_response(squares_json(now, page))
+        return self.get_paginated_response(squares_json(board, page))
 
 
 @extend_schema(tags=["squares"])

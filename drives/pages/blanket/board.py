@@ -16,45 +16,45 @@ from drives.pages.common.picture import board_picture, signs
 from drives.pages.gauge.shared_panels import with_likes
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square.offers import best_first
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.words.steps import short_line
 
 
 def board_facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
     """Everything on the board that changes by itself, under its ``tag``."""
-    shown = board(blanket)
+    board = board_of(blanket)
     # A fabric that is whole and at home needs no telling.
-    told = blanket.drive.mode == Mode.TRAVELLING or len(set(shown.piece_of.values())) > 1
-    pieces = cards(shown, me) if told else []
+    told = blanket.drive.mode == Mode.TRAVELLING or len(set(board.piece_of.values())) > 1
+    pieces = cards(board, me) if told else []
     outlined = [card.there for card in pieces]
     holder_of = {
         card.piece.pk: card.piece.holder_id for card in pieces if card.piece.holder_id is not None
     }
     likes = with_likes(blanket, me)
-    claims = sorted(shown.claims.values(), key=lambda claim: claim.due_at)
+    claims = sorted(board.claims.values(), key=lambda claim: claim.due_at)
     return {
         "blanket": blanket,
         "me": me,
         "looks_after": may(me, Role.COORDINATOR),
-        "total": len(shown.plan.places),
-        "finished": len(shown.finished),
-        "percent": shown.percent,
-        "map": board_picture(shown, me, now, outlined),
-        "signs": signs(shown, outlined),
+        "total": len(board.plan.places),
+        "finished": len(board.finished),
+        "percent": board.percent,
+        "map": board_picture(board, me, now, outlined),
+        "signs": signs(board, outlined),
         "travels": blanket.drive.mode == Mode.TRAVELLING,
         "pieces": pieces,
         "ready": [
             {
                 "place": offer.place,
-                "line": short_line(shown.plan.foundation(offer.place)),
-                "colour": shown.colours.get(offer.place, ""),
+                "line": short_line(board.plan.foundation(offer.place)),
+                "colour": board.colours.get(offer.place, ""),
                 "reasons": [
                     *reasons(offer),
-                    *_with_others(shown, offer.place, pieces),
+                    *_with_others(board, offer.place, pieces),
                     *likes.get(offer.place, ()),
                 ],
             }
-            for offer in best_first(shown, holder_of, me.pk)
+            for offer in best_first(board, holder_of, me.pk)
         ],
         "claims": [(claim, claim.late(now)) for claim in claims],
         "late": sum(claim.late(now) for claim in claims),
@@ -73,11 +73,11 @@ def tag(blanket: Blanket, me: Member, now: datetime) -> str:
     return f'"{"-".join(map(str, parts))}"'
 
 
-def _with_others(shown: Board, place: Place, pieces: Iterable[PieceCard]) -> list[str]:
+def _with_others(board: Board, place: Place, pieces: Iterable[PieceCard]) -> list[str]:
     """What to know of the pieces that the square needs and that others than the reader have."""
-    if not shown.blanket.drive.one_pair_of_hands:
+    if not board.blanket.drive.one_pair_of_hands:
         return []
-    under = {shown.piece_of[support] for support in shown.plan.stands_on[place]}
+    under = {board.piece_of[support] for support in board.plan.stands_on[place]}
     needed = [card for card in pieces if card.piece.pk in under and not card.rights.mine]
     return [
         elsewhere(card.piece.holder.name, in_line=card.my_turn > 0)

@@ -22,7 +22,7 @@ from drives.exports.picture import map_file, png
 from drives.exports.tables import Table
 from drives.models import Blanket, Ink
 from drives.pages.common.log_words import event_line
-from drives.readings.board import board
+from drives.readings.board import board_of
 
 TABLES: dict[str, Callable[[Blanket], Table]] = {
     "squares": tables.squares,
@@ -67,7 +67,7 @@ def map_picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpRes
     if form not in PICTURES:
         raise Http404
     in_colour = request.GET.get("ink") != Ink.BLACK
-    svg = map_file(board(blanket), timezone.now(), in_colour=in_colour)
+    svg = map_file(board_of(blanket), timezone.now(), in_colour=in_colour)
     tag = f'"{form}-{sha256(svg.encode()).hexdigest()[:32]}"'
     answer = get_conditional_response(request, etag=tag)
     if answer is None:

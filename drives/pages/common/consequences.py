@@ -14,19 +14,19 @@ from drives.actions.conditions import (
 )
 from drives.craft.layout import states
 from drives.models import HandOver, Mode, Piece, Square
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.readings.whereabouts import whereabouts
 from shared.lists import listed
 
 
 def finishing(square: Square) -> list[str]:
     """Refused: not-taken."""
-    claim, shown = require_claim(square), board(square.blanket)
+    claim, board = require_claim(square), board_of(square.blanket)
     told = [
         _("%(place)s counts as finished from today, knitted by %(name)s.")
         % {"place": square, "name": claim.member.name}
     ]
-    freed = states.freed(shown.plan, square.place, finished=shown.finished)
+    freed = states.freed(board.plan, square.place, finished=board.finished)
     if freed:
         told.append(_("%(places)s can then be begun.") % {"places": listed(freed)})
     return told
@@ -76,13 +76,13 @@ def claiming(square: Square) -> list[str]:
 
 def ripping(square: Square) -> list[str]:
     """Refused: not-finished, others-stand-on-it."""
-    shown, place = board(square.blanket), square.place
-    require_uncovered(square, shown.plan, shown.finished | shown.taken)
+    board, place = board_of(square.blanket), square.place
+    require_uncovered(square, board.plan, board.finished | board.taken)
     told = [
         _("%(place)s is unfinished again, and can be claimed anew.") % {"place": place},
         _("Its yarn comes out of the blanket down to the edges that it joins onto."),
     ]
-    waiting = [other for other in shown.plan.carries[place] if shown.state(other) == "ready"]
+    waiting = [other for other in board.plan.carries[place] if board.state(other) == "ready"]
     if waiting:
         told.append(
             _("%(places)s cannot be begun until it is finished anew.") % {"places": listed(waiting)}
@@ -134,7 +134,7 @@ def finding(piece: Piece) -> list[str]:
 def losing(piece: Piece) -> list[str]:
     """Refused: piece-is-no-more."""
     require_live(piece)
-    there = whereabouts(board(piece.blanket), {piece.pk})[0]
+    there = whereabouts(board_of(piece.blanket), {piece.pk})[0]
     told = [
         ngettext(
             "%(places)s is unfinished again, and must be knitted anew.",

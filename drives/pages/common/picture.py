@@ -17,7 +17,7 @@ from drives.words.map import MEANINGS, square_words
 
 
 def board_picture(
-    shown: Board,
+    board: Board,
     me: Member,
     now: datetime,
     pieces: Collection[Whereabouts] = (),
@@ -27,39 +27,39 @@ def board_picture(
 
     Each square is a link to its card.
     """
-    card = reverse("drives:square", args=[shown.blanket.pk, "A1"]).removesuffix("A1/")
-    late = frozenset(claim.square.place for claim in shown.late(now))
+    card = reverse("drives:square", args=[board.blanket.pk, "A1"]).removesuffix("A1/")
+    late = frozenset(claim.square.place for claim in board.late(now))
     piece_at = {place: there.piece for there in pieces for place in there.places}
-    mine = frozenset(place for place, claim in shown.claims.items() if claim.member_id == me.pk)
+    mine = frozenset(place for place, claim in board.claims.items() if claim.member_id == me.pk)
 
     def label(place: Place) -> str:
         return square_words(
-            shown.plan,
+            board.plan,
             place,
-            shown.state_of[place],
-            holder=shown.claims[place].member.name if place in shown.claims else "",
+            board.state_of[place],
+            holder=board.claims[place].member.name if place in board.claims else "",
             piece=piece_at[place].name if place in piece_at else "",
             late=place in late,
         )
 
     svg = map_svg(
-        shown.plan,
-        shown.state_of,
-        title=_("Map of %(blanket)s") % {"blanket": shown.blanket.name},
+        board.plan,
+        board.state_of,
+        title=_("Map of %(blanket)s") % {"blanket": board.blanket.name},
         link=lambda place: f"{card}{place}/",
         label=label,
         late=late,
         mine=mine,
-        colours=shown.colours,
+        colours=board.colours,
         pieces={there.piece.name: there.places for there in pieces},
         part=part,
     )
     return drawn(svg)
 
 
-def signs(shown: Board, pieces: Collection[Whereabouts] = ()) -> list[tuple[str, SafeString]]:
+def signs(board: Board, pieces: Collection[Whereabouts] = ()) -> list[tuple[str, SafeString]]:
     """The legend: the words and the picture of each sign that this map can have."""
-    layout = shown.plan.layout
+    layout = board.plan.layout
     keys = ["waiting", "ready", "taken", "mine", "late", "finished"] + ["piece"] * bool(pieces)
     keys += ["seam"] * bool(layout.seams) + ["missing"] * bool(layout.missing)
     return [(str(MEANINGS[sign.key]), drawn(sign.svg)) for sign in legend(keys)]

@@ -33,7 +33,7 @@ from drives.pages.common.waiting import awaited, wait
 from drives.pages.forecast import words as words
 from drives.pages.forecast.panels_form import PanelsForm
 from drives.pages.planning.notation import Marks, seams_in
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.foretold import Panels, Proposed, read_foretold
 from drives.sheets.kinds import PANELS
 from shared.forms import ActionForm, posted
@@ -88,7 +88,7 @@ def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     facts |= {
         "told": told,
         "never": told["never"] and words.never(told["never"]),
-        "proposals": _shown(told, board(blanket)),
+        "proposals": _shown(told, board_of(blanket)),
     }
     return render(request, "drives/forecast/panels.html", facts)
 
@@ -99,8 +99,8 @@ def cut(request: SignedInRequest, blanket_id: int, seams: str) -> HttpResponse:
     """Say what cutting along these ``seams`` (``A–B,2–3``) means; a POST cuts."""
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.ORGANISER)
-    there = board(blanket)
-    old = there.plan
+    board = board_of(blanket)
+    old = board.plan
     try:
         layout = _cut_at(old.layout, seams)
         new = plan(layout)
@@ -163,12 +163,12 @@ def _some(places: list[Place]) -> str:
     return ngettext("%(count)d square", "%(count)d squares", len(places)) % {"count": len(places)}
 
 
-def _shown(told: Panels, there: Board) -> list[Shown]:
-    return [_one(each, there, told["today"]) for each in told["proposals"]]
+def _shown(told: Panels, board: Board) -> list[Shown]:
+    return [_one(each, board, told["today"]) for each in told["proposals"]]
 
 
-def _one(proposed: Proposed, there: Board, today: str) -> Shown:
-    layout, circle = there.plan.layout, there.blanket.drive.circle
+def _one(proposed: Proposed, board: Board, today: str) -> Shown:
+    layout, circle = board.plan.layout, board.blanket.drive.circle
     seams = frozenset(
         Seam.between(Place.parse(one), Place.parse(other)) for one, other in proposed["seams"]
     )
@@ -187,7 +187,7 @@ def _one(proposed: Proposed, there: Board, today: str) -> Shown:
         days=proposed["days"],
         unbeaten=proposed["unbeaten"],
         seams=marks["seams"].replace(" ", ","),
-        picture=drawn(cut_svg(cut, there.finished)),
+        picture=drawn(cut_svg(cut, board.finished)),
     )
 
 

@@ -16,7 +16,7 @@ from drives.actions.rights import HandOverRights, PieceRights, hand_over_rights,
 from drives.craft.places import Place
 from drives.models import Mode, Piece, Square, Turn
 from drives.pages.common.picture import board_picture
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from shared.lists import listed
 from shared.refusals import Refused
@@ -88,19 +88,19 @@ class PieceCard:
         return told if rights.gives else told[::-1]
 
 
-def cards(shown: Board, me: Member, pieces: Iterable[int] | None = None) -> list[PieceCard]:
+def cards(board: Board, me: Member, pieces: Iterable[int] | None = None) -> list[PieceCard]:
     """The live pieces of a blanket, or those with these ids."""
     ids = None if pieces is None else set(pieces)
     today = timezone.localdate()
-    return [PieceCard(there, me, today) for there in whereabouts(shown, ids)]
+    return [PieceCard(there, me, today) for there in whereabouts(board, ids)]
 
 
 def page(
     request: HttpRequest, piece: Piece, me: Member, refused: Refused | None = None
 ) -> HttpResponse:
     """The piece as it is now, or what became of it; ``refused`` is told first, as a 409."""
-    shown = board(piece.blanket)
-    card = next(iter(cards(shown, me, [piece.pk])), None)
+    board = board_of(piece.blanket)
+    card = next(iter(cards(board, me, [piece.pk])), None)
     facts = {
         "refused": refused,
         "me": me,
@@ -108,15 +108,15 @@ def page(
         "blanket": piece.blanket,
         "drive": piece.blanket.drive,
         "card": card,
-        "map": _map(shown, card, me) if card else "",
+        "map": _map(board, card, me) if card else "",
         "now_in": None if card else _now_in(piece),
     }
     return render(request, "drives/pieces/piece.html", facts, status=409 if refused else 200)
 
 
-def _map(shown: Board, card: PieceCard, me: Member) -> SafeString:
+def _map(board: Board, card: PieceCard, me: Member) -> SafeString:
     """The piece with the squares around it."""
-    layout, places, size = shown.plan.layout, card.there.places, shown.plan.size
+    layout, places, size = board.plan.layout, card.there.places, board.plan.size
     first = Place(
         max(min(place.column for place in places) - 1, 1),
         max(min(place.row for place in places) - 1, 1),
@@ -125,7 +125,7 @@ def _map(shown: Board, card: PieceCard, me: Member) -> SafeString:
         min(max(place.column + size[place] for place in places), layout.columns),
         min(max(place.row + size[place] for place in places), layout.rows),
     )
-    return board_picture(shown, me, timezone.now(), [card.there], part=(first, last))
+    return board_picture(board, me, timezone.now(), [card.there], part=(first, last))
 
 
 def _now_in(piece: Piece) -> Piece | None:

@@ -26,7 +26,7 @@ from drives.pages.common.opened import opened
 from drives.pages.common.picture import board_picture, signs
 from drives.pages.pieces import card
 from drives.pages.pieces.decorators import on_piece, to_piece
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.sheets.kinds import LABEL
 from shared.forms import ActionForm, posted
 
@@ -51,8 +51,8 @@ class WithForm(ActionForm):
 def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Every piece of a blanket, with the map that shows them."""
     blanket, me = blanket_for(request.user, blanket_id)
-    shown = board(blanket)
-    cards = card.cards(shown, me)
+    board = board_of(blanket)
+    cards = card.cards(board, me)
     outlined = [each.there for each in cards]
     facts = {
         "me": me,
@@ -60,8 +60,8 @@ def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "drive": blanket.drive,
         "travels": blanket.drive.mode == Mode.TRAVELLING,
         "cards": cards,
-        "map": board_picture(shown, me, timezone.now(), outlined),
-        "signs": signs(shown, outlined),
+        "map": board_picture(board, me, timezone.now(), outlined),
+        "signs": signs(board, outlined),
     }
     return render(request, "drives/pieces/pieces.html", facts)
 

@@ -19,7 +19,7 @@ from drives.models import Claim, Drive, Square
 from drives.pages.common.svg import drawn
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square import finished
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.checks import Check, cautions_of, colour_checks
 from drives.readings.supply import yarn_warning
 from drives.words.cautions import caution_words
@@ -43,15 +43,15 @@ def page(
 
     ``sent`` is a form on it that was not right: a 422.
     """
-    shown = board(square.blanket)
-    claim = shown.claims.get(square.place)
+    board = board_of(square.blanket)
+    claim = board.claims.get(square.place)
     rights = square_rights(square, claim, me)
-    state = shown.state(square.place)
+    state = board.state(square.place)
     hand = _hand(request, claim.member if claim else me)
     drive = square.blanket.drive
     english = _english(request, drive.circle)
     translation.activate(drive.circle.locale_with(english))
-    elsewhere = _elsewhere(shown, square, me) if state is State.READY else []
+    elsewhere = _elsewhere(board, square, me) if state is State.READY else []
     facts = {
         "refused": refused,
         "me": me,
@@ -64,21 +64,21 @@ def page(
         "mine": rights.mine,
         "rights": rights,
         "late": claim is not None and claim.late(timezone.now()),
-        "colour": shown.colours.get(square.place, ""),
+        "colour": board.colours.get(square.place, ""),
         "elsewhere": elsewhere,
         "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
         "looks_after": may(me, Role.COORDINATOR),
         "waits_for": [
             other
-            for other in shown.plan.stands_on[square.place]
-            if shown.state(other) is not State.FINISHED
+            for other in board.plan.stands_on[square.place]
+            if board.state(other) is not State.FINISHED
         ],
-        "carries": [(other, shown.state(other)) for other in shown.plan.carries[square.place]],
+        "carries": [(other, board.state(other)) for other in board.plan.carries[square.place]],
         "hand": hand,
         "english": english,
         "other_hand": _query(Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT, english),
         "other_english": _query(hand, _OTHER[english]),
-        **_instructions(shown, square, hand),
+        **_instructions(board, square, hand),
         **(counter(claim, square) if rights.mine and claim else {}),
         **finished.finished_facts(square, rights, sent),
         "checks": [] if state is State.FINISHED else _against(drive, square.colour),
@@ -107,12 +107,12 @@ def counter(claim: Claim, square: Square) -> dict[str, object]:
     }
 
 
-def _elsewhere(shown: Board, square: Square, me: Member) -> list[PieceCard]:
+def _elsewhere(board: Board, square: Square, me: Member) -> list[PieceCard]:
     """The pieces that one must have for the square, and that others have."""
     if not square.blanket.drive.one_pair_of_hands:
         return []
-    supports = shown.plan.stands_on[square.place]
-    needed = cards(shown, me, {shown.piece_of[at] for at in supports}) if supports else []
+    supports = board.plan.stands_on[square.place]
+    needed = cards(board, me, {board.piece_of[at] for at in supports}) if supports else []
     return [needs for needs in needed if needs.piece.holder_id not in (me.pk, None)]
 
 
@@ -123,13 +123,13 @@ def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
     return yarn_warning(square)
 
 
-def _instructions(shown: Board, square: Square, hand: Hand) -> dict[str, object]:
+def _instructions(board: Board, square: Square, hand: Hand) -> dict[str, object]:
     """Everything that is to be knitted, in the order of work for ``hand``."""
-    plan, place = shown.plan, square.place
+    plan, place = board.plan, square.place
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
     return {
         "drawing": drawn(
-            square_svg(plan, place, hand, state_of=shown.state_of, **diagram(plan, place, hand))
+            square_svg(plan, place, hand, state_of=board.state_of, **diagram(plan, place, hand))
         ),
         "steps": foundation_lines(plan, place, hand),
         "marker": marker_line(steps, mitre),

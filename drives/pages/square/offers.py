@@ -12,7 +12,7 @@ from drives.craft.layout.states import Offer, offers
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Piece, Turn
 from drives.pages.common.log_words import elsewhere, reasons
-from drives.readings.board import Board, boards
+from drives.readings.board import Board, boards_of
 from drives.readings.checks import Check, colour_checks
 from drives.words.steps import short_line
 
@@ -65,7 +65,7 @@ def blanket_offers(
     """
     counts = Counter(claim.square.blanket.drive_id for claim in in_hand)
     room = [each for each in blankets if counts[each.drive_id] < each.drive.claim_limit]
-    shown = [each for each in boards(room) if each.offers]
+    shown = [each for each in boards_of(room) if each.offers]
     me = {member.circle_id: member.pk for member in members}
     held = _held([each for each in shown if each.blanket.drive.one_pair_of_hands], me.values())
     drives = [board.blanket.drive for board in shown]

@@ -17,7 +17,7 @@ from drives.craft.places import Place
 from drives.craft.receivers.cautions import BABIES, Caution
 from drives.drawing import square_svg
 from drives.models import Blanket, Options, Sheet
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.checks import rules_of
 from drives.sheets.boxes import boxes
 from drives.sheets.kind import Document, Part
@@ -39,10 +39,10 @@ LARGE_DRAWING = 106  # … with which its counts are as large as the words
 
 
 def _asked_for(sheet: Sheet, now: datetime) -> list[Part]:
-    known = board(sheet.blanket)
+    board = board_of(sheet.blanket)
     asked = [Place.parse(name) for name in sheet.chosen.places]
-    places = [place for place in asked if place in known.plan.size] if asked else ready_in(known)
-    return cards_of(sheet, known, places, now)
+    places = [place for place in asked if place in board.plan.size] if asked else ready_in(board)
+    return cards_of(sheet, board, places, now)
 
 
 def ready_in(board: Board) -> list[Place]:
@@ -129,11 +129,11 @@ def _links(sheet: Sheet, places: Sequence[Place], now: datetime) -> dict[Place, 
 
 def _to_knit_from(blanket: Blanket, member: Member, options: Options) -> bool:
     """Whether these are squares that the member has in hand, or that are ready."""
-    known = board(blanket)
-    mine = {place for place, claim in known.claims.items() if claim.member_id == member.pk}
+    board = board_of(blanket)
+    mine = {place for place, claim in board.claims.items() if claim.member_id == member.pk}
     places = map(Place.parse, options.places)
     return bool(options.places) and all(
-        place in mine or known.state_of.get(place) is State.READY for place in places
+        place in mine or board.state_of.get(place) is State.READY for place in places
     )
 
 

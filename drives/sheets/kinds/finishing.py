@@ -12,7 +12,7 @@ from drives.actions.paper.kind import Asked
 from drives.craft.layout.finishing import ends, markers
 from drives.craft.layout.layout import Layout
 from drives.models import Sheet, Yarn
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.checks import drive_checks
 from drives.sheets.gift_facts import GiftFacts, gift_facts, told_of_gift
 from drives.sheets.kind import Document, Part
@@ -28,16 +28,16 @@ class Job(NamedTuple):
 
 def _drafts(sheet: Sheet, now: datetime) -> Part:
     """On one page, if it can be."""
-    options, shown = sheet.chosen, board(sheet.blanket)
+    options, board = sheet.chosen, board_of(sheet.blanket)
     told = gift_facts(sheet.blanket)
     facts = {
         "sheet": sheet,
         "options": options,
         "now": now,
         "drive": sheet.blanket.drive,
-        "done": len(shown.finished),
-        "squares": len(shown.plan.places),
-        "jobs": list(_jobs(shown, told)),
+        "done": len(board.finished),
+        "squares": len(board.plan.places),
+        "jobs": list(_jobs(board, told)),
         "checks": drive_checks(sheet.blanket.drive, blanket=sheet.blanket),
         "cautions": told.cautions,
     }
@@ -46,12 +46,12 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         yield render_to_string("sheets/finishing.html", facts | {"points": points})
 
 
-def _jobs(shown: Board, told: GiftFacts) -> Iterator[Job]:
-    layout = shown.plan.layout
+def _jobs(board: Board, told: GiftFacts) -> Iterator[Job]:
+    layout = board.plan.layout
     if layout.seams:
         yield Job(_("Seams sewn"), [_seams(layout)])
-    yield Job(_("Ends woven in"), [_ends(shown)], [_("ends still found")])
-    yield Job(_("Markers and pins counted out"), [_markers(shown)], [_("given out"), _("back")])
+    yield Job(_("Ends woven in"), [_ends(board)], [_("ends still found")])
+    yield Job(_("Markers and pins counted out"), [_markers(board)], [_("given out"), _("back")])
     yield Job(
         _("Looked through for holes"),
         [
@@ -64,7 +64,7 @@ def _jobs(shown: Board, told: GiftFacts) -> Iterator[Job]:
         ],
         [_("squares mended")],
     )
-    yield _measured(shown, told)
+    yield _measured(board, told)
     yield Job(
         _("Washed and dried"),
         told.care,
@@ -86,24 +86,24 @@ def _seams(layout: Layout) -> str:
     ) % {"count": count}
 
 
-def _ends(shown: Board) -> str:
-    count = len(shown.plan.places)
+def _ends(board: Board) -> str:
+    count = len(board.plan.places)
     return ngettext(
         "At least %(ends)d, where its yarn begins and where it ends.",
         "At least %(ends)d, two for each of the %(count)d squares; sewing and borders make more.",
         count,
-    ) % {"ends": ends(shown.plan), "count": count}
+    ) % {"ends": ends(board.plan), "count": count}
 
 
-def _markers(shown: Board) -> str:
+def _markers(board: Board) -> str:
     words = _(
         "At most %(markers)d markers were in use, one to a square. "
         "As many must come back as were given out, and every pin."
     )
-    return words % {"markers": markers(shown.plan)}
+    return words % {"markers": markers(board.plan)}
 
 
-def _measured(shown: Board, told: GiftFacts) -> Job:
+def _measured(board: Board, told: GiftFacts) -> Job:
     """Against the plan; without a border, which nobody has told us of."""
     lines = [_("Planned: %(size)s, without a border.") % {"size": told.planned}]
     if told.measured:

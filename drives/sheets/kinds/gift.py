@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from drives.drawing import portrait_svg
 from drives.models import Blanket, Paper, Sheet
-from drives.readings.board import board
+from drives.readings.board import board_of
 from drives.sheets.fit import MM
 from drives.sheets.gift_facts import gift_facts, told_of_gift
 from drives.sheets.kind import Document, Part
@@ -33,7 +33,7 @@ class Makers(NamedTuple):
 def _drafts(sheet: Sheet, now: datetime) -> Part:
     """The front is the right half of a page that lies across, the back the left one."""
     blanket, options = sheet.blanket, sheet.chosen
-    shown = board(blanket)
+    board = board_of(blanket)
     facts = {
         "sheet": sheet,
         "options": options,
@@ -41,13 +41,13 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         "told": gift_facts(blanket),
         "makers": _makers(blanket),
         "picture": portrait_svg(
-            shown.plan,
+            board.plan,
             title=_("Drawing of %(blanket)s") % {"blanket": blanket},
-            colours=shown.colours,
+            colours=board.colours,
         ),
         "frame": MM[Paper(options.paper)][0] - 24,
     }
-    layout = shown.plan.layout
+    layout = board.plan.layout
     unit = min(PICTURE[0] / layout.columns, PICTURE[1] / layout.rows, 24)
     for points, share in LARGE_TEXT_SIZES if options.large else TEXT_SIZES:
         width, height = layout.columns * unit * share, layout.rows * unit * share

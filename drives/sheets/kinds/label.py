@@ -15,7 +15,7 @@ from drives.actions.paper.kind import Asked
 from drives.actions.refusals import place_names
 from drives.craft.places import Place
 from drives.models import Blanket, Options, Piece, Sheet, Turn
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from drives.sheets.kind import Document, Part, minded
 from drives.sheets.qr import qr_svg
@@ -31,7 +31,7 @@ def _asked_for(sheet: Sheet, now: datetime) -> list[Part]:
     A piece that has ended since it was asked for has no squares any more.
     """
     pieces = sheet.blanket.pieces.filter(pk__in=[sheet.chosen.piece])
-    return labels_of(sheet, board(sheet.blanket), list(pieces), now)
+    return labels_of(sheet, board_of(sheet.blanket), list(pieces), now)
 
 
 def labels_of(sheet: Sheet, board: Board, pieces: Sequence[Piece], now: datetime) -> list[Part]:

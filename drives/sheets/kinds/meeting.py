@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Member
 from drives.actions.paper.kind import Asked
 from drives.models import Absence, Blanket, Claim, Meeting, Sheet, Turn
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from drives.sheets import meeting_words
 from drives.sheets.kind import Document, Part, minded
@@ -35,19 +35,19 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
     day = meeting.day if meeting else None
     members = list(blanket.drive.circle.members.present())
     away = _away(members, day)
-    shown = board(blanket)
-    pieces = whereabouts(shown)
+    board = board_of(blanket)
+    pieces = whereabouts(board)
     coming = [member for member in members if member.pk not in away]
-    could = suggestions(shown, pieces, coming)
+    could = suggestions(board, pieces, coming)
     facts = {
         "sheet": sheet,
         "options": sheet.chosen,
         "now": now,
         "day": day,
-        "board": shown,
-        "squares": len(shown.plan.places),
-        "to_know": meeting_words.to_know(shown, pieces, coming, away, could, now),
-        "rows": list(_rows(shown, pieces, coming, could, now)),
+        "board": board,
+        "squares": len(board.plan.places),
+        "to_know": meeting_words.to_know(board, pieces, coming, away, could, now),
+        "rows": list(_rows(board, pieces, coming, could, now)),
     }
     yield render_to_string("sheets/meeting.html", facts)
 

@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy
 
 from drives.craft.places import Place
 from drives.models import Sheet
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.sheets.kind import Document, Part
 
 from .cards import MOST_CARDS, cards_of, ready_in
@@ -20,13 +20,13 @@ from .wall import WALL
 
 def _everything(sheet: Sheet, now: datetime) -> list[Part]:
     """A page that says what is there, and then the documents."""
-    known = board(sheet.blanket)
+    board = board_of(sheet.blanket)
     pieces = list(sheet.blanket.pieces.live()[:MOST_CARDS])
-    taken, ready = _taken(known)[:MOST_CARDS], ready_in(known)
+    taken, ready = _taken(board)[:MOST_CARDS], ready_in(board)
     ready = ready[: MOST_CARDS - len(taken)]
     holders: dict[str, list[Place]] = defaultdict(list)
     for place in taken:
-        holders[known.claims[place].member.name].append(place)
+        holders[board.claims[place].member.name].append(place)
     facts = {
         "sheet": sheet,
         "options": sheet.chosen,
@@ -35,7 +35,7 @@ def _everything(sheet: Sheet, now: datetime) -> list[Part]:
         "holders": list(holders.items()),
         "ready": ready,
         "pieces": pieces,
-        "left_out": len(known.claims) + len(known.offers) - len(taken) - len(ready),
+        "left_out": len(board.claims) + len(board.offers) - len(taken) - len(ready),
     }
     first = render_to_string("sheets/set.html", facts)
     asked = [*taken, *ready]
@@ -44,8 +44,8 @@ def _everything(sheet: Sheet, now: datetime) -> list[Part]:
         *STATUS.parts(sheet, now),
         *MEETING.parts(sheet, now),
         *WALL.parts(sheet, now),
-        *(cards_of(sheet, known, asked, now) if asked else []),
-        *labels_of(sheet, known, pieces, now),
+        *(cards_of(sheet, board, asked, now) if asked else []),
+        *labels_of(sheet, board, pieces, now),
     ]
 
 

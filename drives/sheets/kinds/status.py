@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy
 from drives.craft.places import Place
 from drives.drawing import legend, map_svg
 from drives.models import Options, Sheet
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.readings.checks import cautions_of
 from drives.sheets import lists
 from drives.sheets.fit import LARGE_MAP, MAP, fits, stretches
@@ -22,10 +22,10 @@ from drives.words.map import MEANINGS, SIGNS
 def _drafts(sheet: Sheet, now: datetime) -> Part:
     """On as few pages as its lists and its map can be read on."""
     blanket, options = sheet.blanket, sheet.chosen
-    now_there = board(blanket)
-    ready = [lists.ready(now_there)]
-    others = [lists.late(now_there, now), lists.in_hand(now_there, now), *lists.others(now_there)]
-    facts = _facts(now_there, now, options) | {
+    board = board_of(blanket)
+    ready = [lists.ready(board)]
+    others = [lists.late(board, now), lists.in_hand(board, now), *lists.others(board)]
+    facts = _facts(board, now, options) | {
         "sheet": sheet,
         "cautions": caution_words(*cautions_of(blanket.drive)),
         "options": options,
@@ -33,7 +33,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         "ready": ready,
         "others": others,
     }
-    layout, large = now_there.plan.layout, options.large
+    layout, large = board.plan.layout, options.large
     for fit in fits(layout, options.paper, ready, others, blanket.name, large=large):
         yield render_to_string("sheets/status.html", facts | {"fit": fit})
 

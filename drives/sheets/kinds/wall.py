@@ -13,7 +13,7 @@ from drives.drawing import wall_svg, yarn_colour
 from drives.drawing.wall_keys import key_plan, wall_sign
 from drives.drawing.wall_view import WallView, YarnSign
 from drives.models import Options, Sheet
-from drives.readings.board import Board, board
+from drives.readings.board import Board, board_of
 from drives.sheets.kind import Document, Part
 from drives.sheets.tiling import AROUND, Tiling, on_one, on_several, size_of
 from drives.words.map import SIGNS
@@ -28,8 +28,8 @@ class Key(NamedTuple):
 
 def _sheets(sheet: Sheet, now: datetime) -> list[Part]:
     """One sheet; or a first page that says how the others hang together, and each of them."""
-    options, shown = sheet.chosen, board(sheet.blanket)
-    yarns = _yarns(shown, options)
+    options, board = sheet.chosen, board_of(sheet.blanket)
+    yarns = _yarns(board, options)
     facts = {
         "sheet": sheet,
         "options": options,
@@ -37,38 +37,38 @@ def _sheets(sheet: Sheet, now: datetime) -> list[Part]:
         "drive": sheet.blanket.drive,
     }
     if not options.tiled:
-        return [_one(facts, shown, "A3", yarns, options)]
-    tiling = on_several(shown.plan.layout, options.paper, large=options.large)
+        return [_one(facts, board, "A3", yarns, options)]
+    tiling = on_several(board.plan.layout, options.paper, large=options.large)
     if tiling.across * tiling.up == 1:
-        return [_one(facts, shown, options.paper, yarns, options)]
-    facts |= _facts(shown, options.paper, tiling, yarns)
-    return [_first(facts, tiling), *_others(facts, shown, tiling, yarns)]
+        return [_one(facts, board, options.paper, yarns, options)]
+    facts |= _facts(board, options.paper, tiling, yarns)
+    return [_first(facts, tiling), *_others(facts, board, tiling, yarns)]
 
 
 def _facts(
-    shown: Board, paper: str, tiling: Tiling, yarns: Mapping[Place, YarnSign]
+    board: Board, paper: str, tiling: Tiling, yarns: Mapping[Place, YarnSign]
 ) -> dict[str, object]:
     named = tiling.scale.named
     return {
         "paper": f"{paper} landscape" if tiling.landscape else paper,
-        "legend": _legend(shown, yarns if named else {}),
+        "legend": _legend(board, yarns if named else {}),
         "named": named,
     }
 
 
 def _one(
     facts: dict[str, object],
-    shown: Board,
+    board: Board,
     paper: str,
     yarns: Mapping[Place, YarnSign],
     options: Options,
 ) -> Part:
     """As large as the legend leaves room for."""
-    title = _("Wall map of %(blanket)s") % {"blanket": shown.blanket}
+    title = _("Wall map of %(blanket)s") % {"blanket": board.blanket}
     for around in AROUND:
-        tiling = on_one(shown.plan.layout, size_of(paper), large=options.large, around=around)
-        drawn = _map(shown, tiling.views[0][0], tiling, yarns, title)
-        told = facts | _facts(shown, paper, tiling, yarns)
+        tiling = on_one(board.plan.layout, size_of(paper), large=options.large, around=around)
+        drawn = _map(board, tiling.views[0][0], tiling, yarns, title)
+        told = facts | _facts(board, paper, tiling, yarns)
         yield render_to_string("sheets/wall.html", told | {"map": drawn})
 
 
@@ -83,7 +83,7 @@ def _first(facts: dict[str, object], tiling: Tiling) -> Part:
 
 
 def _others(
-    facts: dict[str, object], shown: Board, tiling: Tiling, yarns: Mapping[Place, YarnSign]
+    facts: dict[str, object], board: Board, tiling: Tiling, yarns: Mapping[Place, YarnSign]
 ) -> Iterator[Part]:
     for row, views in enumerate(tiling.views, start=1):
         for column, view in enumerate(views, start=1):
@@ -91,64 +91,64 @@ def _others(
             name = _("Row %(row)d of %(rows)d, from the left %(column)d of %(columns)d") % where
             key = key_plan(tiling.views, title=_("Where this sheet hangs"), here=view)
             more = {"name": name, "view": view, "key": key}
-            yield _tile(facts | more, shown, view, tiling, yarns)
+            yield _tile(facts | more, board, view, tiling, yarns)
 
 
 def _tile(
     facts: dict[str, object],
-    shown: Board,
+    board: Board,
     view: WallView,
     tiling: Tiling,
     yarns: Mapping[Place, YarnSign],
 ) -> Part:
     title = _("Wall map of %(blanket)s, from %(first)s to %(last)s") % {
-        "blanket": shown.blanket,
+        "blanket": board.blanket,
         "first": view.first,
         "last": view.last,
     }
-    drawn = _map(shown, view, tiling, yarns, title)
+    drawn = _map(board, view, tiling, yarns, title)
     yield render_to_string("sheets/wall_tile.html", facts | {"map": drawn})
 
 
 def _map(
-    shown: Board, view: WallView, tiling: Tiling, yarns: Mapping[Place, YarnSign], title: str
+    board: Board, view: WallView, tiling: Tiling, yarns: Mapping[Place, YarnSign], title: str
 ) -> str:
     return wall_svg(
-        shown.plan,
+        board.plan,
         view,
         tiling.scale,
         title=title,
         glue=_("glue here"),
-        finished=shown.finished,
+        finished=board.finished,
         yarns=yarns,
     )
 
 
-def _yarns(shown: Board, options: Options) -> dict[Place, YarnSign]:
+def _yarns(board: Board, options: Options) -> dict[Place, YarnSign]:
     """A letter for each yarn, by how it is called; its colour too, where there is colour ink."""
-    names = sorted(set(shown.colours.values()), key=str.lower)
+    names = sorted(set(board.colours.values()), key=str.lower)
     known = {
         name: YarnSign(
             letters(number).lower(), (yarn_colour(name) or "") if options.in_colour else ""
         )
         for number, name in enumerate(names, start=1)
     }
-    return {place: known[name] for place, name in shown.colours.items()}
+    return {place: known[name] for place, name in board.colours.items()}
 
 
-def _legend(shown: Board, yarns: Mapping[Place, YarnSign]) -> list[Key]:
+def _legend(board: Board, yarns: Mapping[Place, YarnSign]) -> list[Key]:
     """What the signs mean that this map has."""
-    layout = shown.plan.layout
+    layout = board.plan.layout
     told = {
         "empty": _("not finished: colour it in as soon as it is"),
-        "finished": _("was finished when this was printed") if shown.finished else "",
+        "finished": _("was finished when this was printed") if board.finished else "",
         "seam": _("seam: not joined, sewn at the end") if layout.seams else "",
         "missing": _("no square here") if layout.missing else "",
     }
     keys = [
         Key(wall_sign(sign, title=str(SIGNS[sign])), words) for sign, words in told.items() if words
     ]
-    named = {yarns[place]: shown.colours[place] for place in yarns}
+    named = {yarns[place]: board.colours[place] for place in yarns}
     return keys + [
         Key(
             wall_sign("yarn", each, title=str(SIGNS["yarn"])) if each.colour else "",
