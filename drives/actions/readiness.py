@@ -21,12 +21,12 @@ def why_not_ready(square: Square) -> Refused:
     if place not in plan.size:
         return refusals.just_changed(place)
     rows = Square.objects.filter(blanket=blanket).exclude(state=StoredState.OPEN)
-    now = {
+    begun = {
         Place(column, row): state
         for column, row, state in rows.values_list("column", "row", "state")
     }
-    finished = {where for where, state in now.items() if state == StoredState.FINISHED}
-    refusal = states.refusal(plan, place, finished=finished, taken=now.keys() - finished)
+    finished = {where for where, state in begun.items() if state == StoredState.FINISHED}
+    refusal = states.refusal(plan, place, finished=finished, taken=begun.keys() - finished)
     if refusal is None:
         return refusals.just_changed(place)
     holder = square.open_claim()

@@ -8,7 +8,7 @@ from drives.craft.places import Place
 
 from .grid import FONT, DrawingGrid, names
 from .lines import box
-from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line
+from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, stroke
 from .weaves import key, woven
 
 MOST_NAMED = 60  # columns, or rows, up to which squares bear their names and numbers
@@ -66,11 +66,12 @@ def colour_map_svg(
                 for stroke in (woven(at, value, side) if value else _bare(side))
             ),
             framed(
-                finished, lambda side: (line(SHEET, 8, box(side, 4)), line(INK, 4, box(side, 3)))
+                finished,
+                lambda side: (stroke(SHEET, 8, box(side, 4)), stroke(INK, 4, box(side, 3))),
             ),
             framed(chosen, _pin),
             framed(
-                marked, lambda side: (line(SHEET, 12, box(side, 6)), line(INK, 6, box(side, 5)))
+                marked, lambda side: (stroke(SHEET, 12, box(side, 6)), stroke(INK, 6, box(side, 5)))
             ),
             grid.seams(),
             "" if far else names({str(place): corner for place, corner in corners.items()}),

@@ -7,7 +7,7 @@ from drives.craft.layout.layout import Layout
 from drives.craft.places import Place, letters
 
 from .lines import zigzag
-from .looks import INK, SHEET, SOFT, UNIT, Stroke, line
+from .looks import INK, SHEET, SOFT, UNIT, Stroke, stroke
 
 MARGIN = 38  # for the letters and the numbers along the edges
 ORIGIN = Place(1, 1)
@@ -60,7 +60,7 @@ class DrawingGrid:
         if not where:
             return ""
         corners = [f"{x} {y}" for x, y in map(self.corner, where)]
-        return line(SOFT, 2, CROSS, ' class="missing"').at(corners)
+        return stroke(SOFT, 2, CROSS, ' class="missing"').at(corners)
 
     def seams(self) -> str:
         """A bold zigzag along every seam."""
@@ -101,7 +101,7 @@ def seam(*, upright: bool) -> tuple[Stroke, ...]:
     """The zigzag along one unit, as a seam is sewn."""
     sewn = zigzag(UNIT, 6, 4, upright=upright)
     joined = ' stroke-linejoin="round" stroke-linecap="round"'
-    return line(SHEET, 8, sewn, joined), line(INK, 3, sewn, f' class="seam"{joined}')
+    return stroke(SHEET, 8, sewn, joined), stroke(INK, 3, sewn, f' class="seam"{joined}')
 
 
 def names(corners: Mapping[str, tuple[int, int]]) -> str:

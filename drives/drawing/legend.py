@@ -7,7 +7,7 @@ from drives.craft.layout.states import State
 
 from . import looks, outline
 from .grid import CROSS, seam
-from .looks import SOFT, UNIT, Look, Stroke, line, strokes
+from .looks import SOFT, UNIT, Look, Stroke, stroke, strokes_of
 
 USUAL = ("waiting", "ready", "taken", "finished", "late")
 
@@ -28,23 +28,23 @@ def legend(keys: Sequence[str] = USUAL, *, paper: bool = False) -> tuple[Sign, .
 
 
 def _strokes(key: str, paper: bool) -> tuple[Stroke, ...]:
-    taken = strokes(Look(State.TAKEN, paper=paper))
+    taken = strokes_of(Look(State.TAKEN, paper=paper))
     match key:
         case "late":
             return taken + looks.late(UNIT)
         case "mine":
             return taken + looks.mine(UNIT)
         case "piece":
-            return strokes(Look(State.FINISHED, paper=paper)) + outline.sign()
+            return strokes_of(Look(State.FINISHED, paper=paper)) + outline.sign()
         case "seam":
             return tuple(
                 stroke._replace(tail=f"m0 {UNIT // 2}{stroke.tail}")
                 for stroke in seam(upright=False)
             )
         case "missing":
-            return (line(SOFT, 2, CROSS),)
+            return (stroke(SOFT, 2, CROSS),)
         case _:
-            return strokes(Look(State(key), paper=paper))
+            return strokes_of(Look(State(key), paper=paper))
 
 
 def _picture(drawn: tuple[Stroke, ...]) -> str:

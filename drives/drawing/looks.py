@@ -52,7 +52,7 @@ def look(state: State, size: int, words: str, *, paper: bool) -> Look:
 
 
 @lru_cache(maxsize=1024)
-def strokes(look: Look) -> tuple[Stroke, ...]:
+def strokes_of(look: Look) -> tuple[Stroke, ...]:
     """The paths of ``look``, from the ground up."""
     side = look.size * UNIT
     draw = {
@@ -68,25 +68,25 @@ def late(side: int) -> tuple[Stroke, ...]:
     """The sign of a square that is past its day, in its bottom right half."""
     x, y = side - 19, side - 29
     return (
-        line("#ffffff", 8, f"m{x} {y}l13 22h-26z", ' stroke-linejoin="round"'),
+        stroke("#ffffff", 8, f"m{x} {y}l13 22h-26z", ' stroke-linejoin="round"'),
         Stroke(
             f'fill="#ffffff" stroke="{WRONG}" stroke-width="2.6" stroke-linejoin="round"',
             f"m{x} {y}l13 22h-26z",
         ),
-        line(WRONG, 3, tail([[(x, y + 8), (x, y + 14)], [(x, y + 16), (x, y + 19)]])),
+        stroke(WRONG, 3, tail([[(x, y + 8), (x, y + 14)], [(x, y + 16), (x, y + 19)]])),
     )
 
 
 def mine(side: int) -> tuple[Stroke, ...]:
     """The frame and the filled marker of a square that is the reader's own."""
     return (
-        line("#ffffff", 9, box(side, 4.5)),
-        line(INK, 5, box(side, 3.5)),
+        stroke("#ffffff", 9, box(side, 4.5)),
+        stroke(INK, 5, box(side, 3.5)),
         Stroke(f'fill="{INK}" stroke="#ffffff" stroke-width="3"', disc(side - 17, side - 17, 9)),
     )
 
 
-def line(colour: str, width: float, tail: str, more: str = "") -> Stroke:
+def stroke(colour: str, width: float, tail: str, more: str = "") -> Stroke:
     return Stroke(f'fill="none" stroke="{colour}" stroke-width="{width}"{more}', tail)
 
 
@@ -116,14 +116,14 @@ def hatching(side: float, step: float, inset: float) -> Lines:
 def _waiting(look: Look, side: int) -> Iterable[Stroke]:
     dots = ' stroke-linecap="round" stroke-dasharray="0.1 5.9"'
     yield Stroke(f'fill="{_ground(look, PALE, 0.75)}"', box(side, 1))
-    yield line(SOFT, 1.4, mitre(side))
-    yield line(SOFT, 2.4, box(side, 3), dots)
+    yield stroke(SOFT, 1.4, mitre(side))
+    yield stroke(SOFT, 2.4, box(side, 3), dots)
 
 
 def _ready(look: Look, side: int) -> Iterable[Stroke]:
     yield Stroke(f'fill="{_ground(look, "#ffffff", 0.75)}"', box(side, 1))
-    yield line(INK, 1.8, mitre(side))
-    yield line(INK, 5, box(side, 3.5))
+    yield stroke(INK, 1.8, mitre(side))
+    yield stroke(INK, 5, box(side, 3.5))
     yield Stroke(f'fill="#ffffff" stroke="{INK}" stroke-width="4"', disc(side - 17, side - 17, 8))
 
 
@@ -131,19 +131,19 @@ def _taken(look: Look, side: int) -> Iterable[Stroke]:
     ground = _ground(look, "#ffffff", 0.55)
     colour = INK if look.paper else ACCENT
     yield Stroke(f'fill="{ground}"', box(side, 1))
-    yield line(colour, 2.2, tail(hatching(side, HATCH, 2)))
-    yield line(ground, 8, mitre(side))
-    yield line(colour, 2.6, mitre(side))
-    yield line(colour, 2, box(side, 2))
+    yield stroke(colour, 2.2, tail(hatching(side, HATCH, 2)))
+    yield stroke(ground, 8, mitre(side))
+    yield stroke(colour, 2.6, mitre(side))
+    yield stroke(colour, 2, box(side, 2))
 
 
 def _finished(look: Look, side: int) -> Iterable[Stroke]:
     ground = look.colour or ("#dddddd" if look.paper else ACCENT)
     ridge = line_on(ground, INK)
     yield Stroke(f'fill="{ground}"', box(side, 0.5))
-    yield line(ridge, 3, tail(ridges(side, RIDGE)))
-    yield line(ground, 6.5, mitre(side))
-    yield line(ridge, 3.2, mitre(side))
+    yield stroke(ridge, 3, tail(ridges(side, RIDGE)))
+    yield stroke(ground, 6.5, mitre(side))
+    yield stroke(ridge, 3.2, mitre(side))
 
 
 def _ground(look: Look, plain: str, white: float) -> str:

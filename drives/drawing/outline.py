@@ -6,7 +6,7 @@ from drives.craft.places import Place
 
 from .grid import FONT, NAME_SIZES, DrawingGrid
 from .lines import Point, tail
-from .looks import INK, UNIT, Stroke, line
+from .looks import INK, UNIT, Stroke, stroke
 
 INSET = 4  # so that the outlines of two neighbours, and a seam between them, stay apart
 DOUBLE = (("#ffffff", 7), (INK, 5), ("#ffffff", 1.6))
@@ -36,12 +36,12 @@ def outlines(
 def sign() -> tuple[Stroke, ...]:
     """The corner of an outline, for the legend."""
     bend = tail([[(INSET, UNIT), (INSET, INSET), (UNIT, INSET)]])
-    return tuple(line(colour, width, bend, ROUND) for colour, width in DOUBLE)
+    return tuple(stroke(colour, width, bend, ROUND) for colour, width in DOUBLE)
 
 
 def _double(around: str) -> Iterator[str]:
     for colour, width in DOUBLE:
-        yield line(colour, width, around, ROUND).at(["0 0"])
+        yield stroke(colour, width, around, ROUND).at(["0 0"])
 
 
 def _loops(places: Collection[Place], size: Mapping[Place, int]) -> Iterator[Loop]:

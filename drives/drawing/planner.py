@@ -8,7 +8,7 @@ from drives.craft.places import Place
 
 from .grid import DrawingGrid, names
 from .lines import box, tail
-from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, line, mitre
+from .looks import INK, PALE, SHEET, SOFT, UNIT, Stroke, mitre, stroke
 
 PIXELS = 72  # along a unit: leaves 24 for a boundary, the least that WCAG 2.2 (2.5.8) asks for
 MOST_PRESSED = 40  # columns, or rows; a larger map is typed, for a browser would labour at it
@@ -96,12 +96,12 @@ def _squares(grid: DrawingGrid, squares: Iterable[tuple[Place, int]]) -> Iterato
         x, y = grid.corner(place, size)
         side = size * UNIT
         if place in missing:
-            gap = line(SOFT, 1.6, box(UNIT, 4), ' stroke-dasharray="5 4"')
+            gap = stroke(SOFT, 1.6, box(UNIT, 4), ' stroke-dasharray="5 4"')
             yield gap.at([f"{x} {y}"])
         else:
             ground = f'fill="{PALE}" stroke="{INK}" stroke-width="1.2"'
             yield Stroke(ground, box(side, 1)).at([f"{x} {y}"])
-            yield line(SOFT, 1.6, mitre(side)).at([f"{x} {y}"])
+            yield stroke(SOFT, 1.6, mitre(side)).at([f"{x} {y}"])
 
 
 def _handles(grid: DrawingGrid, boundaries: Iterable[Seam]) -> Iterator[str]:
@@ -110,8 +110,8 @@ def _handles(grid: DrawingGrid, boundaries: Iterable[Seam]) -> Iterator[str]:
     for seam in boundaries:
         x, y, upright = _middle(grid, seam)
         bar = tail([[(0, -7), (0, 7)] if upright else [(-7, 0), (7, 0)]])
-        yield line(SHEET, 8, bar, rounded).at([f"{x} {y}"])
-        yield line(SOFT, 3.5, bar, rounded).at([f"{x} {y}"])
+        yield stroke(SHEET, 8, bar, rounded).at([f"{x} {y}"])
+        yield stroke(SOFT, 3.5, bar, rounded).at([f"{x} {y}"])
 
 
 def _middle(grid: DrawingGrid, seam: Seam) -> tuple[int, int, bool]:

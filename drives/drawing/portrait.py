@@ -9,7 +9,7 @@ from drives.craft.places import Place
 
 from .colours import yarn_colour
 from .grid import DrawingGrid
-from .looks import PALE, UNIT, Look, strokes
+from .looks import PALE, UNIT, Look, strokes_of
 
 ROOM = 2  # around it, for half a line
 
@@ -25,7 +25,7 @@ def portrait_svg(plan: Plan, *, title: str, colours: Mapping[Place, str]) -> str
         alike.setdefault(look, []).append(f"{x} {y}")
     left, top = grid.corner(Place(1, plan.layout.rows))
     width, height = (side * UNIT + 2 * ROOM for side in (plan.layout.columns, plan.layout.rows))
-    drawn = [stroke.at(where) for look, where in alike.items() for stroke in strokes(look)]
+    drawn = [stroke.at(where) for look, where in alike.items() for stroke in strokes_of(look)]
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="portrait" role="img" width="{width}" '
         f'height="{height}" viewBox="{left - ROOM} {top - ROOM} {width} {height}">'

@@ -13,7 +13,7 @@ from drives.craft.places import Place
 
 from .grid import FONT
 from .lines import clipped, tail, zigzag
-from .looks import INK, PALE, SHEET, line, ridges
+from .looks import INK, PALE, SHEET, ridges, stroke
 from .runs import Run, runs
 from .sides import FOOT, GAP, SIDE, STRIP, TOP, X
 from .steps import edge, label, number, ways, words
@@ -79,9 +79,9 @@ def _opening(title: str, description: str, prefix: str) -> str:
 
 def _square() -> str:
     """The square to be knitted: its mitre, and a few of its rows."""
-    rows = line("#ddd2be", 1.6, tail(ridges(SIDE, SIDE / 5)))
-    mitre = line(INK, 2.2, tail([[(0, SIDE), (SIDE, 0)]]))
-    offered = line(INK, 1.8, tail([[(0, 0), (SIDE, 0), (SIDE, SIDE)]]))
+    rows = stroke("#ddd2be", 1.6, tail(ridges(SIDE, SIDE / 5)))
+    mitre = stroke(INK, 2.2, tail([[(0, SIDE), (SIDE, 0)]]))
+    offered = stroke(INK, 1.8, tail([[(0, 0), (SIDE, 0), (SIDE, SIDE)]]))
     ground = f'<rect x="{X}" y="{TOP}" width="{SIDE}" height="{SIDE}" fill="{SHEET}"/>'
     return ground + "".join(stroke.at([f"{X} {TOP}"]) for stroke in (rows, mitre, offered))
 
@@ -113,7 +113,7 @@ def _neighbour(plan: Plan, place: Place, run: Run, unit: float, state: State) ->
     moved = ([(x + across, y + down) for across, down in bent] for bent in knitted)
     straight = (pair for bent in moved for pair in pairwise(bent))
     shown = (clipped(*pair, (left, top, right, bottom)) for pair in straight)
-    return rect + line(RIDGE, 1.6, tail(shown)).at(["0 0"])
+    return rect + stroke(RIDGE, 1.6, tail(shown)).at(["0 0"])
 
 
 def _seams(plan: Plan, place: Place, unit: float) -> str:
@@ -127,7 +127,7 @@ def _seams(plan: Plan, place: Place, unit: float) -> str:
             level.append(f"{X + along * unit:g} {FOOT + GAP}")
     teeth = max(2, round(unit / 12))
     return "".join(
-        line(INK, 2.4, zigzag(unit, teeth, 4, upright=direction), ' class="seam"').at(where)
+        stroke(INK, 2.4, zigzag(unit, teeth, 4, upright=direction), ' class="seam"').at(where)
         for where, direction in ((upright, True), (level, False))
         if where
     )

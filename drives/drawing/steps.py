@@ -7,7 +7,7 @@ from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import Do
 
 from .lines import Point, tail
-from .looks import ACCENT, INK, SHEET, line
+from .looks import ACCENT, INK, SHEET, stroke
 from .runs import Run
 from .sides import FOOT, GAP, INSET, SIDE, STRIP, SideStretch, X, side_stretches
 
@@ -21,16 +21,16 @@ def edge(run: Run, unit: float) -> str:
     parts = list(side_stretches(run, unit))
     if run.step.do is Do.CAST_ON:
         edges = tail([part.at(part.start), part.at(part.end)] for part in parts)
-        return line(INK, 3.6, edges, ' class="cast-on" stroke-dasharray="7 5"').at(["0 0"])
+        return stroke(INK, 3.6, edges, ' class="cast-on" stroke-dasharray="7 5"').at(["0 0"])
     drawn = []
     for part in parts:
         heavy = tail([[part.at(part.start, GAP), part.at(part.end, GAP)]])
-        drawn.append(line(INK, 5, heavy, ' class="join"').at(["0 0"]))
+        drawn.append(stroke(INK, 5, heavy, ' class="join"').at(["0 0"]))
         each = part.room / run.step.stitches
         if each >= 2.4:
             places = [part.start + (stitch + 0.5) * each for stitch in range(run.step.stitches)]
             ticks = tail([part.at(at, GAP), part.at(at)] for at in places)
-            drawn.append(line(ACCENT, 1.3, ticks, ' class="stitches"').at(["0 0"]))
+            drawn.append(stroke(ACCENT, 1.3, ticks, ' class="stitches"').at(["0 0"]))
     return "".join(drawn)
 
 
@@ -141,4 +141,4 @@ def _arrow(parts: Sequence[SideStretch], hand: Hand) -> str:
         (x - across - down / 2, y - down - across / 2),
     ]
     rounded = ' class="way" stroke-linejoin="round" stroke-linecap="round"'
-    return line(ACCENT, 2.6, tail([points, head]), rounded).at(["0 0"])
+    return stroke(ACCENT, 2.6, tail([points, head]), rounded).at(["0 0"])

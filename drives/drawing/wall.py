@@ -8,7 +8,7 @@ from drives.craft.places import Place, letters
 
 from .grid import FONT
 from .lines import box, tail, zigzag
-from .looks import INK, SOFT, Stroke, hatching, line
+from .looks import INK, SOFT, Stroke, hatching, stroke
 from .wall_view import MARK, PALE, STRIP, WIDTH, Scale, WallView, YarnSign, name_size
 
 
@@ -77,10 +77,10 @@ class _Wall:
         for size, places in sorted(self._by_size(self.places).items()):
             side = size * self.unit
             if self.scale.named:
-                yield self._draw(line(PALE, self.stroke, tail([[(0, side), (side, 0)]])), places)
+                yield self._draw(stroke(PALE, self.stroke, tail([[(0, side), (side, 0)]])), places)
             done = [place for place in places if place in finished]
             lines = tail(hatching(side, max(self.unit / 6, 0.8), 0))
-            yield self._draw(line(PALE, self.stroke * 1.2, lines), done)
+            yield self._draw(stroke(PALE, self.stroke * 1.2, lines), done)
             by_colour: dict[str, list[Place]] = {}
             for place in places:
                 if place in yarns and yarns[place].colour:
@@ -90,13 +90,13 @@ class _Wall:
             for colour, alike in by_colour.items():
                 framed = f'fill="{colour}" stroke="{SOFT}" stroke-width="{self.stroke / 2:g}"'
                 yield self._draw(Stroke(framed, corner), alike)
-            yield self._draw(line(INK, self.stroke, box(side, 0)), places)
+            yield self._draw(stroke(INK, self.stroke, box(side, 0)), places)
 
     def _missing(self) -> Iterator[str]:
         unit, where = self.unit, [place for place in self.view.layout.missing if self._meets(place)]
         a, b = 0.38 * unit, 0.62 * unit
         cross = tail([[(a, a), (b, b)], [(b, a), (a, b)]])
-        yield self._draw(line(SOFT, self.stroke, cross), sorted(where))
+        yield self._draw(stroke(SOFT, self.stroke, cross), sorted(where))
 
     def _tens(self) -> Iterator[str]:
         """Where names stand at the edges alone, every tenth line is bold, to count by."""
@@ -106,7 +106,7 @@ class _Wall:
         width, height = layout.columns * unit, layout.rows * unit
         lines = [[(at * unit, 0.0), (at * unit, -height)] for at in range(0, layout.columns, 10)]
         lines += [[(0.0, -at * unit), (width, -at * unit)] for at in range(0, layout.rows, 10)]
-        yield line(INK, 2.2 * self.stroke, tail(lines)).at(["0 0"])
+        yield stroke(INK, 2.2 * self.stroke, tail(lines)).at(["0 0"])
 
     def _seams(self) -> Iterator[str]:
         unit, swing = self.unit, min(0.07 * self.unit, 1)
@@ -118,8 +118,8 @@ class _Wall:
             ]
             sewn = zigzag(unit, 6, swing, upright=upright)
             if where:
-                yield line("#ffffff", 4 * self.stroke, sewn).at(where)
-                yield line(INK, 2 * self.stroke, sewn, ' class="seam"').at(where)
+                yield stroke("#ffffff", 4 * self.stroke, sewn).at(where)
+                yield stroke(INK, 2 * self.stroke, sewn, ' class="seam"').at(where)
 
     def _strips(self, glue: str) -> Iterator[str]:
         """What is covered by the next sheets is pale, and says so."""
@@ -203,7 +203,7 @@ class _Wall:
         up = [top if view.ends_above else self.y0, bottom]
         lines = [[(x, edge), (x, edge + way)] for x in across for edge, way in self._outwards(1)]
         lines += [[(edge, y), (edge + way, y)] for y in up for edge, way in self._outwards(0)]
-        yield line(INK, 0.3, tail(lines)).at(["0 0"])
+        yield stroke(INK, 0.3, tail(lines)).at(["0 0"])
 
     def _outwards(self, axis: int) -> list[tuple[float, float]]:
         low, high = self.window[axis], self.window[axis + 2]

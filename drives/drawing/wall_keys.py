@@ -5,7 +5,7 @@ from html import escape
 
 from .grid import FONT
 from .lines import box, tail, zigzag
-from .looks import INK, SOFT, hatching, line
+from .looks import INK, SOFT, hatching, stroke
 from .wall_view import PALE, WallView, YarnSign
 
 SIDE = 10
@@ -59,16 +59,16 @@ def key_plan(
 
 
 def _drawn(sign: str, yarn: YarnSign | None) -> Iterator[str]:
-    frame = line(INK, 0.6, box(SIDE, 0))
+    frame = stroke(INK, 0.6, box(SIDE, 0))
     match sign:
         case "finished":
-            yield line(PALE, 0.6, tail(hatching(SIDE, 2, 0))).at(["0 0"])
+            yield stroke(PALE, 0.6, tail(hatching(SIDE, 2, 0))).at(["0 0"])
             yield frame.at(["0 0"])
         case "seam":
             sewn = zigzag(SIDE, 5, 0.9, upright=False)
-            yield line(INK, 0.9, sewn).at([f"0 {SIDE / 2:g}"])
+            yield stroke(INK, 0.9, sewn).at([f"0 {SIDE / 2:g}"])
         case "missing":
-            yield line(SOFT, 0.6, tail([[(3, 3), (7, 7)], [(7, 3), (3, 7)]])).at(["0 0"])
+            yield stroke(SOFT, 0.6, tail([[(3, 3), (7, 7)], [(7, 3), (3, 7)]])).at(["0 0"])
         case "yarn" if yarn and yarn.colour:
             yield (
                 f'<rect x="0" y="0" width="{SIDE}" height="{SIDE}" fill="{yarn.colour}" '

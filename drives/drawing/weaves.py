@@ -6,7 +6,7 @@ from functools import lru_cache
 from .colours import line_on
 from .grid import FONT
 from .lines import Lines, Point, box, tail
-from .looks import INK, SHEET, SOFT, UNIT, Stroke, hatching, line
+from .looks import INK, SHEET, SOFT, UNIT, Stroke, hatching, stroke
 
 STEP = 12
 WEAVES = 12  # then they begin again; the numbers go on
@@ -17,7 +17,7 @@ def woven(number: int, value: str, side: int) -> tuple[Stroke, ...]:
     """A square of the colour ``value`` (#rrggbb), number 1, 2, … of its palette."""
     ground = Stroke(f'fill="{value}" stroke="{INK}" stroke-width="1.2"', box(side, 0.6))
     drawn = _weave((number - 1) % WEAVES, side)
-    return (ground, line(line_on(value, INK), 2.4, drawn)) if drawn else (ground,)
+    return (ground, stroke(line_on(value, INK), 2.4, drawn)) if drawn else (ground,)
 
 
 def key(number: int, x: float, y: float) -> str:

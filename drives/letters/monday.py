@@ -108,12 +108,12 @@ def _moving(circle: Circle) -> Iterator[str]:
 def _waiting(circle: Circle) -> Iterator[str]:
     """The lines for pieces, each with its people in order."""
     turns = Turn.objects.waiting().filter(piece__blanket__drive__circle=circle)
-    lines: dict[int, list[Turn]] = {}
+    queues: dict[int, list[Turn]] = {}
     for turn in turns.select_related("member", "piece__holder", "piece__blanket"):
-        lines.setdefault(turn.piece_id, []).append(turn)
-    for line in lines.values():
-        piece = line[0].piece
-        names = [turn.member.name for turn in line]
+        queues.setdefault(turn.piece_id, []).append(turn)
+    for queue in queues.values():
+        piece = queue[0].piece
+        names = [turn.member.name for turn in queue]
         told = ngettext(
             "%(piece)s of “%(blanket)s”, which %(holder)s has: %(names)s waits for it "
             "since %(since)s.",
@@ -126,7 +126,7 @@ def _waiting(circle: Circle) -> Iterator[str]:
             "blanket": piece.blanket,
             "holder": piece.holder or _("the circle"),
             "names": listed(names),
-            "since": date_format(localdate(line[0].asked_at), "MONTH_DAY_FORMAT"),
+            "since": date_format(localdate(queue[0].asked_at), "MONTH_DAY_FORMAT"),
         }
 
 

@@ -37,13 +37,13 @@ def dates(forecast: Forecast, today: date, wanted: date | None) -> Dates:
 
 
 def counted(
-    played: Iterator[Run], number: int, progress: Callable[[int], None], first: int, last: int
+    runs: Iterator[Run], number: int, progress: Callable[[int], None], first: int, last: int
 ) -> Iterator[Run]:
     """The ``number`` runs, told as ``progress`` from ``first`` to ``last`` per cent."""
     reached = first
-    for count, play in enumerate(played, 1):
+    for count, run in enumerate(runs, 1):
         percent = first + (last - first) * count // number
         if percent >= reached + 5:
             reached = percent
             progress(percent)
-        yield play
+        yield run

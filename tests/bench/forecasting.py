@@ -27,14 +27,14 @@ RUNS, MEASURED = 1000, 40  # these many are timed, several times, and told as if
 
 def figures() -> Iterator[Figure]:
     situation = Situation(SQUARES, [Knitter(PACE)] * PEOPLE, Together(ROOM))
-    stage = Prepared(situation)
-    luck = [_days(Run(stage, Random(f"1-{number}"))) for number in range(MEASURED)]
-    theirs = sorted(_simpy(stage, days) for days in luck)
+    prepared = Prepared(situation)
+    luck = [_days(Run(prepared, Random(f"1-{number}"))) for number in range(MEASURED)]
+    theirs = sorted(_simpy(prepared, days) for days in luck)
     for one, other in zip(forecast(situation, MEASURED, seed=1).days, theirs, strict=True):
         assert abs(one - other) < 1e-6, (one, other)
     ours, floor = side_by_side(
         lambda: forecast(situation, MEASURED, seed=1),
-        lambda: [_simpy(stage, days) for days in luck],
+        lambda: [_simpy(prepared, days) for days in luck],
     )
     yield Figure(
         f"forecast, {RUNS} runs of {len(SQUARES.places)} squares / simpy",
@@ -43,18 +43,18 @@ def figures() -> Iterator[Figure]:
     )  # fmt: skip
 
 
-def _days(play: Run) -> list[float]:
+def _days(run: Run) -> list[float]:
     """How long each square took in a run, by its number."""
-    squares = range(len(play.ended))
-    return [play.ended[square] - play.since(square) for square in squares]
+    squares = range(len(run.ended))
+    return [run.ended[square] - run.since(square) for square in squares]
 
 
-def _simpy(stage: Prepared, days: list[float]) -> float:
+def _simpy(prepared: Prepared, days: list[float]) -> float:
     """The makespan of the same run."""
     world = simpy.Environment()
     ready = simpy.PriorityStore(world)
     room = simpy.Resource(world, ROOM)
-    unmet = list(stage.unmet)
+    unmet = list(prepared.unmet)
 
     def volunteer() -> Generator[simpy.Event, int, None]:
         while True:
@@ -62,7 +62,7 @@ def _simpy(stage: Prepared, days: list[float]) -> float:
                 yield seat
                 square = yield ready.get()
                 yield world.timeout(days[square])
-                for above in stage.carries[square]:
+                for above in prepared.carries[square]:
                     unmet[above] -= 1
                     if not unmet[above]:
                         ready.put(above)

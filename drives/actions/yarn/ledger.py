@@ -89,7 +89,7 @@ def count_yarn_again(
         return _moved(held, YarnWay.COUNTED, by, now, None, note=note, member=member, **less)
 
 
-def write_line(
+def write_move(
     yarn: Yarn,
     way: YarnWay,
     by: Member,
@@ -140,7 +140,7 @@ def _moved(
         first = yarn.moves.filter(pk__gt=seen, way=way, by=by, **same).first()
         if first:
             return first
-    move = write_line(yarn, way, by, now, **line)
+    move = write_move(yarn, way, by, now, **line)
     note_circle(
         yarn.circle, by, f"yarn-{way}", now,
         yarn=str(yarn), id=yarn.pk, grams=abs(move.held or move.grams),

@@ -78,7 +78,7 @@ def add_yarn(
         facts = names.columns(settings)
         yarn = Yarn.objects.create(circle=names.circle, added_at=now, **facts)
         if grams:
-            ledger.write_line(yarn, YarnWay.RECEIVED, by, now, grams=grams)
+            ledger.write_move(yarn, YarnWay.RECEIVED, by, now, grams=grams)
             yarn.grams = grams
         note_circle(names.circle, by, "yarn-added", now, yarn=str(yarn), id=yarn.pk, grams=grams)
     return yarn

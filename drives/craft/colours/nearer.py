@@ -44,9 +44,9 @@ def bring_nearer(partial: Partial) -> None:
 def _flip(partial: Partial, square: int, colour: int) -> bool:
     """Exchange two colours in those of their squares that hang together (a Kempe chain)."""
     task, far = partial.task, partial.far
-    now = partial.colour[square]
-    other = {now: colour, colour: now}
-    chain = {square: now}
+    worn = partial.colour[square]
+    other = {worn: colour, colour: worn}
+    chain = {square: worn}
     gain = units = squares = 0
     ahead = [square]
     for each in ahead:
@@ -64,8 +64,8 @@ def _flip(partial: Partial, square: int, colour: int) -> bool:
             if partial.colour[joined] == to and joined not in chain:
                 chain[joined] = to
                 ahead.append(joined)
-    fits = -partial.units[now] <= units <= partial.units[colour]
-    if gain <= 0 or not fits or not -partial.squares[now] <= squares <= partial.squares[colour]:
+    fits = -partial.units[worn] <= units <= partial.units[colour]
+    if gain <= 0 or not fits or not -partial.squares[worn] <= squares <= partial.squares[colour]:
         return False
     for each in chain:
         partial.take(each)
@@ -77,21 +77,21 @@ def _flip(partial: Partial, square: int, colour: int) -> bool:
 def _swap(partial: Partial, square: int, colour: int) -> bool:
     """Let a square and another one, elsewhere, exchange their colours."""
     task, far, weight = partial.task, partial.far, partial.task.weight
-    now = partial.colour[square]
+    worn = partial.colour[square]
     if partial.beside[square][colour]:
         return False
-    gain = far[square][now] - far[square][colour]
+    gain = far[square][worn] - far[square][colour]
     for other in partial.of[colour]:
         more = weight[square] - weight[other]
         if (
-            now in task.may[other]
-            and far[other][now] - far[other][colour] < gain
-            and not partial.beside[other][now]
-            and -partial.units[now] <= more <= partial.units[colour]
+            worn in task.may[other]
+            and far[other][worn] - far[other][colour] < gain
+            and not partial.beside[other][worn]
+            and -partial.units[worn] <= more <= partial.units[colour]
         ):
             partial.take(square)
             partial.take(other)
             partial.give(square, colour)
-            partial.give(other, now)
+            partial.give(other, worn)
             return True
     return False

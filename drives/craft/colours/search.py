@@ -48,13 +48,13 @@ class Search:
         while ahead:
             reached: dict[int, tuple[int, int]] = {}  # with how much further from its wish
             for mover in ahead:
-                beside, now, far = partial.beside[mover], partial.colour[mover], partial.far[mover]
-                if now != OPEN and not self._leaves_enough(mover, taker[now]):
+                beside, worn, far = partial.beside[mover], partial.colour[mover], partial.far[mover]
+                if worn != OPEN and not self._leaves_enough(mover, taker[worn]):
                     continue
                 for colour in may[mover]:
                     if colour in taker or beside[colour]:
                         continue
-                    loss = far[colour] if now == OPEN else far[colour] - far[now]
+                    loss = far[colour] if worn == OPEN else far[colour] - far[worn]
                     if colour not in reached or loss < reached[colour][0]:
                         reached[colour] = (loss, mover)
             for colour, (_, mover) in reached.items():

@@ -33,76 +33,76 @@ _ORDER, _PEOPLE = Blame(Cause.ORDER), Blame(Cause.PEOPLE)
 _HAND_OVER = Blame(Cause.HAND_OVER)
 
 
-def blames(play: Run) -> dict[Blame, float]:
-    """The days of a finished run, shared out among the causes: their sum is ``play.days``.
+def blames(run: Run) -> dict[Blame, float]:
+    """The days of a finished run, shared out among the causes: their sum is ``run.days``.
 
     A square's days count for what the next square of the chain waited for; those beyond the days
     that the knitter in the middle would have taken count for the person.
     """
     found: defaultdict[Blame, float] = defaultdict(float)
-    if not play.order:
+    if not run.order:
         return found
-    stage = play.stage
-    middle = stage.situation.median_pace
-    times = [play.ended[square] for square in play.order]
-    square, blame = play.order[-1], _ORDER
+    prepared = run.prepared
+    middle = prepared.situation.median_pace
+    times = [run.ended[square] for square in run.order]
+    square, blame = run.order[-1], _ORDER
     while True:
-        who, given, ended = play.who[square], play.given[square], play.ended[square]
-        since, away = play.since(square), stage.away[who]
+        who, given, ended = run.who[square], run.given[square], run.ended[square]
+        since, away = run.since(square), prepared.away[who]
         fair = present(since, ended, away) if away else ended - since
-        fair *= min(1.0, middle / stage.pace[who].median)
+        fair *= min(1.0, middle / prepared.pace[who].median)
         found[blame] += fair
         if fair < ended - since:
-            found[Blame(Cause.PERSON, knitter=stage.people[who])] += ended - since - fair
+            found[Blame(Cause.PERSON, knitter=prepared.people[who])] += ended - since - fair
         if since > given:
             found[_HAND_OVER] += since - given
         if given <= 0:
             return found
-        before = _before(play, square, times)
-        waited = given - (play.ended[before] if before is not None else 0.0)
+        before = _before(run, square, times)
+        waited = given - (run.ended[before] if before is not None else 0.0)
         if waited:
             returned = any(returns == given for _, returns in away)
-            person = Blame(Cause.PERSON, knitter=stage.people[who])
+            person = Blame(Cause.PERSON, knitter=prepared.people[who])
             found[person if returned else _HAND_OVER] += waited
         if before is None:
             return found
-        blame = _why(play, before, square)
+        blame = _why(run, before, square)
         square = before
 
 
-def _before(play: Run, square: int, times: list[float]) -> int | None:
+def _before(run: Run, square: int, times: list[float]) -> int | None:
     """What was finished at the moment when ``square`` was given out, and had to be.
 
     Where nothing was (somebody came back, or the circle met): what it had waited for last.
     """
-    given = play.given[square]
-    stage = play.stage
+    given = run.given[square]
+    prepared = run.prepared
     first, last = bisect_left(times, given), bisect_right(times, given)
-    same_moment = play.order[first:last]
+    same_moment = run.order[first:last]
     for before in same_moment:
-        if square in stage.carries[before]:
+        if square in prepared.carries[before]:
             return before
     for before in same_moment:
-        if (play.idle[before] or play.full[before]) and play.one_piece(before, square):
+        if (run.idle[before] or run.full[before]) and run.one_piece(before, square):
             return before
     for before in same_moment:
-        if play.who[before] == play.who[square]:
+        if run.who[before] == run.who[square]:
             return before
     if same_moment:
         return same_moment[0]
-    for before in reversed(play.order[:first]):
+    for before in reversed(run.order[:first]):
         if (
-            square in stage.carries[before]
-            or play.one_piece(before, square)
-            or play.who[before] == play.who[square]
+            square in prepared.carries[before]
+            or run.one_piece(before, square)
+            or run.who[before] == run.who[square]
         ):
             return before
     return None
 
 
-def _why(play: Run, before: int, square: int) -> Blame:
-    if square in play.stage.carries[before]:
+def _why(run: Run, before: int, square: int) -> Blame:
+    if square in run.prepared.carries[before]:
         return _ORDER
-    if play.idle[before] or (play.full[before] and play.one_piece(before, square)):
-        return Blame(Cause.PIECE, piece=play.stage.first[play.stage.piece[square]])
+    if run.idle[before] or (run.full[before] and run.one_piece(before, square)):
+        return Blame(Cause.PIECE, piece=run.prepared.first[run.prepared.piece[square]])
     return _PEOPLE

@@ -6,21 +6,21 @@ from .prepared import Prepared
 
 
 class Fabrics:
-    """Lists by the number of a piece (see ``stage``); ``holding`` by knitter.
+    """Lists by the number of a piece (see ``prepared``); ``holding`` by knitter.
 
     ``root`` leads from a piece that was joined to another one on to that one. ``busy``: people at
     work on a piece. ``hands``: who has it, where pieces travel, and ``turn`` for how many squares
     already. ``holding``: pieces in one's hands.
     """
 
-    def __init__(self, stage: Prepared) -> None:
-        self._stage = stage
-        self.root = list(range(len(stage.first)))
-        self.busy = [0] * len(stage.first)
-        self.hands = list(stage.hands)
-        self.turn = [0] * len(stage.first)
-        self.holding = [0] * len(stage.people)
-        for hands in stage.hands:
+    def __init__(self, prepared: Prepared) -> None:
+        self._prepared = prepared
+        self.root = list(range(len(prepared.first)))
+        self.busy = [0] * len(prepared.first)
+        self.hands = list(prepared.hands)
+        self.turn = [0] * len(prepared.first)
+        self.holding = [0] * len(prepared.people)
+        for hands in prepared.hands:
             for knitter in hands:
                 self.holding[knitter] += 1
 
@@ -33,14 +33,14 @@ class Fabrics:
 
     def under(self, square: int) -> list[int]:
         """The pieces that ``square`` is worked on; it stays with the first of them."""
-        piece, joins = self._stage.piece[square], self._stage.joins[square]
+        piece, joins = self._prepared.piece[square], self._prepared.joins[square]
         if not joins:
             return [self.whole(piece)]
         return list(dict.fromkeys(map(self.whole, (piece, *joins))))
 
     def room(self, pieces: Sequence[int]) -> bool:
         """Whether one more can work on all ``pieces`` as one."""
-        return sum(self.busy[piece] for piece in pieces) < self._stage.at_once
+        return sum(self.busy[piece] for piece in pieces) < self._prepared.at_once
 
     def needed(self, pieces: Sequence[int], who: int) -> int:
         """How many of ``pieces`` would have to be handed over to ``who``."""
@@ -57,7 +57,7 @@ class Fabrics:
         held = [self.hands[piece] for piece in pieces if self.hands[piece]]
         if held:
             able = [who for who in held[0] if all(who in hands for hands in held[1:])]
-        elif self._stage.travelling:  # a new piece: rather to somebody without any
+        elif self._prepared.travelling:  # a new piece: rather to somebody without any
             able = sorted(free, key=lambda who: (self.holding[who], -who))
         else:
             able = list(free[-1:])
@@ -83,7 +83,7 @@ class Fabrics:
         return min(able, key=merit)
 
     def _passes_on(self, piece: int) -> bool:
-        travelling = self._stage.travelling
+        travelling = self._prepared.travelling
         if not travelling or not travelling.turn or travelling.meetings:
             return False
         return self.turn[piece] >= travelling.turn
@@ -97,13 +97,13 @@ class Fabrics:
             self.busy[piece] += self.busy[other]
             had += self.hands[other]
         self.busy[piece] += 1
-        if self._stage.travelling:
+        if self._prepared.travelling:
             self.turn[piece] = self.turn[piece] + 1 if knitter in self.hands[piece] else 1
             for who in had:
                 self.holding[who] -= 1
             # Of several who share a piece, those at work keep it.
             had.sort(key=idle.__contains__)
             hands = dict.fromkeys([knitter, *had])
-            self.hands[piece] = tuple(hands)[: self._stage.at_once]
+            self.hands[piece] = tuple(hands)[: self._prepared.at_once]
             for who in self.hands[piece]:
                 self.holding[who] += 1

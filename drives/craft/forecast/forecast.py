@@ -16,15 +16,15 @@ from .run import Run
 from .situation import Situation
 
 
-def play_runs(situation: Situation, times: int, seed: int) -> Iterator[Run]:
+def runs_of(situation: Situation, times: int, seed: int) -> Iterator[Run]:
     """Play ``times`` times; the same situation and seed give the same runs.
 
     Luck goes with a place: the same seed is the same luck for another layout of the same places,
     for one more knitter, and when a square has been finished.
     """
-    stage = Prepared(situation)
+    prepared = Prepared(situation)
     for number in range(times):
-        yield Run(stage, Random(f"{seed}-{number}"))  # noqa: S311 - chance, not secrecy
+        yield Run(prepared, Random(f"{seed}-{number}"))  # noqa: S311 - chance, not secrecy
 
 
 class Never(StrEnum):
@@ -79,10 +79,10 @@ class Forecast:
 
     def progress(self, days: Sequence[float]) -> list[Band]:
         """How many squares are finished by each of the ``days``."""
-        now = len(self.situation.finished)
+        so_far = len(self.situation.finished)
         bands = []
         for day in days:
-            counts = sorted(now + bisect_right(run, day) for run in self._finishes)
+            counts = sorted(so_far + bisect_right(run, day) for run in self._finishes)
             low, middle = quantile(counts[::-1], 0.9), quantile(counts, 0.5)
             bands.append(Band(day, int(low), int(middle), int(quantile(counts, 0.9))))
         return bands
@@ -90,19 +90,19 @@ class Forecast:
 
 def forecast(situation: Situation, times: int, seed: int) -> Forecast:
     """Play ``situation`` ``times`` times (at least once)."""
-    return collected(situation, play_runs(situation, times, seed))
+    return collected(situation, runs_of(situation, times, seed))
 
 
-def collected(situation: Situation, played: Iterator[Run]) -> Forecast:
-    """What the runs ``played`` say together; they may be counted on their way here."""
+def collected(situation: Situation, runs: Iterator[Run]) -> Forecast:
+    """What the ``runs`` say together; they may be counted on their way here."""
     days: list[float] = []
     finishes: list[array[float]] = []
     causes: defaultdict[Blame, float] = defaultdict(float)
-    for play in played:
-        days.append(play.days)
-        finishes.append(array("d", (play.ended[square] for square in play.order)))
-        if play.days < inf:
-            for blame, lost in blames(play).items():
+    for run in runs:
+        days.append(run.days)
+        finishes.append(array("d", (run.ended[square] for square in run.order)))
+        if run.days < inf:
+            for blame, lost in blames(run).items():
                 causes[blame] += lost
     total = sum(causes.values())
     shares = [HeldBack(blame, lost / total) for blame, lost in causes.items() if lost]

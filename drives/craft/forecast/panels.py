@@ -9,7 +9,7 @@ from drives.craft.layout.plan import plan
 from drives.craft.layout.seams import Along, Cutting
 from drives.craft.layout.sizing import side
 
-from .forecast import Forecast, collected, play_runs
+from .forecast import Forecast, collected, runs_of
 from .run import Run
 from .situation import Situation, present
 
@@ -106,12 +106,12 @@ def _played(
     cut = replace(situation, plan=plan(layout))
     knitting: list[float] = []
 
-    def watched(played: Iterator[Run]) -> Iterator[Run]:
-        for play in played:
-            knitting.append(_knitting(play))
-            yield play
+    def watched(runs: Iterator[Run]) -> Iterator[Run]:
+        for run in runs:
+            knitting.append(_knitting(run))
+            yield run
 
-    told = collected(cut, watched(play_runs(cut, times, seed)))
+    told = collected(cut, watched(runs_of(cut, times, seed)))
     left, people = len(cut.plan.places) - len(cut.finished), len(cut.knitters)
     return Proposal(
         along=along,
@@ -124,12 +124,12 @@ def _played(
     )
 
 
-def _knitting(play: Run) -> float:
+def _knitting(run: Run) -> float:
     """The days that all people knit in one run, pauses left out."""
-    knitters = play.stage.situation.knitters
+    knitters = run.prepared.situation.knitters
     return sum(
         present(square.since, square.ended, knitters[square.knitter].away)
-        for square in play.knitted()
+        for square in run.knitted()
     )
 
 

@@ -44,9 +44,9 @@ class Run:
     a square was finished, somebody had been without work, and else, whether its piece was full.
     """
 
-    def __init__(self, stage: Prepared, random: Random) -> None:
-        self.stage = stage
-        squares = len(stage.places)
+    def __init__(self, prepared: Prepared, random: Random) -> None:
+        self.prepared = prepared
+        squares = len(prepared.places)
         self.given = [inf] * squares
         self.ended = [inf] * squares
         self.who = [-1] * squares
@@ -54,7 +54,7 @@ class Run:
         self.order: list[int] = []
         self.idle = bytearray(squares)
         self.full = bytearray(squares)
-        self._fabrics = Fabrics(stage)
+        self._fabrics = Fabrics(prepared)
         self._parked: dict[int, list[int]] = {}  # ready squares behind another one of their piece
         self._kept: dict[int, int] = {}  # squares that only one knitter may take
         self._ready: list[int] = []
@@ -76,8 +76,8 @@ class Run:
         """Every square that was finished, in that order."""
         for square in self.order:
             yield Knitted(
-                self.stage.places[square],
-                self.stage.people[self.who[square]],
+                self.prepared.places[square],
+                self.prepared.people[self.who[square]],
                 self.given[square],
                 self.since(square),
                 self.ended[square],
@@ -89,41 +89,41 @@ class Run:
 
     def one_piece(self, square: int, other: int) -> bool:
         """Whether two squares are of one piece at the end of the run."""
-        piece, whole = self.stage.piece, self._fabrics.whole
+        piece, whole = self.prepared.piece, self._fabrics.whole
         return whole(piece[square]) == whole(piece[other])
 
     def _draw(self, random: Random) -> None:
         """Chance, in an order in which one more knitter changes nobody else's."""
-        stage = self.stage
-        luck = random.choices(_LUCK, k=stage.lots)
-        self._luck = [luck[lot] for lot in stage.lot]
-        if stage.travelling:
-            days = stage.travelling.hand_over
+        prepared = self.prepared
+        luck = random.choices(_LUCK, k=prepared.lots)
+        self._luck = [luck[lot] for lot in prepared.lot]
+        if prepared.travelling:
+            days = prepared.travelling.hand_over
             median = days.median * exp(days.doubt * random.choice(_LUCK))
-            luck = random.choices(_LUCK, k=stage.lots)
-            self._post = [median * exp(days.spread * luck[lot]) for lot in stage.lot]
-        doubts = random.choices(_LUCK, k=len(stage.people))
+            luck = random.choices(_LUCK, k=prepared.lots)
+            self._post = [median * exp(days.spread * luck[lot]) for lot in prepared.lot]
+        doubts = random.choices(_LUCK, k=len(prepared.people))
         self._median = [
             pace.median * exp(pace.doubt * doubts[who])
-            for pace, who in zip(stage.pace, stage.people, strict=True)
+            for pace, who in zip(prepared.pace, prepared.people, strict=True)
         ]
 
     def _start(self) -> None:
         """The squares in hand go on; who is left is free, or away."""
-        stage = self.stage
+        prepared = self.prepared
         working = set()
-        for place, who, begun in sorted(stage.situation.in_hand, key=lambda each: each.begun):
-            square, knitter = stage.index[place], stage.rank[who]
+        for place, who, begun in sorted(prepared.situation.in_hand, key=lambda each: each.begun):
+            square, knitter = prepared.index[place], prepared.rank[who]
             if knitter in working:
                 self._kept[square] = knitter
                 continue
             working.add(knitter)
             self._take(square, knitter, 0.0)
             self.delay[square] = max(begun, 0.0)
-            done = present(begun, 0.0, stage.away[knitter])
-            end = after(begun, self._at_least(done, square, knitter), stage.away[knitter])
+            done = present(begun, 0.0, prepared.away[knitter])
+            end = after(begun, self._at_least(done, square, knitter), prepared.away[knitter])
             self._events.append((max(end, 0.0), square))
-        for knitter, away in enumerate(stage.away):
+        for knitter, away in enumerate(prepared.away):
             for moment in {moment for stretch in away for moment in stretch if 0 < moment < inf}:
                 self._events.append((moment, ~knitter))
             if knitter not in working:
@@ -132,8 +132,8 @@ class Run:
 
     def _at_least(self, done: float, square: int, knitter: int) -> float:
         """The days of a square of which it is known that ``done`` days were not enough."""
-        median = self._median[knitter] * self.stage.work[square]
-        spread, luck = self.stage.pace[knitter].spread, self._luck[square]
+        median = self._median[knitter] * self.prepared.work[square]
+        spread, luck = self.prepared.pace[knitter].spread, self._luck[square]
         if not spread or done <= 0:
             return max(done, median * exp(spread * luck))
         # The same luck among what is still possible: in the upper tail, where floats are exact.
@@ -141,17 +141,17 @@ class Run:
         return max(done, median * exp(-spread * _NORMAL.inv_cdf(max(tail, 1e-300))))
 
     def _play(self) -> None:
-        stage, at_once = self.stage, self.stage.at_once
-        carries, piece, away = stage.carries, stage.piece, stage.away
-        work, median, luck = stage.work, self._median, self._luck
-        spread = [pace.spread for pace in stage.pace]
+        prepared, at_once = self.prepared, self.prepared.at_once
+        carries, piece, away = prepared.carries, prepared.piece, prepared.away
+        work, median, luck = prepared.work, self._median, self._luck
+        spread = [pace.spread for pace in prepared.pace]
         root, busy, parked = self._fabrics.root, self._fabrics.busy, self._parked
         free, events, ready = self._free, self._events, self._ready
         given, ended, who = self.given, self.ended, self.who
         was_idle, was_full = self.idle, self.full
-        unmet, finished, left = list(stage.unmet), self.order.append, len(stage.places)
+        unmet, finished, left = list(prepared.unmet), self.order.append, len(prepared.places)
         ready += [square for square, count in enumerate(unmet) if not count and who[square] < 0]
-        simple = stage.simple and not self._kept
+        simple = prepared.simple and not self._kept
         now = 0.0
         while True:
             if not simple:
@@ -207,14 +207,14 @@ class Run:
                 square = heappop(events)[1]
 
     def _release(self, knitter: int, now: float) -> None:
-        if any(leaves <= now < returns for leaves, returns in self.stage.away[knitter]):
+        if any(leaves <= now < returns for leaves, returns in self.prepared.away[knitter]):
             self._gone.add(knitter)
         else:
             insort(self._free, knitter)
 
     def _look(self, knitter: int, now: float) -> None:
         """Somebody leaves, or comes back; who is at work takes it along. Or the circle meets."""
-        if knitter == len(self.stage.people):
+        if knitter == len(self.prepared.people):
             self._meeting = now
         elif knitter in self._gone:
             self._gone.remove(knitter)
@@ -229,7 +229,7 @@ class Run:
 
     def _assign(self, now: float) -> None:
         """Give ready squares to free people: first without hand-overs, then with them."""
-        travelling, given = self.stage.travelling, True
+        travelling, given = self.prepared.travelling, True
         while given:
             given = False
             for square in self._without_hand_overs(now):
@@ -245,7 +245,7 @@ class Run:
                     heappush(self._ready, square)
                     if self._meeting < now:
                         self._meeting = travelling.meetings.after(now)
-                        heappush(self._events, (self._meeting, ~len(self.stage.people)))
+                        heappush(self._events, (self._meeting, ~len(self.prepared.people)))
 
     def _without_hand_overs(self, now: float) -> list[int]:
         """Begin what can be begun at once; the others, at most one a piece, by priority."""
@@ -254,7 +254,7 @@ class Run:
             square = heappop(self._ready)
             pieces = self._fabrics.under(square)
             keeper = self._kept.get(square)
-            if self._fabrics.busy[pieces[0]] >= self.stage.at_once:
+            if self._fabrics.busy[pieces[0]] >= self.prepared.at_once:
                 self._park(pieces[0], square)
             elif (knitter := self._fabrics.at_hand(pieces, self._free, keeper)) >= 0:
                 self._give(square, knitter, now)
@@ -271,13 +271,15 @@ class Run:
         piece = self._take(square, knitter, now)
         if delay:
             self.delay[square] = delay
-        pace = self.stage.pace[knitter]
+        pace = self.prepared.pace[knitter]
         days = (
-            self._median[knitter] * self.stage.work[square] * exp(pace.spread * self._luck[square])
+            self._median[knitter]
+            * self.prepared.work[square]
+            * exp(pace.spread * self._luck[square])
         )
-        heappush(self._events, (after(now + delay, days, self.stage.away[knitter]), square))
+        heappush(self._events, (after(now + delay, days, self.prepared.away[knitter]), square))
         behind = self._parked.get(piece)
-        if behind and self._fabrics.busy[piece] < self.stage.at_once:
+        if behind and self._fabrics.busy[piece] < self.prepared.at_once:
             heappush(self._ready, heappop(behind))
 
     def _take(self, square: int, knitter: int, now: float) -> int:

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from drives.craft.forecast.forecast import Forecast, collected, play_runs
+from drives.craft.forecast.forecast import Forecast, collected, runs_of
 from drives.craft.forecast.pace import SQUARE
 from drives.craft.forecast.panels import Proposal, one_more_panel
 from drives.craft.forecast.situation import Situation, Travelling
@@ -34,8 +34,8 @@ def _worked_out(
     """Everything that the page shows. ``today`` is the day from which ``known`` counts."""
     situation, wanted = known.situation, board.blanket.drive.deadline
     number = times(situation)
-    played = counted(play_runs(situation, number, SEED), number, progress, 0, 45)
-    forecast = collected(situation, played)
+    runs = counted(runs_of(situation, number, SEED), number, progress, 0, 45)
+    forecast = collected(situation, runs)
     finished = len(board.finished) == len(board.plan.places)
     volunteer, panel = None, None
     if not finished:
@@ -68,8 +68,8 @@ def _volunteer(
     progress: Callable[[int], None],
 ) -> Dates:
     more = situation.with_volunteer()
-    played = counted(play_runs(more, number, SEED), number, progress, 45, 75)
-    return dates(collected(more, played), today, wanted)
+    runs = counted(runs_of(more, number, SEED), number, progress, 45, 75)
+    return dates(collected(more, runs), today, wanted)
 
 
 def _panel(proposal: Proposal, today: date, wanted: date | None) -> MorePanel:

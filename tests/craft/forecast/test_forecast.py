@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from drives.craft.forecast.causes import Blame, Cause
 from drives.craft.forecast.fabrics import Fabrics
-from drives.craft.forecast.forecast import Forecast, Never, forecast, play_runs, quantile
+from drives.craft.forecast.forecast import Forecast, Never, forecast, quantile, runs_of
 from drives.craft.forecast.pace import Days
 from drives.craft.forecast.prepared import Prepared
 from drives.craft.forecast.situation import (
@@ -34,9 +34,9 @@ POST = Travelling(Days(7))
 
 def played(situation: Situation) -> dict[str, tuple[int, float, float]]:
     """Who works at each square, from when and until when."""
-    (play,) = play_runs(situation, 1, seed=1)
+    (run,) = runs_of(situation, 1, seed=1)
     return {
-        str(square.place): (square.knitter, square.since, square.ended) for square in play.knitted()
+        str(square.place): (square.knitter, square.since, square.ended) for square in run.knitted()
     }
 
 
@@ -89,7 +89,7 @@ def test_what_should_be_finished_long_ago_is_expected_at_any_moment() -> None:
     fresh = Situation(ROW, uncertain, Together(), frozenset({A1}), [InHand(B1, 0)])
     # The longer it has taken, the longer it will: the hazard of a lognormal time falls at last.
     waits = [
-        sorted(next(play.knitted()).ended for play in play_runs(each, 400, seed=1))[200]
+        sorted(next(play.knitted()).ended for play in runs_of(each, 400, seed=1))[200]
         for each in (late, fresh)
     ]
     assert waits[0] > waits[1] == pytest.approx(3, rel=0.1)
@@ -100,7 +100,7 @@ def test_of_what_has_not_been_enough_the_rest_of_the_distribution_is_left() -> N
     situation = Situation(
         ROW, [Knitter(Days(3, spread=0.5))], Together(), frozenset({A1}), [InHand(B1, 0, -4)]
     )
-    ours = [4 + next(play.knitted()).ended for play in play_runs(situation, 4000, seed=3)]
+    ours = [4 + next(play.knitted()).ended for play in runs_of(situation, 4000, seed=3)]
     random = Random(4)
     kept = [
         days for days in (random.lognormvariate(1.0986123, 0.5) for _ in range(30_000)) if days > 4
@@ -234,8 +234,8 @@ def test_with_everybody_away_for_good_it_is_never_finished() -> None:
     corner = plan(Layout(2, 2, 20, missing=frozenset({A1})))
     meeting = Travelling(Days(7), Meetings((8,)))
     people = [steady(2), steady(3, (2, inf))]
-    (play,) = play_runs(Situation(corner, people, meeting), 1, 1)
-    assert [str(square.place) for square in play.knitted()] == ["B1"]
+    (run,) = runs_of(Situation(corner, people, meeting), 1, 1)
+    assert [str(square.place) for square in run.knitted()] == ["B1"]
 
 
 def test_a_finished_blanket_is_finished_today() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drives.craft.forecast.causes import blames
-from drives.craft.forecast.forecast import forecast, play_runs
+from drives.craft.forecast.forecast import forecast, runs_of
 from drives.craft.forecast.run import Knitted, Run
 from drives.craft.forecast.situation import Situation, Together, Travelling, present
 from drives.craft.places import Place
@@ -20,8 +20,8 @@ seeds = st.integers(0, 10)
 
 
 def one(situation: Situation, seed: int) -> tuple[Run, dict[Place, Knitted]]:
-    (play,) = play_runs(situation, 1, seed)
-    return play, {square.place: square for square in play.knitted()}
+    (run,) = runs_of(situation, 1, seed)
+    return run, {square.place: square for square in run.knitted()}
 
 
 def kept_for(situation: Situation) -> dict[Place, int]:
@@ -37,9 +37,9 @@ def gone(situation: Situation, who: int, day: float) -> bool:
 def test_everything_is_finished_each_square_after_those_it_stands_on(
     situation: Situation, seed: int
 ) -> None:
-    play, found = one(situation, seed)
+    run, found = one(situation, seed)
     assert found.keys() == set(situation.plan.places) - situation.finished
-    assert play.days == max((square.ended for square in found.values()), default=0)
+    assert run.days == max((square.ended for square in found.values()), default=0)
     for place, square in found.items():
         assert 0 <= square.given <= square.since
         assert square.since <= square.ended < inf
@@ -157,7 +157,7 @@ def test_travelling_pieces_are_in_hand_or_handed_over(situation: Situation, seed
 @given(situations(), seeds)
 def test_the_same_seed_gives_the_same_runs(situation: Situation, seed: int) -> None:
     first, again = (
-        [list(play.knitted()) for play in play_runs(situation, 2, seed)] for _ in range(2)
+        [list(play.knitted()) for play in runs_of(situation, 2, seed)] for _ in range(2)
     )
     assert first == again
 
@@ -165,9 +165,9 @@ def test_the_same_seed_gives_the_same_runs(situation: Situation, seed: int) -> N
 @often
 @given(situations(), seeds)
 def test_the_causes_add_up_to_the_days(situation: Situation, seed: int) -> None:
-    play, _ = one(situation, seed)
-    found = blames(play)
-    assert sum(found.values()) == pytest.approx(play.days)
+    run, _ = one(situation, seed)
+    found = blames(run)
+    assert sum(found.values()) == pytest.approx(run.days)
     assert all(days > 0 for days in found.values())
     shares = [held.share for held in forecast(situation, 2, seed).held_back]
     assert shares == sorted(shares, reverse=True)
