@@ -58,25 +58,19 @@ class Supply:
         return self.enough.suffices_for <= max(self.begun, 1)
 
     @property
-    def line(self) -> str:
-        """The warning, or how sure it is; empty where it cannot be said."""
-        line = self.enough.line(self.colour) if self.enough else ""
-        return line[:1].upper() + line[1:]
-
-    @property
     def _metres(self) -> float | None:
         """To 100 g, as the first yarn of the colour tells that has them told."""
         told = [yarn.metres_per_100_grams for yarn in self.stock.yarns] if self.stock else []
         return next(filter(None, told), None)
 
 
-def yarn_warning(square: Square) -> str:
-    """The warning when the square may be the last that the yarn of its colour surely suffices for.
+def due_supply(square: Square) -> Supply | None:
+    """Of the square's colour, where it may be the last that the yarn surely suffices for.
 
-    Empty when there is no need for one, or when nothing is known.
+    None when there is no need to warn, or when nothing is known.
     """
     of_colour = (each for each in supplies(square.blanket) if each.colour == square.colour)
-    return next((each.line for each in of_colour if each.due), "")
+    return next((each for each in of_colour if each.due), None)
 
 
 def supplies(blanket: Blanket) -> list[Supply]:

@@ -6,7 +6,7 @@ from django.utils.translation import gettext_lazy
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Contradiction, Muddle
 from drives.craft.receivers.sizes import Use
-from drives.craft.receivers.sources import Ground
+from drives.craft.receivers.sources import Unpublished
 from drives.craft.receivers.typical import ReceiverKind
 
 from .fibres import fibre_name
@@ -30,9 +30,9 @@ USES = {
     Use.LAP: gettext_lazy("a lap, a wheelchair"),
     Use.THROW: gettext_lazy("a throw"),
 }
-GROUNDS = {
-    Ground.COMMON: gettext_lazy("common practice"),
-    Ground.RECEIVER: gettext_lazy("who the receiver is"),
+UNPUBLISHED = {
+    Unpublished.COMMON: gettext_lazy("common practice"),
+    Unpublished.RECEIVER: gettext_lazy("who the receiver is"),
 }
 
 
@@ -43,7 +43,7 @@ def kind_words(kind: str) -> str:
 
 def source_words(source: str) -> str:
     """A citation as it stands, or where there is none what it is instead."""
-    return str(GROUNDS[Ground(source)]) if source in tuple(Ground) else source
+    return str(UNPUBLISHED[Unpublished(source)]) if source in tuple(Unpublished) else source
 
 
 def contradiction_words(found: Contradiction) -> str:

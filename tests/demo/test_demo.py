@@ -99,7 +99,7 @@ def _finds_out_in_time() -> None:
     needle = told.next_needle(float(loose.needle or 0))
     assert told.tension is Tension.LOOSE
     assert needle
-    assert needle.words == "4.5 mm (US 7, old UK 7)"
+    assert (needle.mm, needle.us, needle.uk) == (4.5, "7", "7")
 
 
 def _looks_real() -> None:

@@ -5,12 +5,12 @@ import pytest
 from drives.craft.receivers.cautions import Caution
 from drives.craft.receivers.rules import Contradiction, Muddle
 from drives.craft.receivers.sizes import Use
-from drives.craft.receivers.sources import Ground
+from drives.craft.receivers.sources import Unpublished
 from drives.craft.receivers.typical import ReceiverKind
 from drives.words.cautions import SENTENCES, caution_words
 from drives.words.receivers import (
-    GROUNDS,
     KINDS,
+    UNPUBLISHED,
     USES,
     contradiction_words,
     kind_words,
@@ -43,7 +43,7 @@ def test_rules_that_no_blanket_could_keep(found: Contradiction, sentence: str) -
 def test_nothing_is_without_words() -> None:
     assert list(KINDS) == list(ReceiverKind)
     assert list(USES) == list(Use)
-    assert list(GROUNDS) == list(Ground)
+    assert list(UNPUBLISHED) == list(Unpublished)
     assert list(SENTENCES) == list(Caution)
 
 

@@ -16,14 +16,9 @@ class AlikeKnitters(NamedTuple):
     gauge: Range
 
     @property
-    def line(self) -> str:
-        if len(self.members) == 1:
-            return "Nobody else knits like this member."
-        apart = f"{(self.gauge.high / self.gauge.low - 1) * 100:.0f}\u00a0%"
-        return (
-            f"These {len(self.members)} knit alike: their gauges are {apart} apart at most, so"
-            " their squares join flat. Give them the same panel."
-        )
+    def apart(self) -> float:
+        """How far apart their gauges are at most, as a share."""
+        return self.gauge.high / self.gauge.low - 1
 
 
 def alike_knitters(

@@ -40,21 +40,6 @@ class Drift(NamedTuple):
         """From the first square to the last along the trend, as a share of the mean."""
         return (self.trend or 0) * (self.squares - 1) / self.mean
 
-    @property
-    def line(self) -> str:
-        if self.shown:
-            way, size = ("grow", "larger") if self.change > 0 else ("shrink", "smaller")
-            return (
-                f"The squares {way}: the last of {self.squares} is about"
-                f" {abs(self.change) * 100:.0f}\u00a0% {size} than the first."
-            )
-        if self.spread is None:
-            return "One square is measured; with three, a drift can begin to show."
-        spread = f"{self.spread / self.mean * 100:.0f}\u00a0%"
-        if self.trend is None:
-            return f"2 squares differ by about {spread}; with three, a drift can begin to show."
-        return f"{self.squares} squares differ by about {spread} and drift neither way."
-
 
 def drift(made: Iterable[Made], tape: float = TAPE) -> Drift:
     """The drift of one knitter's squares, at least one, all of as many stitches.

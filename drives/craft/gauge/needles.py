@@ -5,18 +5,14 @@ from typing import NamedTuple
 
 
 class Needle(NamedTuple):
-    """A needle ``mm`` thick; ``us`` and ``uk`` (the old size) are None where it has none."""
+    """A needle ``mm`` thick; ``us`` and ``uk`` (the old size) are None where it has none.
+
+    No size is made up.
+    """
 
     mm: float
     us: str | None = None
     uk: str | None = None
-
-    @property
-    def words(self) -> str:
-        """As knitters name it: ``4 mm (US 6, old UK 8)``. No size is made up."""
-        sizes = [f"US {self.us}"] if self.us else []
-        sizes += [f"old UK {self.uk}"] if self.uk else []
-        return f"{self.mm:g} mm" + (f" ({', '.join(sizes)})" if sizes else "")
 
 
 # knitsplease.co.uk/knitting-needle-conversion-chart

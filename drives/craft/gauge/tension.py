@@ -1,8 +1,6 @@
 """A knitter's gauge beside the planned one: how far off, what comes of it, which needle to try."""
 
-from collections.abc import Sequence
 from enum import StrEnum
-from statistics import fmean
 from typing import NamedTuple
 
 from drives.craft.layout.layout import Layout
@@ -13,6 +11,24 @@ from .needles import Needle, nearest_needle, needle, next_larger, next_smaller
 TOLERANCE = 0.05  # one stitch in twenty still joins flat (common practice)
 FAR = 0.25  # so much is seldom the hand alone (common practice)
 ROWS_COUNTED = 1.5  # as many ridges to a stitch: rows were counted, of which a ridge has two
+
+
+class Crook(StrEnum):
+    """What the edges with row ends are beside the foundation, or that rows were counted."""
+
+    ROWS_COUNTED = "rows-counted"
+    LONGER = "longer"
+    SHORTER = "shorter"
+
+
+class Crooked(NamedTuple):
+    """A gauge that makes no square square: row ends are longer by ``share`` (less than 0: shorter).
+
+    So many ridges as make ``ROWS_COUNTED`` are hardly possible.
+    """
+
+    crook: Crook
+    share: float
 
 
 class Gauge(NamedTuple):
@@ -27,18 +43,14 @@ class Gauge(NamedTuple):
         return 2 / (1 / self.stitches + 1 / (self.ridges or self.stitches))
 
     @property
-    def crooked(self) -> str | None:
+    def crooked(self) -> Crooked | None:
         """What is wrong where ridges are not as tall as stitches are wide."""
         taller = self.stitches / (self.ridges or self.stitches)
         if 1 / taller > ROWS_COUNTED:
-            return "So many ridges are hardly possible: two rows make one ridge. Count again."
+            return Crooked(Crook.ROWS_COUNTED, taller - 1)
         if _even(taller, 2 * TOLERANCE):  # two counts, each with its own tolerance
             return None
-        longer = "longer" if taller > 1 else "shorter"
-        return (
-            f"The edges with row ends come out {per_cent(taller - 1)} {longer} than the"
-            " foundation, so no square is quite square. Measure again where the swatch lies flat."
-        )
+        return Crooked(Crook.LONGER if taller > 1 else Crook.SHORTER, taller - 1)
 
 
 def of_swatch(
@@ -46,11 +58,6 @@ def of_swatch(
 ) -> Gauge:
     """The gauge where ``stitches`` are ``width`` cm and ``ridges`` are ``height`` cm (positive)."""
     return Gauge(stitches / width * 10, ridges / height * 10 if ridges and height else None)
-
-
-def of_square(stitches: int, sides: Sequence[float]) -> Gauge:
-    """The gauge of a finished square of ``stitches`` on a side, from measured sides in cm."""
-    return Gauge(stitches / fmean(sides) * 10)
 
 
 class Tension(StrEnum):
@@ -111,8 +118,3 @@ class Compared(NamedTuple):
 
 def _even(ratio: float, tolerance: float) -> bool:
     return max(ratio, 1 / ratio) <= 1 + tolerance + 1e-9
-
-
-def per_cent(share: float) -> str:
-    """A share without its sign, in words."""
-    return f"{abs(share) * 100:.0f}\u00a0%"

@@ -3,7 +3,7 @@
 from enum import Enum
 
 from . import sources
-from .sources import Ground
+from .sources import Unpublished
 
 
 class Caution(Enum):
@@ -24,8 +24,8 @@ class Caution(Enum):
 
     @property
     def source(self) -> str:
-        """Who says so: a citation, or a ``Ground``."""
-        return _SOURCES.get(self, Ground.COMMON)
+        """Who says so: a citation, or a ``Unpublished``."""
+        return _SOURCES.get(self, Unpublished.COMMON)
 
 
 _SOURCES = {

@@ -3,7 +3,7 @@
 from enum import StrEnum
 
 
-class Ground(StrEnum):
+class Unpublished(StrEnum):
     """Where nothing is published that could be cited."""
 
     COMMON = "common-practice"

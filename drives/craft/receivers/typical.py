@@ -8,7 +8,7 @@ from drives.craft.layout.sizing import CM_PER_INCH
 
 from .rules import Rules
 from .sizes import TYPICAL, Use
-from .sources import BABIES, Ground
+from .sources import BABIES, Unpublished
 
 
 class ReceiverKind(StrEnum):
@@ -24,7 +24,7 @@ class ReceiverKind(StrEnum):
 class Template(NamedTuple):
     """Typical ``rules`` and no more: each is to be confirmed with the receiver.
 
-    ``sources`` has for each rule that is told a citation, or a ``Ground``.
+    ``sources`` has for each rule that is told a citation, or a ``Unpublished``.
     """
 
     rules: Rules
@@ -36,6 +36,9 @@ _NEONATAL = _SIZES[Use.NEONATAL_UNIT]
 _CHILD = _SIZES[Use.CHILD]
 _TEENAGER = _SIZES[Use.TEENAGER]
 _WHEELCHAIR = _SIZES[Use.LAP]
+
+
+_WASHED_BY_MACHINE = {"machine_wash": Unpublished.COMMON}
 
 
 def _cm(inches: int) -> float:
@@ -58,7 +61,8 @@ TEMPLATES: Mapping[ReceiverKind, Template] = {
             for_babies=True,
         ),
         {"shorter_from": _NEONATAL.source, "longer_from": _NEONATAL.source}
-        | {"machine_wash": Ground.COMMON, "for_babies": Ground.RECEIVER}
+        | _WASHED_BY_MACHINE
+        | {"for_babies": Unpublished.RECEIVER}
         | dict.fromkeys(("fringe", "holes", "smoke_free", "pet_free", "label"), BABIES),
     ),
     ReceiverKind.CHILDRENS_WARD: Template(
@@ -75,11 +79,11 @@ TEMPLATES: Mapping[ReceiverKind, Template] = {
         ),
         {"shorter_from": _CHILD.source, "longer_from": _CHILD.source}
         | {"shorter_to": _TEENAGER.source, "longer_to": _TEENAGER.source}
-        | {"machine_wash": Ground.COMMON}
+        | _WASHED_BY_MACHINE
         | dict.fromkeys(("fringe", "smoke_free", "pet_free", "label"), BABIES),
     ),
-    ReceiverKind.REFUGE: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
-    ReceiverKind.CARE_HOME: Template(Rules(machine_wash=True), {"machine_wash": Ground.COMMON}),
+    ReceiverKind.REFUGE: Template(Rules(machine_wash=True), _WASHED_BY_MACHINE),
+    ReceiverKind.CARE_HOME: Template(Rules(machine_wash=True), _WASHED_BY_MACHINE),
     ReceiverKind.WHEELCHAIR_USERS: Template(
         Rules(
             shorter_to=_cm(_WHEELCHAIR.inches[0]),  # wider cloth comes near the wheels
@@ -87,6 +91,7 @@ TEMPLATES: Mapping[ReceiverKind, Template] = {
             for_wheelchairs=True,
         ),
         {"shorter_to": _WHEELCHAIR.source}
-        | {"machine_wash": Ground.COMMON, "for_wheelchairs": Ground.RECEIVER},
+        | _WASHED_BY_MACHINE
+        | {"for_wheelchairs": Unpublished.RECEIVER},
     ),
 }

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from drives.craft.numbers.ranges import Range
 from drives.craft.numbers.student import below, t_quantile
 
+from .rests_on import RestsOn
 from .weighing import PerStitch
 from .yarn import TAILS_SHARE, Estimate, spared
 
@@ -23,39 +24,11 @@ class Enough(NamedTuple):
     probability: float
     left: int
     suffices_for: int
-    rests_on: str
+    rests_on: RestsOn
 
     @property
     def short(self) -> bool:
         return self.suffices_for < self.left
-
-    @property
-    def due(self) -> bool:
-        """The moment to warn: the next square is the last sure one, or none is, of more."""
-        return self.short and self.suffices_for <= 1
-
-    def line(self, colour: str) -> str:
-        if not self.left:
-            return f"No square is left to knit in {colour}."
-        squares = "the last square" if self.left == 1 else f"the last {self.left} squares"
-        chance = f"{colour} is enough for {squares} with a chance of {self._percent}"
-        if not self.short:
-            return f"{chance}."
-        if not self.suffices_for:
-            next_one = "" if self.left == 1 else ", and not surely for the next one"
-            return f"{chance}{next_one}: find more before it is begun."
-        if self.suffices_for == 1:
-            return f"{chance}; the next one is the last it surely suffices for."
-        return f"{chance}; it surely suffices for {self.suffices_for} of them."
-
-    @property
-    def _percent(self) -> str:
-        """Never 0 nor 100 per cent: nothing is certain before the last stitch."""
-        if self.probability < 0.01:
-            return "less than 1\u00a0%"
-        if self.probability > 0.99:
-            return "more than 99\u00a0%"
-        return f"{self.probability * 100:.0f}\u00a0%"
 
 
 def estimate(

@@ -9,7 +9,8 @@ from drives.craft.numbers.outliers import hidden, outliers
 from drives.craft.numbers.ranges import Range
 from drives.craft.places import Place
 
-from .yarn import CATEGORIES, Category, on_category, per_stitch
+from .rests_on import Evidence, RestsOn
+from .yarn import CATEGORIES, Category, per_stitch
 
 # From one square to the next of one series of published ones 5 and 9 %, a scale of 1 g included
 # (louisetilbrookdesigns.net, How much yarn do you need for a mitered square, 2023).
@@ -46,7 +47,7 @@ class PerStitch(NamedTuple):
     spread: float
     doubt: float
     degrees: int | None
-    rests_on: str
+    rests_on: RestsOn
     left_out: tuple[Weighed, ...] = ()
 
 
@@ -81,29 +82,24 @@ def from_squares(squares: Sequence[Weighed], scale: float = 1.0) -> PerStitch:
     )
     odd = tuple(squares[index] for index in far)
     kept = [square for index, square in enumerate(squares) if index not in far]
-    found = _learned([(square.stitches, square.grams) for square in kept], scale)
-    many = "1 weighed square" if len(kept) == 1 else f"{len(kept)} weighed squares"
-    ground = f"It rests on {many} of this blanket."
-    if odd:
-        places = ", ".join(str(square.place) for square in odd)
-        verb = "weighs" if len(odd) == 1 else "weigh"
-        ground += f" {places} {verb} far from the others: left out; weigh again."
-    return found._replace(rests_on=ground, left_out=odd)
+    places = tuple(square.place for square in odd)
+    rests_on = RestsOn(Evidence.BLANKET, len(kept), left_out=places)
+    found = _learned([(square.stitches, square.grams) for square in kept], scale, rests_on)
+    return found._replace(left_out=odd)
 
 
 def from_swatch(swatch: Swatch, scale: float = 1.0) -> PerStitch:
     """From one weighed swatch; how far squares differ is then the usual."""
-    found = _learned([(swatch.stitches * swatch.rows, swatch.grams)], scale)
-    return found._replace(rests_on="It rests on 1 weighed swatch.")
+    weighed = [(swatch.stitches * swatch.rows, swatch.grams)]
+    return _learned(weighed, scale, RestsOn(Evidence.SWATCHES, 1))
 
 
 def from_category(category: Category, gauge: float) -> PerStitch:
     """From what is usual for a category alone, a range that is taken to hold with 90 %."""
     usual = per_stitch(category, gauge)
     mean = fmean(usual)
-    return PerStitch(
-        mean, USUAL_SPREAD * mean, (usual.high - mean) / NINETY, None, on_category(category)
-    )
+    rests_on = RestsOn(Evidence.CATEGORY, category=category.number)
+    return PerStitch(mean, USUAL_SPREAD * mean, (usual.high - mean) / NINETY, None, rests_on)
 
 
 def likely(stitches: int, gauge: float) -> Range:
@@ -115,7 +111,7 @@ def likely(stitches: int, gauge: float) -> Range:
     return Range(min(each.low for each in usual) / 2, max(each.high for each in usual) * 2)
 
 
-def _learned(weighed: Sequence[tuple[int, float]], scale: float) -> PerStitch:
+def _learned(weighed: Sequence[tuple[int, float]], scale: float, rests_on: RestsOn) -> PerStitch:
     """From stitches and grams, at least one pair."""
     all_stitches = sum(stitches for stitches, _ in weighed)
     mean = sum(grams for _, grams in weighed) / all_stitches
@@ -128,4 +124,4 @@ def _learned(weighed: Sequence[tuple[int, float]], scale: float) -> PerStitch:
     # A scale rounds squares that weigh alike all the same way, however many there are: the
     # largest error of the mean of rounded normal values (Widrow and Kollár, Quantization Noise).
     rounded = step / pi * exp(-2 * (pi * spread / step) ** 2) if step else 0.0
-    return PerStitch(mean, spread, hypot(doubt, rounded), degrees, "")
+    return PerStitch(mean, spread, hypot(doubt, rounded), degrees, rests_on)

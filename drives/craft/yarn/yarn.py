@@ -1,10 +1,12 @@
-"""How much yarn a blanket takes. Every estimate is a range and says what it rests on."""
+"""How much yarn a blanket takes. Every estimate is a range and tells what it rests on."""
 
 from collections.abc import Sequence
 from statistics import fmean, stdev
 from typing import NamedTuple
 
 from drives.craft.numbers.ranges import Range
+
+from .rests_on import Evidence, RestsOn
 
 TAILS_SHARE = 0.03  # two tails of a hand's length to a square
 CATEGORY_MARGIN = 0.10
@@ -17,24 +19,21 @@ WIDTHS = Range(3.7, 5.7)
 class Category(NamedTuple):
     """A category of the Craft Yarn Council's Standard Yarn Weight System.
 
-    ``stitches``: in stockinette to 4 inches. ``metres``: to 100 g; sources and countries differ,
-    so it is a default and never a fact about a yarn at hand. ``needles``: in mm.
+    ``metres``: to 100 g; sources and countries differ, so it is a default and never a fact about a
+    yarn at hand.
     """
 
     number: int
-    name: str
-    stitches: Range
     metres: Range
-    needles: Range
 
 
 CATEGORIES = (
-    Category(0, "lace", Range(33, 40), Range(600, 800), Range(1.5, 2.25)),
-    Category(1, "super fine", Range(27, 32), Range(400, 480), Range(2.25, 3.25)),
-    Category(2, "fine", Range(23, 26), Range(300, 400), Range(3.25, 3.75)),
-    Category(3, "light", Range(21, 24), Range(240, 300), Range(3.75, 4.5)),
-    Category(4, "medium", Range(16, 20), Range(120, 240), Range(4.5, 5.5)),
-    Category(5, "bulky", Range(12, 15), Range(100, 130), Range(5.5, 8)),
+    Category(0, Range(600, 800)),
+    Category(1, Range(400, 480)),
+    Category(2, Range(300, 400)),
+    Category(3, Range(240, 300)),
+    Category(4, Range(120, 240)),
+    Category(5, Range(100, 130)),
     # 6 super bulky and 7 jumbo: sources tell no least length, so a square must be weighed.
 )
 
@@ -44,7 +43,7 @@ class Estimate(NamedTuple):
 
     grams: Range
     metres: Range | None  # None where nobody has told the metres to 100 g
-    rests_on: str
+    rests_on: RestsOn
 
 
 def from_weighed(
@@ -54,19 +53,18 @@ def from_weighed(
     *,
     scale: float = 1.0,
     metres_per_100_grams: float | None = None,
-    what: str = "square",
+    evidence: Evidence = Evidence.SQUARES,
 ) -> Estimate:
     """An estimate from finished squares on a scale that shows steps of ``scale`` grams.
 
-    ``weights`` in grams, at least one, of squares of ``square`` stitches worked (or of ``what``
-    else was weighed); ``blanket``: the stitches worked in the whole blanket.
+    ``weights`` in grams, at least one, of squares of ``square`` stitches worked (or of what else
+    is ``evidence``); ``blanket``: the stitches worked in the whole blanket.
     """
     mean = fmean(weights)
     doubt = scale / 2 + (stdev(weights) if len(weights) > 1 else 0)
     grams = spared(Range(max(mean - doubt, 0), mean + doubt).times(blanket / square))
     metres = None if metres_per_100_grams is None else grams.times(metres_per_100_grams / 100)
-    count = f"1 weighed {what}" if len(weights) == 1 else f"{len(weights)} weighed {what}s"
-    return Estimate(grams, metres, f"It rests on {count}.")
+    return Estimate(grams, metres, RestsOn(evidence, len(weights)))
 
 
 def from_category(category: Category, gauge: float, blanket: int) -> Estimate:
@@ -74,7 +72,7 @@ def from_category(category: Category, gauge: float, blanket: int) -> Estimate:
     return Estimate(
         spared(per_stitch(category, gauge).times(blanket)),
         spared(_metres(gauge).times(blanket)),
-        on_category(category),
+        RestsOn(Evidence.CATEGORY, category=category.number),
     )
 
 
@@ -82,14 +80,6 @@ def per_stitch(category: Category, gauge: float) -> Range:
     """The grams in one stitch that are usual, nothing added."""
     metres = _metres(gauge)
     return Range(metres.low / category.metres.high * 100, metres.high / category.metres.low * 100)
-
-
-def on_category(category: Category) -> str:
-    """The ground of what is told from a category."""
-    return (
-        f"It rests on what is usual for category {category.number} ({category.name}) alone;"
-        " one square on a scale tells more."
-    )
 
 
 def spared(used: Range) -> Range:

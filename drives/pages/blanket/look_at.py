@@ -10,10 +10,11 @@ from django.utils.translation import gettext as _
 from accounts.access import may
 from accounts.models import Event, Member, Role
 from drives.craft.gauge.tension import Tension
-from drives.craft.gauge.words import advice_line, found_line
 from drives.models import Blanket
 from drives.readings.gauges import Knits, knits
 from drives.readings.supply import supplies
+from drives.words.gauge import advice_words, drift_words, found_words
+from drives.words.yarn import enough_words
 from shared.lists import listed
 
 KEPT_SECONDS = 60
@@ -49,7 +50,7 @@ def _things(blanket: Blanket) -> list[Thing]:
     found = supplies(blanket)
     short = [each for each in found if each.enough and each.enough.short]
     short.sort(key=lambda each: not each.due)  # what cannot wait comes first
-    things = [Thing(each.line, yarn) for each in short]
+    things = [Thing(enough_words(each.colour, each.enough), yarn) for each in short]
     if odd := sorted(place for each in found for place in each.odd):
         text = _("Far from the others by weight, so left out: %(places)s. Weigh again.")
         things.append(Thing(text % {"places": listed(odd)}, yarn))
@@ -60,7 +61,7 @@ def _differs(each: Knits) -> str:
     """What is to be seen in a member's squares; empty when they fit."""
     told = []
     if each.compared.tension is not Tension.EVEN:
-        told += [found_line(each.compared), advice_line(each.compared, each.needle)]
+        told += [found_words(each.compared), advice_words(each.compared, each.needle)]
     if each.drift and each.drift.shown:
-        told.append(each.drift.line)
+        told.append(drift_words(each.drift))
     return f"{each.member}: {' '.join(told)}" if told else ""

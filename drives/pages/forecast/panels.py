@@ -36,6 +36,7 @@ from drives.pages.planning.notation import Marks, seams_in
 from drives.readings.board import Board, board_of
 from drives.readings.foretold import Panels, Proposed, read_foretold
 from drives.sheets.kinds import PANELS
+from drives.words.numbers import per_cent
 from shared.forms import ActionForm, posted
 from shared.lists import listed
 from shared.methods import require_methods
@@ -181,7 +182,7 @@ def _one(proposed: Proposed, board: Board, today: str) -> Shown:
     return Shown(
         name=_name(proposed),
         dates=_("%(early)s – %(sure)s") % dates,
-        kept="" if proposed["kept"] is None else words.per_cent(proposed["kept"]),
+        kept="" if proposed["kept"] is None else per_cent(proposed["kept"]),
         sewing=measures.length(proposed["sewing"], circle.units),
         squares=proposed["squares"],
         days=proposed["days"],

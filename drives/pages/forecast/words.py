@@ -10,6 +10,7 @@ from drives import measures
 from drives.craft.forecast.causes import Cause
 from drives.craft.forecast.forecast import Never
 from drives.readings.foretold import Dates, Foretold, Ground, HeldBack
+from drives.words.numbers import per_cent
 
 MOST_HELD_BACK = 5
 
@@ -29,15 +30,6 @@ def short_day(iso: str, today: str) -> str:
     return date_format(
         date.fromisoformat(iso), "SHORT_MONTH_DAY_FORMAT" if iso[:4] == today[:4] else "DATE_FORMAT"
     )
-
-
-def per_cent(share: float) -> str:
-    """A share in whole per cent; what is not quite nothing, or all, is not told as such."""
-    if 0 < share < 0.01:
-        return _("less than 1\u00a0%")
-    if 0.99 < share < 1:
-        return _("more than 99\u00a0%")
-    return _("%(number)d\u00a0%%") % {"number": round(share * 100)}
 
 
 def answer(told: Foretold) -> list[str]:

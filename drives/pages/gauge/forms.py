@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
@@ -11,12 +12,16 @@ from drives.actions.squares.measurements import LONGEST, SHORTEST, Measured
 from drives.actions.squares.weights import HEAVIEST, LIGHTEST
 from drives.craft.gauge.needles import NEEDLES
 from drives.pages.common.fields import LengthField, MeasureForm, WeightField, ask_whose
+from drives.words.gauge import needle_words
 from shared.forms import Text
 
-NEEDLE_CHOICES = [
-    ("", gettext_lazy("I do not know")),
-    *((f"{each.mm:g}", each.words) for each in NEEDLES),
-]
+
+def needle_choices() -> list[tuple[str, str]]:
+    """Every needle of the table, as forms know it and as the reader names it."""
+    return [
+        ("", _("I do not know")),
+        *((needle_told(each.mm), needle_words(each)) for each in NEEDLES),
+    ]
 
 
 class WeighForm(MeasureForm):
@@ -41,7 +46,7 @@ class SidesForm(MeasureForm):
     height = _side(gettext_lazy("Right edge, cm"), gettext_lazy("Right edge, inches"))
     needle = forms.TypedChoiceField(
         label=gettext_lazy("Needle"),
-        choices=NEEDLE_CHOICES,
+        choices=needle_choices,
         required=False,
         coerce=Decimal,
         empty_value=None,

@@ -17,11 +17,11 @@ from drives.access import blanket_for
 from drives.actions.squares.measurements import measure_square
 from drives.craft.gauge.needles import needle
 from drives.craft.gauge.tension import Tension
-from drives.craft.gauge.words import advice_line, found_line
 from drives.pages.gauge.forms import SwatchForm, needle_told
 from drives.pages.gauge.shared_panels import Group, groups_alike
 from drives.pages.gauge.words import gauge_rests_on, verdict
 from drives.readings.gauges import Knits, gauge_of, knits
+from drives.words.gauge import advice_words, drift_words, found_words, needle_words
 from shared.forms import posted
 from shared.methods import require_methods
 
@@ -93,13 +93,13 @@ def _row(each: Knits, units: str) -> MemberGauge:
     return MemberGauge(
         member=each.member,
         rests_on=gauge_rests_on(each),
-        needle=needle(each.needle).words if each.needle else "",
+        needle=needle_words(needle(each.needle)) if each.needle else "",
         gauge=measures.gauge(compared.measured, units),
         side=measures.fine(compared.side(each.blanket.stitches), units),
-        found=found_line(compared),
+        found=found_words(compared),
         even=compared.tension is Tension.EVEN,
-        advice=advice_line(compared, each.needle),
-        drift=drift.line if drift and drift.squares > 1 else "",
+        advice=advice_words(compared, each.needle),
+        drift=drift_words(drift) if drift and drift.squares > 1 else "",
         drifts=drift is not None and drift.shown,
     )
 

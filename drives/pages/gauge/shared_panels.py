@@ -10,6 +10,7 @@ from drives.craft.gauge.alike import AlikeKnitters, alike_knitters
 from drives.craft.places import Place
 from drives.models import Blanket, Claim
 from drives.readings.gauges import Knits, knits
+from drives.words.gauge import alike_words
 
 
 class Panel(NamedTuple):
@@ -24,9 +25,13 @@ class Panel(NamedTuple):
 
 
 class Group(NamedTuple):
-    """Members who knit alike; of the panels those that they began, and those that nobody did."""
+    """Members who knit alike, and what follows (``line``).
+
+    Of the panels those that they ``begun``, and the ``free`` ones, that nobody did.
+    """
 
     alike: AlikeKnitters
+    line: str
     names: list[str]
     begun: list[str]
     free: list[str]
@@ -39,6 +44,7 @@ def groups_alike(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
     return [
         Group(
             each,
+            alike_words(each),
             [names[member] for member in each.members],
             begun=[str(panel) for panel in cut if panel.members and _fits(panel, each)],
             free=[str(panel) for panel in cut if not panel.members],

@@ -5,10 +5,10 @@ from django.utils.translation import ngettext
 
 from drives import measures
 from drives.craft.gauge.tension import Compared, Gauge, Tension
-from drives.craft.gauge.words import advice_line, found_line, stays_line
 from drives.craft.layout.sizing import side
 from drives.models import Blanket
 from drives.readings.gauges import Knits
+from drives.words.gauge import advice_words, crooked_words, found_words, stays_words
 
 
 def verdict(
@@ -18,14 +18,14 @@ def verdict(
 
     ``gauge``: as it was measured, which may be crooked.
     """
-    told = [found_line(compared), stays_line(compared)]
+    told = [found_words(compared), stays_words(compared)]
     if compared.tension is not Tension.EVEN:
         told.insert(1, becomes(compared, blanket))
-    told.append(advice_line(compared, needle))
+    told.append(advice_words(compared, needle))
     if needle is None and compared.tension is not Tension.EVEN:
         told.append(_("Tell which needle it was, and you are told which one to try."))
     if gauge and gauge.crooked:
-        told.append(gauge.crooked)
+        told.append(crooked_words(gauge.crooked))
     return told
 
 

@@ -16,9 +16,11 @@ from drives.craft.layout.sizing import side, stitches_worked
 from drives.craft.numbers.ranges import Range
 from drives.craft.yarn import hours
 from drives.craft.yarn.enough import estimate
+from drives.craft.yarn.rests_on import Evidence
 from drives.craft.yarn.weighing import PerStitch
 from drives.craft.yarn.yarn import CATEGORIES, Estimate, from_category, from_weighed
 from drives.pages.planning.needs_form import NeedsForm
+from drives.words.yarn import rests_on_words
 
 
 def needs(
@@ -39,7 +41,7 @@ def needs(
         "hours_rest_on": hours_rest_on,
         "weight": yarn and measures.weight(yarn.grams, units),
         "length": yarn and yarn.metres and measures.yarn_length(yarn.metres, units),
-        "yarn_rests_on": yarn and yarn.rests_on,
+        "yarn_rests_on": yarn and rests_on_words(yarn.rests_on),
         "ridges": ridges,
         "border": border(plan.layout) if ridges else None,
         "bordered": gauge and ridges and size_line(plan.layout, gauge, units, ridges),
@@ -91,7 +93,7 @@ def _yarn(
             blanket,
             scale=measures.to_grams(step, units),
             metres_per_100_grams=metres,
-            what="swatch" if swatch else "square",
+            evidence=Evidence.SWATCHES if swatch else Evidence.SQUARES,
         )
     if weighed:
         sizes, layout = plan.size.values(), plan.layout

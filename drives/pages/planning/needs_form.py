@@ -5,10 +5,12 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Units
 from drives.craft.yarn.yarn import CATEGORIES
+from drives.words.yarn import category_choices
 
 
 class NumbersField(forms.Field):
@@ -73,9 +75,9 @@ class NeedsForm(forms.Form):
         required=False,
         coerce=int,
         empty_value=None,
-        choices=[
-            ("", gettext_lazy("not known")),
-            *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
+        choices=lambda: [
+            ("", _("not known")),
+            *category_choices(each.number for each in CATEGORIES),
         ],
         help_text=gettext_lazy(
             "Its number in the Craft Yarn Council’s Standard Yarn Weight System. "

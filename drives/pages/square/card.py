@@ -21,11 +21,12 @@ from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square import finished
 from drives.readings.board import Board, board_of
 from drives.readings.checks import Check, cautions_of, colour_checks
-from drives.readings.supply import yarn_warning
+from drives.readings.supply import due_supply
 from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
 from drives.words.rows import Line, glossary, row_lines, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
+from drives.words.yarn import enough_words
 from shared.forms import ActionForm
 from shared.refusals import Refused
 
@@ -120,7 +121,8 @@ def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
     """The warning before the last square that the yarn of its colour surely suffices for."""
     if not square.colour or not (mine or state is State.READY):
         return ""
-    return yarn_warning(square)
+    supply = due_supply(square)
+    return enough_words(supply.colour, supply.enough) if supply else ""
 
 
 def _instructions(board: Board, square: Square, hand: Hand) -> dict[str, object]:

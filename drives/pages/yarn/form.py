@@ -12,22 +12,16 @@ from drives.actions.yarn.store import YarnSettings
 from drives.craft.fibre.care import KINDS, Care
 from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
-from drives.craft.yarn.yarn import CATEGORIES
 from drives.drawing.colours import UNNAMED, yarn_colour
 from drives.models import Yarn
 from drives.pages.common.fields import LooksField, MeasureForm, WeightField
 from drives.pages.yarn.amounts import AmountField
 from drives.words.care import HEADINGS, choices
 from drives.words.fibres import fibres_line, read
+from drives.words.yarn import category_choices
 from shared.forms import Part, YesNoField
 from shared.words import term
 
-CATEGORY_CHOICES = [
-    ("", gettext_lazy("Not known")),
-    *((each.number, f"{each.number} {each.name}") for each in CATEGORIES),
-    (6, "6 super bulky"),
-    (7, "7 jumbo"),
-]
 FAST = {
     None: gettext_lazy("Never tried"),
     True: gettext_lazy("Tried: its dye stays in"),
@@ -56,7 +50,7 @@ class YarnForm(MeasureForm):
     )
     category = forms.TypedChoiceField(
         label=gettext_lazy("Yarn weight category"),
-        choices=CATEGORY_CHOICES,
+        choices=lambda: [("", _("Not known")), *category_choices()],
         required=False,
         coerce=int,
         empty_value=None,
@@ -198,8 +192,3 @@ def form_data(yarn: Yarn, units: str) -> dict[str, Any]:
         "place": yarn.place,
         **yarn.care,
     }
-
-
-def category_words(number: int | None) -> str:
-    """``4 medium``; empty where it is not known."""
-    return {value: str(words) for value, words in CATEGORY_CHOICES if value != ""}.get(number, "")

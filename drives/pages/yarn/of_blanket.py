@@ -11,6 +11,7 @@ from drives.access import blanket_for
 from drives.craft.numbers.ranges import Range
 from drives.readings.supply import Supply, supplies
 from drives.readings.weights import weighed_so_far
+from drives.words.yarn import enough_words, rests_on_words
 from shared.lists import listed
 
 
@@ -42,12 +43,12 @@ def _row(supply: Supply, units: str) -> dict[str, object]:
         "left": len(supply.left),
         "begun": supply.begun,
         "takes": takes and _amount(takes.grams, takes.metres, units),
-        "rests_on": takes and takes.rests_on,
+        "rests_on": takes and rests_on_words(takes.rests_on),
         "stored": stock and measures.balance(stock.stored, units),
         "held": stock and stock.held and measures.balance(stock.held, units),
         "others": _shown(supply.demand.others, units),
         "knitted": _shown(supply.demand.knitted, units),
-        "line": supply.line,
+        "line": enough_words(supply.colour, supply.enough),
         "due": supply.due,
         "short": supply.enough and supply.enough.short,
     }

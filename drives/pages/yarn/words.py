@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _
 from accounts.models import Circle, Units
 from drives import measures
 from drives.models import Blanket, Drive, Move, Square, StoredState, Yarn, YarnWay
-from drives.pages.yarn.form import FAST, category_words
+from drives.pages.yarn.form import FAST
 from drives.readings.checks import refusing
 from drives.words.care import care_lines
 from drives.words.fibres import fibres_line
+from drives.words.yarn import category_words
 
 
 def facts_of(yarn: Yarn) -> dict[str, Any]:

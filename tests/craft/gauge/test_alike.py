@@ -50,13 +50,10 @@ def test_of_equal_ways_the_looser_are_together() -> None:
     ]
 
 
-def test_what_is_said() -> None:
+def test_how_far_apart_a_group_is() -> None:
     two, one = alike_knitters({1: 20, 2: 20.6, 3: 24})
-    assert two.line == (
-        "These 2 knit alike: their gauges are 3\u00a0% apart at most, so their squares join flat."
-        " Give them the same panel."
-    )
-    assert one.line == "Nobody else knits like this member."
+    assert two.apart == pytest.approx(0.03)
+    assert one.apart == 0
 
 
 @often

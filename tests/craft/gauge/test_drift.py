@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drives.craft.gauge.drift import Made, drift
+from drives.craft.gauge.drift import Drift, Made, drift
 from tests.craft.situations import often
 
 FIRST = date(2026, 11, 2)
@@ -45,20 +45,19 @@ def test_squares_are_taken_in_the_order_of_their_days() -> None:
     squares = made([10, 10.5, 11, 11.5, 12])
     found = drift([squares[3], squares[0], squares[4], squares[2], squares[1]])
     assert found.trend == pytest.approx(0.5)
-    assert found.line == "The squares grow: the last of 5 is about 18\u00a0% larger than the first."
+    assert found.shown
+    assert found.change == pytest.approx(2 / 11)
 
 
 def test_squares_that_shrink() -> None:
     found = drift(made([12, 11.5, 11, 10.5, 10]))
-    assert (
-        found.line == "The squares shrink: the last of 5 is about 18\u00a0% smaller than the first."
-    )
+    assert found.shown
+    assert found.change == pytest.approx(-2 / 11)
 
 
 def test_squares_that_vary_and_do_not_drift() -> None:
     found = drift(made([10, 11, 10, 9, 10, 11, 10, 9]))
     assert not found.shown
-    assert found.line == "8 squares differ by about 8\u00a0% and drift neither way."
 
 
 def test_what_the_tape_hides_is_no_drift() -> None:
@@ -69,15 +68,10 @@ def test_what_the_tape_hides_is_no_drift() -> None:
 
 
 def test_too_few_to_tell() -> None:
-    assert drift(made([10])).line == (
-        "One square is measured; with three, a drift can begin to show."
-    )
+    assert drift(made([10])) == Drift(1, 10, None, None, False)
     two = drift(made([10, 12]))
     assert (two.mean, two.trend, two.shown) == (11, None, False)
     assert two.spread == pytest.approx(sqrt(2))
-    assert two.line.replace("\u00a0", " ") == (
-        "2 squares differ by about 13 %; with three, a drift can begin to show."
-    )
 
 
 def test_chance_alone_is_shown_once_in_twenty_times() -> None:

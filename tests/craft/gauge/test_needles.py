@@ -2,7 +2,6 @@
 
 from itertools import pairwise
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -34,20 +33,9 @@ def test_the_published_table() -> None:
     assert " · ".join(rows) == TABLE
 
 
-@pytest.mark.parametrize(
-    ("mm", "words"),
-    [
-        (4, "4 mm (US 6, old UK 8)"),
-        (2, "2 mm (US 0, old UK 14)"),
-        (8, "8 mm (US 11, old UK 0)"),
-        (3, "3 mm (old UK 11)"),
-        (3.5, "3.5 mm (US 4)"),
-        (2.25, "2.25 mm (US 1, old UK 13)"),
-        (4.25, "4.25 mm"),  # in no table: no size is made up
-    ],
-)
-def test_a_needle_in_words(mm: float, words: str) -> None:
-    assert needle(mm).words == words
+def test_no_size_is_made_up() -> None:
+    assert needle(3) == Needle(3, None, "11")
+    assert needle(4.25) == Needle(4.25)
 
 
 def test_the_nearest_needle() -> None:

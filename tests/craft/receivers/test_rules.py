@@ -6,7 +6,7 @@ import pytest
 
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Contradiction, Muddle, Rules, contradictions
-from drives.craft.receivers.sources import Ground
+from drives.craft.receivers.sources import Unpublished
 from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 
 
@@ -38,7 +38,7 @@ def test_sizes_come_from_published_pages() -> None:
 def test_what_no_source_tells_is_left_to_be_asked() -> None:
     for kind in (ReceiverKind.REFUGE, ReceiverKind.CARE_HOME):
         assert TEMPLATES[kind].rules == Rules(machine_wash=True)
-        assert TEMPLATES[kind].sources == {"machine_wash": Ground.COMMON}
+        assert TEMPLATES[kind].sources == {"machine_wash": Unpublished.COMMON}
     # Receivers contradict each other on these.
     for template in TEMPLATES.values():
         assert template.rules.wanted is None

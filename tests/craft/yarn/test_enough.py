@@ -9,12 +9,14 @@ from hypothesis import strategies as st
 from drives.craft.numbers.student import below, t_quantile
 from drives.craft.places import Place
 from drives.craft.yarn.enough import Enough, estimate, whether_enough
+from drives.craft.yarn.rests_on import Evidence, RestsOn
 from drives.craft.yarn.weighing import PerStitch, Weighed, from_category, from_squares
 from drives.craft.yarn.yarn import CATEGORIES, CATEGORY_MARGIN, TAILS_SHARE
 from tests.craft.situations import often
 
 SQUARE = 841
-KNOWN = PerStitch(0.01, 0.001, 0.0005, 4, "It rests on a test.")
+TEST = RestsOn(Evidence.SQUARES, 6)
+KNOWN = PerStitch(0.01, 0.001, 0.0005, 4, TEST)
 squares = st.lists(st.sampled_from([100, 400, 841]), max_size=30)
 stocks = st.floats(0, 300)
 
@@ -25,7 +27,7 @@ def test_a_probability_worked_out() -> None:
     for grams in (1.5, 2.0, 2.06, 2.5):
         found = whether_enough(KNOWN, [100, 100], grams)
         assert found.probability == pytest.approx(below((grams / 1.03 - 2) / sigma, 4))
-        assert (found.left, found.rests_on) == (2, "It rests on a test.")
+        assert (found.left, found.rests_on) == (2, TEST)
     assert whether_enough(KNOWN, [100, 100], 2.06).probability == pytest.approx(0.5)
 
 
@@ -128,53 +130,8 @@ def test_an_estimate_s_low_end_and_the_probability_agree(left: list[int]) -> Non
     assert t_quantile(0.05, 4) == pytest.approx(-2.132, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("told", "line", "due"),
-    [
-        (Enough(1.0, 0, 0, ""), "No square is left to knit in blue.", False),
-        (
-            Enough(0.997, 9, 9, ""),
-            "blue is enough for the last 9 squares with a chance of more than 99 %.",
-            False,
-        ),
-        (
-            Enough(0.934, 1, 1, ""),
-            "blue is enough for the last square with a chance of 93 %.",
-            False,
-        ),
-        (
-            Enough(0.6, 12, 8, ""),
-            "blue is enough for the last 12 squares with a chance of 60 %; it surely suffices for 8"
-            " of them.",
-            False,
-        ),
-        (
-            Enough(0.31, 2, 1, ""),
-            "blue is enough for the last 2 squares with a chance of 31 %; the next one is the last"
-            " it surely suffices for.",
-            True,
-        ),
-        (
-            Enough(0.004, 3, 0, ""),
-            "blue is enough for the last 3 squares with a chance of less than 1 %, and not surely"
-            " for the next one: find more before it is begun.",
-            True,
-        ),
-        (
-            Enough(0.5, 1, 0, ""),
-            "blue is enough for the last square with a chance of 50 %: find more before it is"
-            " begun.",
-            True,
-        ),
-    ],
-)
-def test_what_is_said(told: Enough, line: str, due: bool) -> None:
-    assert told.line("blue").replace("\u00a0", " ") == line
-    assert told.due == due
-
-
 def test_nothing_left_to_knit() -> None:
     found = whether_enough(KNOWN, [], 0)
-    assert found == Enough(1.0, 0, 0, "It rests on a test.")
+    assert found == Enough(1.0, 0, 0, TEST)
     assert not found.short
     assert estimate(KNOWN, []).grams == (0, 0)

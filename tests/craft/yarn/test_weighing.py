@@ -14,6 +14,7 @@ from drives.craft.layout.sizing import CM_PER_INCH
 from drives.craft.numbers.outliers import hidden, outliers
 from drives.craft.places import Place
 from drives.craft.yarn.enough import estimate
+from drives.craft.yarn.rests_on import Evidence, RestsOn
 from drives.craft.yarn.weighing import (
     USUAL_SPREAD,
     Swatch,
@@ -75,7 +76,7 @@ def test_a_published_blanket_from_one_of_its_squares(grams: float, scale: float)
     assert found.grams.low < PUBLISHED_GRAMS < found.grams.high
     assert found.metres
     assert found.metres.low < PUBLISHED_METRES < found.metres.high
-    assert found.rests_on == "It rests on 1 weighed square of this blanket."
+    assert found.rests_on == RestsOn(Evidence.BLANKET, 1)
 
 
 def test_a_published_swatch() -> None:
@@ -86,7 +87,7 @@ def test_a_published_swatch() -> None:
     found = estimate(known, [2 * 24 * 48], 87 * METRES_PER_YARD / 50 * 100)
     assert found.metres
     assert found.metres.low < 2 * 6.96 * METRES_PER_YARD < found.metres.high
-    assert found.rests_on == "It rests on 1 weighed swatch."
+    assert found.rests_on == RestsOn(Evidence.SWATCHES, 1)
 
 
 def test_squares_come_before_a_swatch_and_a_swatch_before_the_category() -> None:
@@ -114,7 +115,7 @@ def test_learning_worked_out() -> None:
     found = from_squares(weighed([4, 5, 6], 100), scale=0)
     spread = sqrt((2 * 0.4**2 + 2) / 4) / 100
     assert found[:3] == pytest.approx((0.05, spread, spread / sqrt(3)))
-    assert found[3:] == (4, "It rests on 3 weighed squares of this blanket.", ())
+    assert found[3:] == (4, RestsOn(Evidence.BLANKET, 3), ())
 
 
 def test_one_square_is_as_good_as_the_usual_spread_and_the_scale() -> None:
@@ -162,12 +163,9 @@ def test_outliers_are_named_and_left_out() -> None:
     found = from_squares(weighed([8, 8.2, 7.9, 80, 8.1, 7.8]), scale=0.1)
     assert found.left_out == (Weighed(Place(4, 1), SQUARE, 80),)
     assert found.mean * SQUARE == pytest.approx(8)
-    assert found.rests_on == (
-        "It rests on 5 weighed squares of this blanket."
-        " D1 weighs far from the others: left out; weigh again."
-    )
+    assert found.rests_on == RestsOn(Evidence.BLANKET, 5, left_out=(Place(4, 1),))
     two = from_squares(weighed([8, 8.2, 7.9, 80, 8.1, 7.8, 0.8]), scale=0.1)
-    assert "D1, G1 weigh far from the others" in two.rests_on
+    assert two.rests_on.left_out == (Place(4, 1), Place(7, 1))
 
 
 def test_the_spread_that_is_learned_is_the_true_one() -> None:

@@ -9,6 +9,7 @@ from drives.craft.layout.sizing import CM_PER_INCH, stitches_worked
 from drives.craft.numbers.ranges import Range
 from drives.craft.places import Place
 from drives.craft.yarn.hours import hours, measured, stated, usual_minutes
+from drives.craft.yarn.rests_on import Evidence, RestsOn
 from drives.craft.yarn.yarn import CATEGORIES, from_category, from_weighed
 
 METRES_PER_YARD = 0.9144
@@ -51,9 +52,7 @@ def test_an_estimate_from_a_category_worked_out() -> None:
     found = from_category(CATEGORIES[LIGHT], 20, 1000)
     assert found.metres == pytest.approx(Range(18.5, 28.5 * 1.03 * 1.10))
     assert found.grams == pytest.approx(Range(18.5 / 3.0, 28.5 * 1.03 * 1.10 / 2.4))
-    assert found.rests_on == (
-        "It rests on what is usual for category 3 (light) alone; one square on a scale tells more."
-    )
+    assert found.rests_on == RestsOn(Evidence.CATEGORY, category=3)
 
 
 def test_a_published_blanket_from_one_of_its_squares_on_a_scale() -> None:
@@ -68,7 +67,7 @@ def test_a_published_blanket_from_one_of_its_squares_on_a_scale() -> None:
     assert found.grams.low < PUBLISHED_GRAMS < found.grams.high
     assert found.metres
     assert found.metres.low < PUBLISHED_METRES < found.metres.high
-    assert found.rests_on == "It rests on 1 weighed square."
+    assert found.rests_on == RestsOn(Evidence.SQUARES, 1)
 
 
 def test_metres_follow_from_grams() -> None:
@@ -83,47 +82,25 @@ def test_an_estimate_from_one_square_is_as_good_as_the_scale() -> None:
     found = from_weighed([4], 100, 1000)
     assert found.grams == pytest.approx(Range(35, 45 * 1.03 * 1.10))
     assert found.metres is None
-    assert found.rests_on == "It rests on 1 weighed square."
+    assert found.rests_on == RestsOn(Evidence.SQUARES, 1)
 
 
 def test_an_estimate_from_several_squares_knows_their_spread() -> None:
     found = from_weighed([4, 5, 6], 100, 1000, scale=0.2)  # 5 ± 0.1 ± 1
     assert found.grams == pytest.approx(Range(39, 61 * 1.03 * 1.10))
-    assert found.rests_on == "It rests on 3 weighed squares."
+    assert found.rests_on == RestsOn(Evidence.SQUARES, 3)
     two = from_weighed([4, 6], 100, 1000, scale=0).grams  # 5 ± √2
     assert two == pytest.approx(Range(50 - 200**0.5, (50 + 200**0.5) * 1.03 * 1.10))
 
 
 def test_a_swatch_serves_as_well() -> None:
-    found = from_weighed([20], 1800, 5400, scale=0, what="swatch")
+    found = from_weighed([20], 1800, 5400, scale=0, evidence=Evidence.SWATCHES)
     assert found.grams.low == pytest.approx(60)
-    assert found.rests_on == "It rests on 1 weighed swatch."
+    assert found.rests_on == RestsOn(Evidence.SWATCHES, 1)
 
 
 def test_no_square_weighs_less_than_nothing() -> None:
     assert from_weighed([0.3], 100, 1000).grams.low == 0
-
-
-@pytest.mark.parametrize(
-    ("number", "name", "stitches", "metres", "needles"),
-    # Craft Yarn Council, Standard Yarn Weight System (stitches, needles)
-    [
-        (0, "lace", (33, 40), (600, 800), (1.5, 2.25)),
-        (1, "super fine", (27, 32), (400, 480), (2.25, 3.25)),
-        (2, "fine", (23, 26), (300, 400), (3.25, 3.75)),
-        (3, "light", (21, 24), (240, 300), (3.75, 4.5)),
-        (4, "medium", (16, 20), (120, 240), (4.5, 5.5)),
-        (5, "bulky", (12, 15), (100, 130), (5.5, 8)),
-    ],
-)
-def test_the_categories(
-    number: int,
-    name: str,
-    stitches: tuple[int, int],
-    metres: tuple[int, int],
-    needles: tuple[float, float],
-) -> None:
-    assert CATEGORIES[number] == (number, name, stitches, metres, needles)
 
 
 def test_published_hours() -> None:
