@@ -1,6 +1,7 @@
 """The rows of a square as the trade writes them, and what the abbreviations mean."""
 
 from collections.abc import Iterable
+from functools import cache
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
@@ -21,9 +22,11 @@ class Line(NamedTuple):
 
 def row_lines(stitches: int, mitre: Mitre) -> tuple[Line, ...]:
     """Every row of a square whose side is ``stitches``."""
+    every = rows(stitches, mitre)
+    sides = {side: _side(side) for side in Side}
     return tuple(
-        Line(str(row.row), *_side(row.side), row_words(row), row.stitches)
-        for row in rows(stitches, mitre)
+        Line(str(row.row), *sides[row.side], instruction, row.stitches)
+        for row, instruction in zip(every, instructions(every), strict=True)
     )
 
 
@@ -35,14 +38,15 @@ def stretch_lines(stitches: int, mitre: Mitre) -> tuple[Line, ...]:
     )
 
 
-def row_words(row: Row) -> str:
-    """What to do in a row: ``k18, k2tog, slip marker, ssk, k18``."""
-    return _written(row.parts)
+def instructions(rows: Iterable[Row]) -> list[str]:
+    """What to do in each row: ``k18, k2tog, slip marker, ssk, k18``."""
+    say = cache(_part)  # rows have the same few parts, and a square has up to 4 000 rows
+    return [", ".join(map(say, row.parts)) for row in rows]
 
 
 def stretch_words(stretch: Stretch) -> str:
     """What to do in each of these rows, and how many stitches fewer there are after each."""
-    written = _written(stretch.parts)
+    written = ", ".join(map(_part, stretch.parts))
     if not stretch.fewer:
         return written
     facts = {"row": written, "fewer": stretch.fewer}
@@ -73,10 +77,6 @@ def _side(side: Side) -> tuple[str, str]:
     if side is Side.RIGHT:
         return _("RS"), _("right side")
     return _("WS"), _("wrong side")
-
-
-def _written(parts: Iterable[Part]) -> str:
-    return ", ".join(_part(part) for part in parts)
 
 
 def _part(part: Part) -> str:

@@ -5,7 +5,7 @@ from django.utils import translation
 
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.rows import compact, rows
-from drives.words.rows import glossary, row_lines, row_words, stretch_lines, stretch_words
+from drives.words.rows import glossary, instructions, row_lines, stretch_lines, stretch_words
 from tests.craft.needle import Mistake
 from tests.words.knitter import Knitter
 
@@ -28,8 +28,9 @@ def with_foundation(stitches: int, mitre: Mitre) -> Knitter:
 def test_working_what_is_written_leaves_what_is_stated(mitre: Mitre) -> None:
     for stitches in SIDES:
         knitter = with_foundation(stitches, mitre)
-        for row in rows(stitches, mitre):
-            knitter.work(row_words(row))
+        every = rows(stitches, mitre)
+        for row, instruction in zip(every, instructions(every), strict=True):
+            knitter.work(instruction)
             assert row.stitches == len(knitter.stitches)
         assert knitter.fastened_off
 
@@ -43,9 +44,9 @@ def test_the_compact_form_is_worked_to_the_same_rows(mitre: Mitre) -> None:
             for row in range(stretch.first, stretch.last + 1, 2)
         }
         full, short = (with_foundation(stitches, mitre) for _ in range(2))
-        for row in rows(stitches, mitre):
-            full.work(row_words(row))
-            short.work(told[row.row])
+        for number, instruction in enumerate(instructions(rows(stitches, mitre)), 1):
+            full.work(instruction)
+            short.work(told[number])
             assert short.needle == full.needle
         assert short.fastened_off
 

@@ -10,7 +10,7 @@ from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.layout.plan import plan
 from drives.craft.layout.rows import rows
 from drives.craft.places import Place
-from drives.words.rows import glossary, row_words
+from drives.words.rows import glossary, instructions
 from drives.words.steps import begin_line, foundation_lines, marker_line, short_line
 from tests.craft.layouts import layouts, thoroughly
 from tests.words.knitter import Knitter, read_foundation, read_marker
@@ -205,8 +205,8 @@ def test_a_knitter_who_only_reads_makes_every_square(layout: Layout, hand: Hand)
         middle = read_marker(marker_line(steps, layout.mitre), counts, lines)
         assert middle == side + centred
         knitter = Knitter(sum(counts), middle, marked=centred, glossary=glossary(layout.mitre))
-        for row in rows(side, layout.mitre):
-            knitter.work(row_words(row))
+        for instruction in instructions(rows(side, layout.mitre)):
+            knitter.work(instruction)
         assert knitter.fastened_off
 
 

@@ -10,7 +10,7 @@ from drives.craft.layout.layout import Mitre
 from drives.craft.layout.plan import Plan, SquareKind
 from drives.craft.layout.rows import Row, Side, rows, worked
 from drives.craft.places import Place
-from drives.words.rows import row_words
+from drives.words.rows import instructions
 
 Json = dict[str, Any]
 
@@ -53,17 +53,18 @@ def step_json(step: Step) -> Json:
 
 def rows_json(stitches: int, mitre: Mitre) -> Json:
     """Every row of a square whose side is ``stitches``, and the stitches worked in all."""
+    every = rows(stitches, mitre)
     return {
-        "rows": [_row_json(row) for row in rows(stitches, mitre)],
+        "rows": list(map(_row_json, every, instructions(every))),
         "worked": worked(stitches, mitre),
     }
 
 
-def _row_json(row: Row) -> Json:
+def _row_json(row: Row, instruction: str) -> Json:
     return {
         "row": row.row,
         "side": row.side.value,
-        "instruction": row_words(row),
+        "instruction": instruction,
         "stitches": row.stitches,
     }
 
