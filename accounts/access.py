@@ -88,6 +88,12 @@ def require(member: Member, *roles: Role) -> None:
         raise PermissionDenied(_("Your role in this circle does not allow this."))
 
 
+def require_to_act_for(me: Member, member_id: int) -> None:
+    """PermissionDenied unless ``me`` may do what is this member's to do."""
+    if not acts_for(me, member_id):
+        raise PermissionDenied(_("Your role in this circle does not allow this."))
+
+
 def require_over(me: Member, fellow: Member) -> None:
     """PermissionDenied unless ``me`` may change ``fellow``'s entry.
 

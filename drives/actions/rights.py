@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from accounts.access import acts_for, may
 from accounts.models import Member, Role
-from drives.models import Claim, HandOver, Mode, Piece, Square, StoredState
+from drives.craft.layout.states import State
+from drives.models import Claim, HandOver, Mode, Piece, Square
 
 
 class SquareRights(NamedTuple):
@@ -29,8 +30,8 @@ def square_rights(square: Square, claim: Claim | None, me: Member) -> SquareRigh
     """``claim`` is the open one on the square, if any."""
     coordinates = may(me, Role.COORDINATOR)
     mine = claim is not None and claim.member_id == me.pk
-    ready = square.state == StoredState.OPEN and not square.unmet
-    finished = square.state == StoredState.FINISHED
+    ready = square.told_state is State.READY
+    finished = square.told_state is State.FINISHED
     return SquareRights(
         mine=mine,
         claim=ready and may(me, Role.VOLUNTEER),

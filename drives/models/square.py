@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Member
 from drives.craft.layout.layout import UNITS_WIDE
 from drives.craft.layout.rows import rows_of
+from drives.craft.layout.states import State
 from drives.craft.places import LIMIT, Place
 
 from .blanket import Blanket
@@ -120,6 +121,13 @@ class Square(models.Model):
     @property
     def place(self) -> Place:
         return Place(self.column, self.row)
+
+    @property
+    def told_state(self) -> State:
+        """What people are told of it, by this row alone."""
+        if self.state == StoredState.OPEN:
+            return State.WAITING if self.unmet else State.READY
+        return State(self.state)
 
     @property
     def side_stitches(self) -> int:

@@ -43,8 +43,24 @@ def test_a_piece_tells_where_it_is_and_who_waits(travelling: World) -> None:
         "holder_name": "Vera",
         "squares": ["A1"],
         "hand_over": None,
+        "may": ["hand-overs"],
     }
     assert (turn["member"], turn["member_name"]) == (cast.olga.pk, "Olga")
+
+
+def test_a_piece_and_its_hand_over_tell_what_the_caller_may_do(travelling: World) -> None:
+    def may(caller: Any) -> tuple[list[str], list[str]]:
+        (piece,) = caller.get(f"blankets/{travelling.blanket.pk}/pieces/").json()["results"]
+        return piece["may"], piece["hand_over"]["may"]
+
+    at = f"hand-overs/{arrange(travelling).json()['id']}"
+    assert may(travelling.vera) == (["hand-overs"], ["send", "cancel"])
+    assert may(travelling.olga) == (
+        ["hand-overs", "leave-line", "lost"],
+        ["send", "receive", "cancel"],
+    )
+    assert travelling.vera.post(f"{at}/send/").json()["may"] == ["cancel"]
+    assert travelling.olga.post(f"{at}/receive/").json()["may"] == []
 
 
 def test_around_one_table_the_circle_has_the_piece(world: World) -> None:

@@ -1,5 +1,7 @@
 """The squares of a blanket: the list and the single one."""
 
+from typing import Any
+
 import pytest
 from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
@@ -109,6 +111,22 @@ def test_a_square_tells_who_has_it_and_who_made_it(world: World) -> None:
     assert made["finished_at"]
     assert (held["state"], held["claim"]["member_name"]) == ("taken", "Vera")
     assert held["knitter"] is None
+
+
+def test_a_square_tells_what_the_caller_may_do(world: World) -> None:
+    world.finish("A1")
+    world.vera.post(world.at("B1", "claim"))
+
+    def may(caller: Any, place: str) -> list[str]:
+        acts: list[str] = caller.get(world.at(place)).json()["may"]
+        return acts
+
+    assert may(world.vera, "A1") == ["weigh"]
+    assert may(world.olga, "A1") == ["rip-back", "weigh"]
+    assert may(world.vera, "B1") == ["finish", "give-back", "colour"]
+    assert may(world.olga, "B1") == ["finish", "give-back", "extend", "release", "colour"]
+    assert may(world.vera, "A2") == ["claim"]
+    assert may(world.vera, "B2") == []
 
 
 @pytest.mark.parametrize("place", ["D1", "A0", "1", "ZZZ", "A1x", "%00"])

@@ -2,12 +2,16 @@
 
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from drives.actions.rights import hand_over_rights, piece_rights
 from drives.api.fields import OneOf, Whole
 from drives.models import HandOver, HandOverWay, Turn
+from drives.readings.whereabouts import Whereabouts
 
 from .bodies import BIGGEST_ID, Body
+from .may import HAND_OVER, PIECE, hand_over_acts, may_field, piece_acts
 
 LONGEST_NOTE = 200
 
@@ -35,20 +39,26 @@ class LeaveLineBody(Body):
 class HandOverSerializer(serializers.ModelSerializer[HandOver]):
     """A piece on its way; ``giver`` is null where it lay with the circle.
 
-    What giver and receiver tell each other is not here: they read it on the pages of the site.
+    Made for the member ``me`` of its context. What giver and receiver tell each other is not here:
+    they read it on the pages of the site.
     """
 
     piece_name = serializers.CharField(source="piece.name")
     giver_name = serializers.CharField(source="giver.name", default=None, allow_null=True)
     receiver_name = serializers.CharField(source="receiver.name")
+    may = serializers.SerializerMethodField()
 
     class Meta:
         model = HandOver
         fields = [
             *("id", "piece", "piece_name", "giver", "giver_name", "receiver", "receiver_name"),
-            *("way", "day", "arranged_at", "sent_at", "ended_at", "received"),
+            *("way", "day", "arranged_at", "sent_at", "ended_at", "received", "may"),
         ]
         read_only_fields = fields
+
+    @extend_schema_field(may_field(HAND_OVER))
+    def get_may(self, hand_over: HandOver) -> list[str]:
+        return hand_over_acts(hand_over_rights(hand_over, self.context["me"]))
 
 
 class TurnSerializer(serializers.ModelSerializer[Turn]):
@@ -65,7 +75,8 @@ class TurnSerializer(serializers.ModelSerializer[Turn]):
 class PieceSerializer(serializers.Serializer[Any]):
     """One connected fabric; ``holder`` is null while it is with the circle.
 
-    ``squares`` come in the recommended order of work, and ``line`` with who is first first.
+    Made for the member ``me`` of its context. ``squares`` come in the recommended order of work,
+    and ``line`` with who is first first.
     """
 
     id = serializers.IntegerField(source="piece.pk")
@@ -75,6 +86,13 @@ class PieceSerializer(serializers.Serializer[Any]):
     squares = serializers.ListField(child=serializers.CharField(), source="places")
     line = TurnSerializer(many=True)
     hand_over = HandOverSerializer(allow_null=True)
+    may = serializers.SerializerMethodField()
+
+    @extend_schema_field(may_field(PIECE))
+    def get_may(self, there: Whereabouts) -> list[str]:
+        me = self.context["me"]
+        in_line = there.turn_of(me) > 0
+        return piece_acts(piece_rights(there.piece, me, in_line=in_line), in_line=in_line)
 
 
 class LostSerializer(serializers.Serializer[Any]):

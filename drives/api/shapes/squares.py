@@ -5,18 +5,21 @@ from typing import Any
 
 from rest_framework import serializers
 
+from accounts.models import Member
+from drives.actions.rights import square_rights
 from drives.actions.squares.weights import HEAVIEST, LIGHTEST
 from drives.craft.knitter import Hand
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.models import Claim, Square, StoredState
+from drives.models import Claim, Square
 from drives.readings.board import Board
 from drives.words.rows import glossary
 from drives.words.steps import begin_line, foundation_lines, marker_line
 
 from .bodies import Body
 from .claims import ClaimSerializer
+from .may import SQUARE, may_field, square_acts
 from .plan import Json, PlannedSquareSerializer, RowSerializer, rows_json, square_json
 
 
@@ -87,6 +90,7 @@ class WordsSerializer(serializers.Serializer[Any]):
 class SquareDetailSerializer(SquareSerializer, PlannedSquareSerializer):
     """All that its knitter needs, in the order of work for the caller's hand."""
 
+    may = may_field(SQUARE)
     hand = serializers.ChoiceField([hand.value for hand in Hand])
     in_words = WordsSerializer()
     rows = RowSerializer(many=True)
@@ -113,16 +117,17 @@ def squares_json(board: Board, places: Iterable[Place]) -> list[Json]:
 
 def one_square_json(square: Square, claim: Claim | None = None) -> Json:
     """One square; ``claim`` is the open one on it, if any."""
-    return _facts(square.blanket.plan(), square.place, state_told(square), square.colour, claim)
+    return _facts(square.blanket.plan(), square.place, square.told_state, square.colour, claim)
 
 
-def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
-    """One square with its foundation, in numbers and in words, and its rows."""
-    plan, place = square.blanket.plan(), square.place
+def square_detail_json(square: Square, claim: Claim | None, me: Member) -> Json:
+    """One square with its foundation, in numbers and in words, and its rows, for ``me``."""
+    plan, place, hand = square.blanket.plan(), square.place, Hand(me.hand)
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
     return {
         **square_json(plan, place, hand),
         **one_square_json(square, claim),
+        "may": square_acts(square_rights(square, claim, me)),
         "hand": hand.value,
         "in_words": {
             "steps": foundation_lines(plan, place, hand),
@@ -136,13 +141,6 @@ def square_detail_json(square: Square, claim: Claim | None, hand: Hand) -> Json:
         "knitter_name": square.knitter.name if square.knitter else None,
         "grams": None if square.grams is None else float(square.grams),
     }
-
-
-def state_told(square: Square) -> State:
-    """The state of a square, from what its row says alone."""
-    if square.state == StoredState.OPEN:
-        return State.WAITING if square.unmet else State.READY
-    return State(square.state)
 
 
 def _facts(plan: Plan, place: Place, state: State, colour: str, claim: Claim | None) -> Json:

@@ -7,7 +7,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from accounts.access import fellow_of, require
+from accounts.access import fellow_of, require, require_to_act_for
 from accounts.models import Member, Role
 from drives.access import blanket_for, hand_over_for, piece_for
 from drives.actions.pieces import hand_overs, loss, queue
@@ -32,9 +32,10 @@ class PiecesView(GenericAPIView[Piece]):
     @extend_schema(responses=PieceSerializer(many=True))
     def get(self, request: Request, blanket_id: int) -> Response:
         """Each piece with its squares, who has it, who waits for it, and where it is going."""
-        blanket, _me = blanket_for(request.user, blanket_id)
+        blanket, me = blanket_for(request.user, blanket_id)
         page = self.paginate_queryset(whereabouts(board_of(blanket))) or []
-        return self.get_paginated_response(PieceSerializer(page, many=True).data)
+        found = PieceSerializer(page, many=True, context={"me": me})
+        return self.get_paginated_response(found.data)
 
 
 @extend_schema(tags=["pieces"])
@@ -61,7 +62,7 @@ class HandOversView(APIView):
             by=me,
             now=timezone.now(),
         )
-        return _hand_over(made, 201)
+        return _hand_over(made, me, 201)
 
 
 @extend_schema(tags=["pieces"])
@@ -77,7 +78,7 @@ class SendView(APIView):
         body.is_valid(raise_exception=True)
         note = body.validated_data["note"]
         sent = hand_overs.send_piece(hand_over=hand_over, note=note, by=me, now=timezone.now())
-        return _hand_over(sent)
+        return _hand_over(sent, me)
 
 
 @extend_schema(tags=["pieces"])
@@ -89,7 +90,8 @@ class ReceiveView(APIView):
     def post(self, request: Request, hand_over_id: int) -> Response:
         """The receiver has the piece now. For them, organisers and coordinators."""
         hand_over, me = hand_over_for(request.user, hand_over_id)
-        return _hand_over(hand_overs.receive_piece(hand_over=hand_over, by=me, now=timezone.now()))
+        ended = hand_overs.receive_piece(hand_over=hand_over, by=me, now=timezone.now())
+        return _hand_over(ended, me)
 
 
 @extend_schema(tags=["pieces"])
@@ -101,9 +103,8 @@ class CancelView(APIView):
     def post(self, request: Request, hand_over_id: int) -> Response:
         """The piece stays where it is. For the two people, organisers and coordinators."""
         hand_over, me = hand_over_for(request.user, hand_over_id)
-        return _hand_over(
-            hand_overs.cancel_hand_over(hand_over=hand_over, by=me, now=timezone.now())
-        )
+        ended = hand_overs.cancel_hand_over(hand_over=hand_over, by=me, now=timezone.now())
+        return _hand_over(ended, me)
 
 
 @extend_schema(tags=["pieces"])
@@ -118,12 +119,11 @@ class LeaveLineView(APIView):
         body = LeaveLineBody(data=request.data)
         body.is_valid(raise_exception=True)
         member_id = body.validated_data.get("member", me.pk)
-        if member_id != me.pk:
-            require(me, Role.COORDINATOR)
+        require_to_act_for(me, member_id)
         member = _somebody(me, member_id)
         queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now())
         (there,) = whereabouts(board_of(piece.blanket), [piece.pk])
-        return Response(PieceSerializer(there).data)
+        return Response(PieceSerializer(there, context={"me": me}).data)
 
 
 @extend_schema(tags=["pieces"])
@@ -148,5 +148,5 @@ def _somebody(me: Member, member_id: int) -> Member:
     return me if member_id == me.pk else fellow_of(me, member_id)
 
 
-def _hand_over(hand_over: HandOver, status: int = 200) -> Response:
-    return Response(HandOverSerializer(hand_over).data, status)
+def _hand_over(hand_over: HandOver, me: Member, status: int = 200) -> Response:
+    return Response(HandOverSerializer(hand_over, context={"me": me}).data, status)

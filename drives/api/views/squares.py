@@ -17,7 +17,7 @@ from drives.api.shapes.squares import (
     square_detail_json,
     squares_json,
 )
-from drives.craft.knitter import English, Hand
+from drives.craft.knitter import English
 from drives.craft.layout.states import State
 from drives.models import Square
 from drives.readings.board import board_of
@@ -68,4 +68,4 @@ class SquareView(APIView):
             raise serializers.ValidationError({"english": sentence})
         claim = square.open_claim()
         translation.activate(square.blanket.drive.circle.locale_with(english))
-        return Response(square_detail_json(square, claim, Hand(me.hand)))
+        return Response(square_detail_json(square, claim, me))

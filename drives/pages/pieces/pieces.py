@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
-from accounts.access import fellow_of, require
+from accounts.access import fellow_of, require, require_to_act_for
 from accounts.models import Member, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
@@ -85,10 +85,8 @@ def leave_queue(
     request: SignedInRequest, piece: Piece, me: Member, *, member_id: int
 ) -> HttpResponse:
     """Give up waiting for the piece, or take somebody else out of its line."""
-    member = me
-    if member_id != me.pk:
-        require(me, Role.COORDINATOR)
-        member = fellow_of(me, member_id)
+    require_to_act_for(me, member_id)
+    member = me if member_id == me.pk else fellow_of(me, member_id)
     if queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now()):
         told = {"name": member.name, "piece": piece.name}
         messages.success(request, _("%(name)s no longer waits for the piece %(piece)s.") % told)
