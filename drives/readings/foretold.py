@@ -1,30 +1,37 @@
-"""What is foreseen of a blanket, as the JSON in the file of its sheet: for pages and the API.
+"""What is foreseen of a blanket, as the JSON in the file of its sheet.
 
-Days are dates in ISO 8601 by the circle's clock; null is never.
+The only place that says what a forecast holds: workers make it, pages read it, and the API's
+shapes are made of it. Days are by the circle's clock; null is never.
 """
 
 import json
-from typing import Any, NamedTuple, TypedDict
+from datetime import date
+from typing import Annotated, Any, NamedTuple, TypedDict
 
+from drives.craft.forecast.causes import Cause
+from drives.craft.forecast.forecast import Never
+from drives.craft.layout.seams import Along
 from drives.models.blanket import Blanket
 from drives.models.sheet import Sheet, Status
 
+Day = Annotated[str, date]  # ISO 8601
+
 
 class Dates(TypedDict):
-    """When the last square is finished; ``kept``: the probability of keeping the wanted day."""
+    """The days that are kept with 50 % and with 90 %; ``kept``: the wanted day’s probability."""
 
-    half: str | None  # kept with 50 %
-    sure: str | None  # kept with 90 %
+    half: Day | None
+    sure: Day | None
     kept: float | None  # null where no day is wanted
 
 
 class HeldBack(TypedDict):
-    """``cause`` is one of craft's ``Cause``; ``share`` (0–1) of the days of the last chains.
+    """A cause with its share of the days of the last chains; about a member, a piece, or neither.
 
     ``away``: whether days on which the member is away are among what is known.
     """
 
-    cause: str
+    cause: Annotated[str, Cause]
     member: str | None
     away: bool
     piece: str | None
@@ -32,32 +39,35 @@ class HeldBack(TypedDict):
 
 
 class Ahead(TypedDict):
-    """Squares finished by the end of ``day``: ``low`` with 90 %, ``middle`` with 50 %, …"""
+    """Squares finished by the end of a day, with 90 %, 50 % and 10 %."""
 
-    day: str
+    day: Day
     low: int
     middle: int
     high: int
 
 
 class SoFar(TypedDict):
-    """Squares finished by the end of ``day``, and still."""
+    """Squares finished by the end of a day, and still."""
 
-    day: str
+    day: Day
     finished: int
 
 
 class MorePanel(Dates):
-    """One more panel, along ``columns`` or ``rows``; ``sewing`` in cm, of all seams."""
+    """One more panel; ``sewing``: centimetres of all seams."""
 
     panels: int
-    along: str
+    along: Annotated[str, Along]
     sewing: float
     seams: list[list[str]]
 
 
 class Ground(TypedDict):
-    """What is known, and what is assumed until more is known (it weighs like ``weight`` times)."""
+    """How much is known, and the days that are reckoned with.
+
+    What is assumed until more is known weighs like ``weight`` times.
+    """
 
     squares: int
     hand_overs: int
@@ -69,12 +79,12 @@ class Ground(TypedDict):
 class Foretold(TypedDict):
     """A forecast, from ``runs`` plays of the plan."""
 
-    today: str
+    today: Day
     runs: int
     finished: int
     squares: int
-    wanted: str | None
-    never: str | None
+    wanted: Day | None
+    never: Annotated[str, Never] | None
     dates: Dates
     held_back: list[HeldBack]
     volunteer: Dates | None
@@ -90,9 +100,9 @@ class Proposed(Dates):
     ``early``: the day that is kept with only 10 %. ``squares``, ``days`` of knitting: a volunteer.
     """
 
-    early: str | None
+    early: Day | None
     panels: int
-    along: str | None
+    along: Annotated[str, Along] | None
     seams: list[list[str]]
     sewing: float
     squares: float
@@ -103,10 +113,10 @@ class Proposed(Dates):
 class Panels(TypedDict):
     """Proposals for panels; ``wanted`` as in the sheet's options."""
 
-    today: str
+    today: Day
     runs: int
-    wanted: str | None
-    never: str | None
+    wanted: Day | None
+    never: Annotated[str, Never] | None
     proposals: list[Proposed]
 
 
