@@ -204,6 +204,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
             "The file is there when “status” is “done”; what “failed” can be asked for anew."
         ),
     ),
+    "forecast-not-made": ProblemKind(
+        409,
+        gettext_lazy("No forecast yet"),
+        gettext_lazy("Nobody has asked for a forecast of this blanket: a POST does."),
+    ),
     "too-large": ProblemKind(
         413,
         gettext_lazy("Body too large"),

@@ -26,6 +26,10 @@ class Status(models.TextChoices):
 class SheetQuerySet(models.QuerySet["Sheet"]):
     """Sheets, by what is to be done with them."""
 
+    def live(self) -> SheetQuerySet:
+        """Of each kind and fingerprint one at most; one that failed is asked for anew."""
+        return self.exclude(status=Status.FAILED)
+
     def unattended(self, now: datetime) -> SheetQuerySet:
         """Queued or begun, and neither a message nor a worker is looking after them any more."""
         unfinished = self.filter(status__in=[Status.QUEUED, Status.RENDERING])

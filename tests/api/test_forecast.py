@@ -1,4 +1,4 @@
-"""The forecast: begun by the first call, the same for all until something happens."""
+"""The forecast: begun by a POST, the same for all until something happens."""
 
 from pathlib import Path
 from typing import Any
@@ -22,28 +22,43 @@ def path(world: World) -> str:
     return f"blankets/{world.blanket.pk}/forecast/"
 
 
-def test_the_first_call_begins_it_and_later_ones_wait(world: World) -> None:
-    first = world.vera.get(path(world))
+def test_nobody_has_asked_yet(world: World) -> None:
+    answer = world.vera.get(path(world))
+    assert answer.status_code == 409
+    assert answer.json()["type"].endswith("/forecast-not-made")
+    assert not Sheet.objects.exists()
+
+
+def test_the_first_post_begins_it_and_later_ones_wait(world: World) -> None:
+    first = world.vera.post(path(world))
     assert (first.status_code, first.json()) == (202, {"status": "queued", "progress": 0})
     Sheet.objects.update(status=Status.RENDERING, progress=45)
-    again = world.cora.get(path(world))
-    assert (again.status_code, again.json()) == (202, {"status": "rendering", "progress": 45})
+    for again in (world.cora.post(path(world)), world.cora.get(path(world))):
+        assert (again.status_code, again.json()) == (202, {"status": "rendering", "progress": 45})
     assert Sheet.objects.count() == 1
+    Sheet.objects.update(status=Status.FAILED)
+    assert world.cora.get(path(world)).status_code == 409
 
 
 def test_it_is_the_same_for_all_until_something_happens(world: World) -> None:
-    world.vera.get(path(world))
+    world.vera.post(path(world))
     render_sheet(sheet_id=Sheet.objects.get().pk)
     told = world.vera.get(path(world))
     assert told.status_code == 200
     assert told.json() == world.olga.get(path(world)).json()
+    assert told.json() == world.olga.post(path(world)).json()
     assert (told.json()["finished"], told.json()["squares"]) == (0, 9)
+    assert told.json()["current"] is True
     world.finish("A1")
-    assert world.vera.get(path(world)).status_code == 202
+    assert world.vera.get(path(world)).json() == told.json() | {"current": False}
+    assert world.vera.post(path(world)).status_code == 202
+    assert world.vera.get(path(world)).json() == told.json() | {"current": False}
+    render_sheet(sheet_id=Sheet.objects.latest("pk").pk)
+    assert world.vera.get(path(world)).json()["finished"] == 1
 
 
 def test_it_has_the_shape_of_the_schema(world: World) -> None:
-    world.vera.get(path(world))
+    world.vera.post(path(world))
     render_sheet(sheet_id=Sheet.objects.get().pk)
     told = world.vera.get(path(world)).json()
     accept = "application/vnd.oai.openapi+json"
@@ -62,13 +77,14 @@ def test_it_has_the_shape_of_the_schema(world: World) -> None:
 
 
 def test_strangers_see_nothing_of_it(world: World) -> None:
-    assert world.stan.get(path(world)).status_code == 404
-    assert world.anybody.get(path(world)).status_code == 401
+    for ask in ("get", "post"):
+        assert getattr(world.stan, ask)(path(world)).status_code == 404
+        assert getattr(world.anybody, ask)(path(world)).status_code == 401
     assert not Sheet.objects.exists()
 
 
 def test_a_forecast_is_no_document_to_be_printed(world: World) -> None:
-    world.vera.get(path(world))
+    world.vera.post(path(world))
     sheet = Sheet.objects.get()
     render_sheet(sheet_id=sheet.pk)
     assert world.cora.get(f"sheets/{sheet.pk}/").status_code == 404

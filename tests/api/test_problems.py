@@ -227,6 +227,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
         f"yarns/{new_yarn(world.cast.cora).pk}/moves/", {"way": "knitted", "grams": 101}
     ),
     "sheet-not-made": sheet_not_made,
+    "forecast-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/forecast/"),
     "too-large": too_large,
     "unsupported-media-type": lambda world: world.vera.client.post(
         "/api/v1/plan/", b"a=b", content_type="application/x-www-form-urlencoded"

@@ -55,7 +55,7 @@ def test_from_asking_to_the_file_without_scripts(coordinator: Client, desk: Desk
     assert sheet.options == {"paper": "Letter"}
     page = coordinator.get(where).content.decode()
     assert "It waits for its turn." in page
-    assert '<noscript><meta http-equiv="refresh" content="3"></noscript>' in page
+    assert f'<meta http-equiv="refresh" content="3; url={where}">' in page
     assert coordinator.get(reverse("drives:sheet_file", args=[sheet.pk])).status_code == 404
     render_sheet(sheet_id=sheet.pk)
     page = coordinator.get(where).content.decode()

@@ -50,7 +50,7 @@ def request_sheet(
     asking again makes a new one.
     """
     with writing():
-        sheet, new = Sheet.objects.exclude(status=Status.FAILED).get_or_create(
+        sheet, new = Sheet.objects.live().get_or_create(
             blanket=blanket,
             kind=kind.code,
             fingerprint=fingerprint(kind, blanket, options, now),
@@ -70,6 +70,14 @@ def request_sheet(
             facts = {"blanket": blanket.name, "kind": kind.code, **options}
             note_drive(blanket.drive, by, "sheet-requested", now, **facts)
     return sheet
+
+
+def live_sheet(
+    *, kind: SheetKind, blanket: Blanket, options: Mapping[str, Any], now: datetime
+) -> Sheet | None:
+    """The sheet that ``request_sheet`` would answer, if it is there already."""
+    same = fingerprint(kind, blanket, options, now)
+    return Sheet.objects.live().filter(blanket=blanket, kind=kind.code, fingerprint=same).first()
 
 
 def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:

@@ -9,7 +9,13 @@ from .typed import shape
 
 
 class ForecastSerializer(shape(Foretold)):  # type: ignore[misc]  # made of a TypedDict
-    """What ``runs`` plays of the plan say; the same state gives the same answer all day long."""
+    """What ``runs`` plays of the plan say; the same state gives the same answer all day long.
+
+    ``current``: nothing has happened to the blanket since it was made.
+    """
+
+    current = serializers.BooleanField()
+    made_at = serializers.DateTimeField()
 
 
 class MakingSerializer(serializers.ModelSerializer[Sheet]):

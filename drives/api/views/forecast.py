@@ -2,6 +2,7 @@
 
 from django.http import Http404
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -9,27 +10,49 @@ from rest_framework.views import APIView
 
 from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
+from drives.api.once import once
 from drives.api.shapes.forecast import ForecastSerializer, MakingSerializer
-from drives.models import Status
 from drives.readings.foretold import read_foretold
+from drives.sheets.foreseen import Foreseen, foreseen
 from drives.sheets.kinds import FORECAST
+from shared.refusals import Refused
 
 
 @extend_schema(tags=["forecast"])
 class ForecastView(APIView):
     """The forecast of one blanket."""
 
-    @extend_schema(responses={200: ForecastSerializer, 202: MakingSerializer})
+    @extend_schema(responses={200: ForecastSerializer, 202: MakingSerializer, 409: None})
     def get(self, request: Request, blanket_id: int) -> Response:
-        """The forecast of the blanket as it stands.
+        """The forecast that was made last; “current” says whether it is still true.
 
-        202 while it is being worked out, which the first call of a new state begins.
+        202 while the first one is being worked out; a POST asks for one.
+        """
+        blanket, _me = blanket_for(request.user, blanket_id)
+        there = foreseen(FORECAST, blanket, {}, timezone.now())
+        if there.made is None and not (there.asked and there.asked.unfinished):
+            raise Refused("forecast-not-made", _("No forecast of this blanket was asked for yet."))
+        return _told(there)
+
+    @extend_schema(request=None, responses={200: ForecastSerializer, 202: MakingSerializer})
+    @once
+    def post(self, request: Request, blanket_id: int) -> Response:
+        """Have the forecast of the blanket as it stands worked out. For every member.
+
+        202 while it is being worked out: ask again in a moment, by GET or by POST. As long as
+        nothing has changed, the answer is the forecast that is there.
         """
         blanket, me = blanket_for(request.user, blanket_id)
-        sheet = request_sheet(blanket=blanket, by=me, kind=FORECAST, options={}, now=timezone.now())
-        if sheet.status != Status.DONE:
-            return Response(MakingSerializer(sheet).data, 202)
-        try:
-            return Response(read_foretold(sheet))
-        except FileNotFoundError:
-            raise Http404 from None
+        now = timezone.now()
+        sheet = request_sheet(kind=FORECAST, blanket=blanket, by=me, options={}, now=now)
+        return _told(Foreseen(sheet, None if sheet.unfinished else sheet))
+
+
+def _told(there: Foreseen) -> Response:
+    if there.made is None:
+        return Response(MakingSerializer(there.asked).data, 202)
+    try:
+        told = read_foretold(there.made)
+    except FileNotFoundError:
+        raise Http404 from None
+    return Response(told | {"current": there.current, "made_at": there.made.finished_at})

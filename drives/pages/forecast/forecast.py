@@ -9,45 +9,50 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_safe
 
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.drawing.forecast import Expected, ForecastWords, Reached, forecast_svg, sign_svg
 from drives.pages.common.svg import drawn
-from drives.pages.common.waiting import awaited, wait
+from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words as words
+from drives.pages.forecast.asking import waiting_for
 from drives.readings.foretold import Foretold, read_foretold
+from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import FORECAST
+from shared.methods import require_methods
 
 ROWS = 12  # of the table of the days ahead, at most
 
 
-@require_safe
+@require_methods("GET", "POST")
 @login_required
 def forecast(request: SignedInRequest, blanket_id: int) -> HttpResponse:
-    """The forecast of the blanket as it stands; opening the page asks for it."""
+    """The forecast that was made last, and whether it is still true; a POST asks for a new one."""
     blanket, me = blanket_for(request.user, blanket_id)
-    sheet = awaited(request, blanket, FORECAST.code) or request_sheet(
-        blanket=blanket, by=me, kind=FORECAST, options={}, now=timezone.now()
-    )
+    address, now = reverse("drives:forecast", args=[blanket_id]), timezone.now()
+    if request.method == "POST":
+        sheet = request_sheet(kind=FORECAST, blanket=blanket, by=me, options={}, now=now)
+        return asked(request, waiting_for(sheet, address, address))
+    there = foreseen(FORECAST, blanket, {}, now)
     facts: dict[str, object] = {
         "blanket": blanket,
         "drive": blanket.drive,
         "me": me,
         "heading": _("When will %(blanket)s be done?") % {"blanket": blanket},
     }
-    address = reverse("drives:forecast", args=[blanket_id])
-    waiting = wait(request, sheet, address, facts)
-    if waiting is not None:
-        return waiting
+    waits_for = awaited(request, blanket, FORECAST.code) or there.asked
+    facts["waiting"] = waiting = waiting_for(waits_for, address, address)
+    if there.made is None or "sheet" in request.GET:
+        return meanwhile(request, waiting, facts)
     try:
-        told: Foretold = read_foretold(sheet)
+        told: Foretold = read_foretold(there.made)
     except FileNotFoundError:
         raise Http404 from None
     facts |= {
-        "sheet": sheet,
+        "sheet": there.made,
+        "current": there.current,
         "told": told,
         "answer": words.answer(told),
         "held_back": words.held_back(told),

@@ -13,7 +13,6 @@ from django.utils import timezone
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_safe
 
 from accounts.access import require
 from accounts.models import Role
@@ -29,12 +28,14 @@ from drives.craft.layout.sizing import side
 from drives.craft.places import Place
 from drives.drawing import cut_svg
 from drives.pages.common.svg import drawn
-from drives.pages.common.waiting import awaited, wait
+from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words as words
+from drives.pages.forecast.asking import waiting_for
 from drives.pages.forecast.panels_form import PanelsForm
 from drives.pages.planning.notation import Marks, seams_in
 from drives.readings.board import Board, board_of
 from drives.readings.foretold import Panels, Proposed, read_foretold
+from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import PANELS
 from drives.words.numbers import per_cent
 from shared.forms import ActionForm, posted
@@ -58,14 +59,18 @@ class Shown(NamedTuple):
     picture: SafeString
 
 
-@require_safe
+@require_methods("GET", "POST")
 @login_required
 def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
-    """Suppose people and days; the ways to cut then stand in a table."""
+    """Suppose people and days; a POST asks for the ways to cut, which then stand in a table.
+
+    Only those for the blanket as it stands: another one could not be cut so.
+    """
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.ORGANISER)
-    asked = {name: request.GET[name] for name in PanelsForm.base_fields if name in request.GET}
-    form = PanelsForm(blanket, timezone.localdate(), asked or None)
+    sent = request.POST if request.method == "POST" else request.GET
+    supposed = {name: sent[name] for name in PanelsForm.base_fields if name in sent}
+    form = PanelsForm(blanket, timezone.localdate(), supposed or posted(request))
     facts: dict[str, object] = {
         "blanket": blanket,
         "drive": blanket.drive,
@@ -75,15 +80,19 @@ def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     if not form.is_valid():
         status = 422 if form.errors else 200
         return render(request, "drives/forecast/panels.html", facts, status=status)
-    sheet = awaited(request, blanket, PANELS.code) or request_sheet(
-        blanket=blanket, by=me, kind=PANELS, options=form.options, now=timezone.now()
+    press, now = reverse("drives:panels", args=[blanket_id]), timezone.now()
+    address = f"{press}?{urlencode(supposed)}"
+    if request.method == "POST":
+        sheet = request_sheet(kind=PANELS, blanket=blanket, by=me, options=form.options, now=now)
+        return asked(request, waiting_for(sheet, address, press, supposed))
+    there = foreseen(PANELS, blanket, form.options, now)
+    waiting = waiting_for(
+        awaited(request, blanket, PANELS.code) or there.asked, address, press, supposed
     )
-    address = f"{reverse('drives:panels', args=[blanket_id])}?{urlencode(asked)}"
-    waiting = wait(request, sheet, address, facts)
-    if waiting is not None:
-        return waiting
+    if there.made is None or not there.current or "sheet" in request.GET:
+        return meanwhile(request, waiting, facts)
     try:
-        told: Panels = read_foretold(sheet)
+        told: Panels = read_foretold(there.made)
     except FileNotFoundError:
         raise Http404 from None
     facts |= {

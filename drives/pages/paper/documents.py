@@ -5,7 +5,8 @@ from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.text import slugify
+from django.utils.text import capfirst, slugify
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST, require_safe
 
 from accounts.access import may
@@ -16,11 +17,21 @@ from drives.actions.paper.documents import request_document
 from drives.actions.paper.kind import EVERYWHERE
 from drives.models import Blanket, Status
 from drives.pages.common.opened import opened
+from drives.pages.common.waiting import Sentences, Waiting, part
 from drives.pages.paper.print_form import PrintForm, offered
 from drives.sheets.kinds import PRINTED
 from drives.sheets.rights import document_for, require_asking
 
-NOT_CHANGED = 204  # htmx then leaves the page as it is
+SAID = Sentences(
+    making=gettext_lazy("It is being made."),
+    then=gettext_lazy(
+        "It opens by itself as soon as it is ready. You need not wait here: it will be kept."
+    ),
+    failed=gettext_lazy("This sheet could not be made."),
+    mend=gettext_lazy(
+        "Please ask for it again. If that does not help, tell whoever looks after the site."
+    ),
+)
 
 
 @require_safe
@@ -68,30 +79,27 @@ def _ask(request: SignedInRequest, blanket: Blanket, me: Member, form: PrintForm
 @require_safe
 @login_required
 def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
-    """How far the document is.
-
-    htmx asks again with ``seen``, the standing that it shows, gets 204 while that is the same, and
-    in the end is sent on to the file.
-    """
+    """How far the document is, and the way to its file."""
     sheet, me = document_for(request.user, sheet_id)
-    seen = request.GET.get("seen")
-    if seen is not None and sheet.status == Status.DONE:
-        return HttpResponse(headers={"HX-Redirect": reverse("drives:sheet_file", args=[sheet_id])})
-    standing = f"{sheet.status}-{sheet.progress}"
-    if seen == standing:
-        return HttpResponse(status=NOT_CHANGED)
-    blanket = sheet.blanket
+    waiting = Waiting(
+        sheet=sheet,
+        said=SAID,
+        again=reverse("drives:sheet", args=[sheet_id]),
+        done=reverse("drives:sheet_file", args=[sheet_id]),
+    )
+    if "seen" in request.GET:
+        return part(request, waiting)
+    kind = PRINTED[sheet.kind]
     facts = {
+        "waiting": waiting,
         "sheet": sheet,
-        "kind": PRINTED[sheet.kind],
-        "standing": standing,
-        "unfinished": sheet.unfinished,
+        "kind": kind,
+        "heading": capfirst(str(kind.label)),
         "looks_after": may(me, Role.COORDINATOR),
-        "blanket": blanket,
-        "drive": blanket.drive,
+        "blanket": sheet.blanket,
+        "drive": sheet.blanket.drive,
     }
-    template = "drives/paper/sheet.html" + ("" if seen is None else "#standing")
-    return render(request, template, facts)
+    return render(request, "drives/paper/sheet.html", facts)
 
 
 @require_safe

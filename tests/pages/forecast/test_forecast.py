@@ -1,4 +1,4 @@
-"""The page of the forecast: asked for by opening it, told in words, a picture and a table."""
+"""The page of the forecast: asked for by one press, told in words, a picture and a table."""
 
 import re
 from pathlib import Path
@@ -27,19 +27,29 @@ def path(desk: Desk) -> str:
 
 def made(desk: Desk, reader: Reader) -> str:
     """The words of the page once the worker has done its part."""
-    reader.get(path(desk))
+    reader.post(path(desk))
     for sheet in Sheet.objects.filter(status=Status.QUEUED):
         render_sheet(sheet_id=sheet.pk)
     return reader.read(path(desk))
 
 
-def test_from_opening_it_to_the_answer_without_scripts(plan: Plan, vera: Reader) -> None:
+def test_looking_asks_for_nothing(plan: Plan, vera: Reader) -> None:
+    page = vera.get(path(plan())).content.decode()
+    assert "This has not been worked out yet for the blanket as it stands now." in page
+    assert 'hx-trigger="submit, load"' in page
+    assert not Sheet.objects.exists()
+
+
+def test_from_asking_to_the_answer_without_scripts(plan: Plan, vera: Reader) -> None:
     desk = plan(3, 3, deadline=timezone.localdate() + 300 * DAY)
-    page = vera.get(path(desk)).content.decode()
+    asked = vera.post(path(desk))
     sheet = Sheet.objects.get()
     again = f"{path(desk)}?sheet={sheet.pk}"
+    assert asked["Location"] == again
+    page = vera.get(again).content.decode()
     assert "It waits for its turn." in page
     assert f'<noscript><meta http-equiv="refresh" content="3; url={again}"></noscript>' in page
+    assert "It waits for its turn." in vera.read(path(desk))  # whoever comes by waits too
     render_sheet(sheet_id=sheet.pk)
     assert vera.get(again)["Location"] == path(desk)
     told = vera.read(path(desk))
@@ -48,13 +58,17 @@ def test_from_opening_it_to_the_answer_without_scripts(plan: Plan, vera: Reader)
     assert "0 of 9 squares are finished." in told
     assert "What holds it back" in told
     assert "One more volunteer, as quick as most:" in told
+    assert "Work it out" not in told
+    assert vera.post(path(desk))["Location"] == path(desk)
     assert Sheet.objects.count() == 1
 
 
-def test_scripts_fetch_only_what_has_changed(plan: Plan, vera: Reader) -> None:
+def test_scripts_press_and_fetch_only_what_has_changed(plan: Plan, vera: Reader) -> None:
     desk = plan()
-    vera.get(path(desk))
+    part = vera.post(path(desk), headers={"HX-Request": "true"}).content.decode()
     sheet = Sheet.objects.get()
+    assert f'hx-get="{path(desk)}?sheet={sheet.pk}&amp;seen=queued-0"' in part
+    assert "<html" not in part
     shown = {"sheet": str(sheet.pk), "seen": "queued-0"}
     assert vera.get(path(desk), shown).status_code == 204
     Sheet.objects.update(status=Status.RENDERING, progress=45)
@@ -65,18 +79,38 @@ def test_scripts_fetch_only_what_has_changed(plan: Plan, vera: Reader) -> None:
     Sheet.objects.update(status=Status.QUEUED)
     render_sheet(sheet_id=sheet.pk)
     assert vera.get(path(desk), shown)["HX-Redirect"] == path(desk)
+    again = vera.post(path(desk), headers={"HX-Request": "true"})
+    assert again["HX-Redirect"] == path(desk)
 
 
 def test_a_failure_is_told_and_not_tried_again_by_itself(plan: Plan, vera: Reader) -> None:
     desk = plan()
-    vera.get(path(desk))
+    vera.post(path(desk))
     sheet = Sheet.objects.get()
     Sheet.objects.update(status=Status.FAILED, error="It took too long to make.")
-    told = vera.read(path(desk), {"sheet": str(sheet.pk)})
-    assert "It took too long to make." in told
+    page = vera.get(path(desk), {"sheet": str(sheet.pk)}).content.decode()
+    assert "It took too long to make." in page
+    assert 'hx-trigger="submit"' in page
     assert Sheet.objects.count() == 1
-    assert "It waits for its turn." in vera.read(path(desk))
+    assert "It waits for its turn." in vera.press(path(desk))
     assert Sheet.objects.count() == 2
+
+
+def test_when_something_has_happened_the_last_one_is_shown_with_its_day(
+    plan: Plan, cast: Cast, vera: Reader
+) -> None:
+    desk = plan(3, 3)
+    made(desk, vera)
+    desk.knit("A1", cast.vera)
+    old = vera.read(path(desk))
+    assert re.search(r"This is the forecast as it stood on \d+ \w+, \d\d:\d\d\.", old)
+    assert "0 of 9 squares are finished." in old
+    assert Sheet.objects.count() == 1
+    vera.post(path(desk))
+    assert "It waits for its turn. 0 % 0 %" in vera.read(path(desk))
+    new = made(desk, vera)
+    assert "1 of 9 squares are finished." in new
+    assert "as it stood" not in new
 
 
 def test_a_finished_square_moves_it(plan: Plan, cast: Cast, vera: Reader) -> None:
@@ -131,8 +165,8 @@ def test_the_board_tells_it_in_one_line(plan: Plan, cast: Cast, vera: Reader) ->
 
 def test_another_kind_or_blanket_is_not_waited_for(plan: Plan, vera: Reader, olga: Reader) -> None:
     first, second = plan(), plan()
-    olga.get(f"/blankets/{first.blanket.pk}/panels/", {"volunteers": 2})
-    vera.get(path(first))
+    olga.post(f"/blankets/{first.blanket.pk}/panels/", {"volunteers": 2})
+    vera.post(path(first))
     panels, forecast = (Sheet.objects.get(kind=kind.code) for kind in (PANELS, FORECAST))
     Sheet.objects.filter(pk__in=[panels.pk, forecast.pk]).update(status=Status.FAILED, error="No.")
     for desk, sheet in ((first, panels), (second, forecast)):
@@ -150,5 +184,5 @@ def test_it_costs_the_same_queries_at_every_size(
     desk = plan(side, side)
     desk.knit("A1 B1", cast.vera)
     made(desk, vera)
-    with django_assert_num_queries(15):
+    with django_assert_num_queries(13):
         vera.get(path(desk))

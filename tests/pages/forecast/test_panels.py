@@ -1,5 +1,6 @@
 """Comparing panels and choosing one: nothing is cut without being asked."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -26,7 +27,7 @@ def path(desk: Desk, seams: str = "") -> str:
 
 def compared(desk: Desk, reader: Reader, **supposed: object) -> str:
     """The words of the page once the worker has done its part."""
-    reader.get(path(desk), supposed)
+    reader.post(path(desk), supposed)
     for sheet in Sheet.objects.filter(status=Status.QUEUED):
         render_sheet(sheet_id=sheet.pk)
     return reader.read(path(desk), supposed)
@@ -59,6 +60,26 @@ def test_the_ways_stand_in_a_table(plan: Plan, olga: Reader) -> None:
     assert Sheet.objects.get().options["wanted"] == wanted.isoformat()
 
 
+def test_looking_asks_for_nothing(plan: Plan, olga: Reader) -> None:
+    desk = plan()
+    page = olga.get(path(desk), {"volunteers": "3", "pace": "2.5"}).content.decode()
+    assert "This has not been worked out yet" in page
+    sent = re.findall(r'<input\s+type="hidden"\s+name="(\w+)"\s+value="([\d.]+)"', page)
+    assert dict(sent) == {"volunteers": "3", "pace": "2.5"}
+    assert not Sheet.objects.exists()
+    sent = olga.post(path(desk), {"volunteers": "3", "pace": "2.5"})
+    assert sent["Location"] == (
+        f"{path(desk)}?volunteers=3&pace=2.5&sheet={Sheet.objects.get().pk}"
+    )
+
+
+def test_ways_to_cut_another_layout_are_not_shown(plan: Plan, cast: Cast, olga: Reader) -> None:
+    desk = plan(3, 3)
+    assert "unbeaten" in compared(desk, olga, volunteers=3)
+    olga.post(path(desk, "A–B"))
+    assert "This has not been worked out yet" in olga.read(path(desk), {"volunteers": 3})
+
+
 def test_what_is_supposed_changes_the_answer(plan: Plan, olga: Reader) -> None:
     desk = plan(3, 3, mode="travelling")
     quick = compared(desk, olga, volunteers=3, pace=1)
@@ -73,9 +94,13 @@ def test_what_is_supposed_changes_the_answer(plan: Plan, olga: Reader) -> None:
 
 
 def test_nonsense_is_refused_in_words(plan: Plan, olga: Reader) -> None:
-    response = olga.get(path(plan()), {"volunteers": "0"})
-    assert response.status_code == 422
-    assert "Something here needs another look." in response.content.decode()
+    for response in (
+        olga.get(path(plan()), {"volunteers": "0"}),
+        olga.post(path(plan()), {"volunteers": "0"}),
+        olga.post(path(plan())),
+    ):
+        assert response.status_code == 422
+        assert "Something here needs another look." in response.content.decode()
     assert not Sheet.objects.exists()
 
 
@@ -119,5 +144,6 @@ def test_others_may_not(plan: Plan, cora: Reader, vera: Reader, stan: Reader) ->
     desk = plan()
     for reader, status in ((cora, 403), (vera, 403), (stan, 404)):
         assert reader.get(path(desk), {"volunteers": 3}).status_code == status
+        assert reader.post(path(desk), {"volunteers": 3}).status_code == status
         assert reader.post(path(desk, "A–B")).status_code == status
     assert not Sheet.objects.exists()
