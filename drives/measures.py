@@ -17,19 +17,19 @@ GRAMS_PER_OUNCE = 28.349523125
 METRES_PER_YARD = 0.9144
 
 
-def to_cm(length: float, units: str) -> float:
-    """``length``, told in ``units``, in cm."""
-    return length * CM_PER_INCH if units == Units.INCH else length
+def to_cm(told: float, units: str) -> float:
+    """``told``, in ``units``, in cm."""
+    return told * CM_PER_INCH if units == Units.INCH else told
 
 
-def to_grams(weight: float, units: str) -> float:
-    """``weight``, told in ``units``, in grams."""
-    return weight * GRAMS_PER_OUNCE if units == Units.INCH else weight
+def to_grams(told: float, units: str) -> float:
+    """``told``, in ``units``, in grams."""
+    return told * GRAMS_PER_OUNCE if units == Units.INCH else told
 
 
-def to_metres(length: float, units: str) -> float:
+def to_metres(told: float, units: str) -> float:
     """A length of yarn, told in ``units``, in metres."""
-    return length * METRES_PER_YARD if units == Units.INCH else length
+    return told * METRES_PER_YARD if units == Units.INCH else told
 
 
 def from_metres(metres: float, units: str) -> float:
@@ -125,11 +125,11 @@ def miss(cm: float, units: str) -> str:
     return (_("%(length)s more") if cm > 0 else _("%(length)s less")) % {"length": told}
 
 
-def from_gauge(gauge: Decimal, units: str) -> Decimal:
+def from_gauge(to_10_cm: Decimal, units: str) -> Decimal:
     """Stitches to 10 cm or to 4 inches (one decimal), from stitches to 10 cm."""
     if units == Units.INCH:
-        gauge = gauge * GAUGE_INCHES * Decimal(str(CM_PER_INCH)) / 10
-    return gauge.quantize(Decimal("0.1"))
+        to_10_cm = to_10_cm * GAUGE_INCHES * Decimal(str(CM_PER_INCH)) / 10
+    return to_10_cm.quantize(Decimal("0.1"))
 
 
 def from_cm(cm: Decimal, units: str) -> Decimal:

@@ -140,7 +140,7 @@ class Desk:
     def lose(self, name: str, by: Member, at: datetime = NOW) -> list[str]:
         return loss.declare_piece_lost(piece=self.piece(name), by=by, now=at)
 
-    def line(self, name: str) -> list[str]:
+    def queue(self, name: str) -> list[str]:
         """Who waits for the piece, the first first."""
         return [turn.member.name for turn in self.piece(name).turns.waiting()]
 

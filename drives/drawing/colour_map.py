@@ -43,12 +43,12 @@ def colour_map_svg(
         if name in number and not far:
             keys.append(key(number[name], x + side - 3, y + side - 3))
 
-    def framed(places: Set[Place], stroke: Callable[[int], tuple[Stroke, ...]]) -> str:
+    def framed(places: Set[Place], frame: Callable[[int], tuple[Stroke, ...]]) -> str:
         return "".join(
             drawn.at([f"{x} {y}"])
             for place in sorted(places)
             for x, y in [corners[place]]
-            for drawn in stroke(plan.size[place] * UNIT)
+            for drawn in frame(plan.size[place] * UNIT)
         )
 
     links = [
@@ -61,9 +61,9 @@ def colour_map_svg(
             grid.opening(title, links=bool(links), prefix=prefix),
             grid.missing(),
             *(
-                stroke.at(where)
+                drawn.at(where)
                 for (at, value, side), where in alike.items()
-                for stroke in (woven(at, value, side) if value else _bare(side))
+                for drawn in (woven(at, value, side) if value else _bare(side))
             ),
             framed(
                 finished,

@@ -46,14 +46,14 @@ class Stroke(NamedTuple):
         return f'<path {self.attributes} d="M{f"{self.tail}M".join(corners)}{self.tail}"/>'
 
 
-def look(state: State, size: int, words: str, *, paper: bool) -> Look:
+def look_of(state: State, size: int, words: str, *, paper: bool) -> Look:
     """The look of a square whose yarn's colour is told in ``words``, empty where none is shown."""
     return Look(state, size, yarn_colour(words) or "", paper)
 
 
 @lru_cache(maxsize=1024)
 def strokes_of(look: Look) -> tuple[Stroke, ...]:
-    """The paths of ``look``, from the ground up."""
+    """The paths of ``look_of``, from the ground up."""
     side = look.size * UNIT
     draw = {
         State.WAITING: _waiting,
@@ -86,8 +86,8 @@ def mine(side: int) -> tuple[Stroke, ...]:
     )
 
 
-def stroke(colour: str, width: float, tail: str, more: str = "") -> Stroke:
-    return Stroke(f'fill="none" stroke="{colour}" stroke-width="{width}"{more}', tail)
+def stroke(colour: str, width: float, path: str, more: str = "") -> Stroke:
+    return Stroke(f'fill="none" stroke="{colour}" stroke-width="{width}"{more}', path)
 
 
 def mitre(side: int) -> str:

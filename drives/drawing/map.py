@@ -9,7 +9,7 @@ from drives.craft.places import Place
 
 from . import looks
 from .grid import DrawingGrid, names
-from .looks import UNIT, look, strokes_of
+from .looks import UNIT, look_of, strokes_of
 from .outline import outlines
 
 MOST_LINKED_LINES = 60  # columns, or rows, up to which every square is a link and bears its name
@@ -94,7 +94,7 @@ def map_svg(
 def _drawn(alike: Mapping[tuple[State, int, str], list[str]], paper: bool) -> Iterator[str]:
     for (state, size, words), where in alike.items():
         yield f'<g class="{state}">'
-        for stroke in strokes_of(look(state, size, words, paper=paper)):
+        for stroke in strokes_of(look_of(state, size, words, paper=paper)):
             yield stroke.at(where)
         yield "</g>"
 

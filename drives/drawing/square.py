@@ -59,8 +59,8 @@ def square_svg(
     for run in found:
         onto = run.step.onto
         state = state_of[onto] if onto else None
-        verb, counted, ridges = labels[run.number - 1]
-        said = [ridges, "" if state is State.FINISHED else unfinished]
+        verb, counted, with_ridges = labels[run.number - 1]
+        said = [with_ridges, "" if state is State.FINISHED else unfinished]
         text = label(run, unit, hand, verb, counted, [line for line in said if line])
         parts += [text, number(run, unit, hand)]
     parts += [_marker(marker), _middle(place, stitches, later), "</g></svg>"]

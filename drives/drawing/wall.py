@@ -212,12 +212,12 @@ class _Wall:
     def _text(self, words: str, x: float, y: float, size: float) -> str:
         return f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}">{words}</text>'
 
-    def _draw(self, stroke: Stroke, places: Collection[Place]) -> str:
+    def _draw(self, drawn: Stroke, places: Collection[Place]) -> str:
         """The stroke in each of these squares, from its top left corner."""
         unit, size = self.unit, self.plan.size
         if not places:
             return ""
-        return stroke.at(
+        return drawn.at(
             f"{(place.column - 1) * unit:.2f} {-(place.row - 1 + size.get(place, 1)) * unit:.2f}"
             for place in places
         )

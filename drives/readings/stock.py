@@ -125,5 +125,5 @@ def suffices_for(
     return {name: _squares(known[name], there, unit) for name, there in grams.items()}
 
 
-def _squares(per_stitch: PerStitch | None, grams: float, stitches: float) -> int | None:
-    return None if per_stitch is None else int(grams / (per_stitch.mean * stitches))
+def _squares(per_stitch: PerStitch | None, grams: float, unit: float) -> int | None:
+    return None if per_stitch is None else int(grams / (per_stitch.mean * unit))

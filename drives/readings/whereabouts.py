@@ -17,25 +17,25 @@ from .board import Board
 class Whereabouts:
     """A live piece with its squares, in the recommended order of work.
 
-    ``line`` are those who wait for it, the first first. ``hand_over`` is the open one.
+    ``queue`` are those who wait for it, the first first. ``hand_over`` is the open one.
     ``needles`` are the open claims on squares that stand on it, ``ready`` the squares on it that
     can be begun.
     """
 
     piece: Piece
     places: tuple[Place, ...]
-    line: list[Turn] = field(default_factory=list)
+    queue: list[Turn] = field(default_factory=list)
     hand_over: HandOver | None = None
     needles: list[Claim] = field(default_factory=list)
     ready: list[Place] = field(default_factory=list)
 
     def turn_of(self, member: Member) -> int:
-        """The member's place in the line, from 1; 0 when they are not in it."""
-        waiting = [turn.member_id for turn in self.line]
+        """The member's place in the queue, from 1; 0 when they are not in it."""
+        waiting = [turn.member_id for turn in self.queue]
         return waiting.index(member.pk) + 1 if member.pk in waiting else 0
 
     def expected(self, turn: int, today: date) -> date:
-        """About when the piece may come, at the earliest, to the ``turn``-th in line, from 1.
+        """About when the piece may come, at the earliest, to the ``turn``-th in the queue, from 1.
 
         Nothing better is known than the days that the drive expects for one hand-over, and the
         day that was agreed for the one under way.
@@ -56,7 +56,7 @@ def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whe
     places: dict[int, list[Place]] = {piece.pk: [] for piece in rows}
     needles: dict[int, list[Claim]] = {piece.pk: [] for piece in rows}
     ready: dict[int, list[Place]] = {piece.pk: [] for piece in rows}
-    lines: dict[int, list[Turn]] = {piece.pk: [] for piece in rows}
+    queues: dict[int, list[Turn]] = {piece.pk: [] for piece in rows}
     for place in board.plan.places:
         at = board.piece_of.get(place)
         if at in places:
@@ -69,7 +69,7 @@ def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whe
             elif board.state_of[place] is State.READY:
                 ready[pk].append(place)
     for turn in Turn.objects.waiting().filter(piece__in=rows).select_related("member"):
-        lines[turn.piece_id].append(turn)
+        queues[turn.piece_id].append(turn)
     moving = HandOver.objects.open().filter(piece__in=rows)
     hand_overs = moving.select_related("piece", "giver", "receiver")
     under_way = {each.piece_id: each for each in hand_overs}
@@ -77,7 +77,7 @@ def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whe
         Whereabouts(
             piece=piece,
             places=tuple(places[piece.pk]),
-            line=lines[piece.pk],
+            queue=queues[piece.pk],
             hand_over=under_way.get(piece.pk),
             needles=needles[piece.pk],
             ready=ready[piece.pk],

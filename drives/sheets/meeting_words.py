@@ -66,7 +66,7 @@ def hands_on(pieces: Sequence[Whereabouts], member: Member) -> list[str]:
                 told.append(_("gets piece %(piece)s from %(name)s") % (facts | {"name": giver}))
         waiting = [
             turn.member.name
-            for turn in there.line
+            for turn in there.queue
             if not (agreed and turn.member_id == agreed.receiver_id)
         ]
         if waiting and there.piece.holder_id == member.pk:

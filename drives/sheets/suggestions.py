@@ -52,6 +52,6 @@ def _at_work(there: Whereabouts, *, alone: bool) -> Set[int]:
     if alone and there.hand_over:
         return {there.hand_over.receiver_id}
     working = {claim.member_id for claim in there.needles}
-    if alone and not working and there.line:
-        return {there.line[0].member_id}
+    if alone and not working and there.queue:
+        return {there.queue[0].member_id}
     return working

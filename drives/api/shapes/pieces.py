@@ -84,7 +84,7 @@ class PieceSerializer(serializers.Serializer[Any]):
     holder = serializers.IntegerField(source="piece.holder_id", allow_null=True)
     holder_name = serializers.CharField(source="piece.holder.name", default=None, allow_null=True)
     squares = serializers.ListField(child=serializers.CharField(), source="places")
-    line = TurnSerializer(many=True)
+    line = TurnSerializer(many=True, source="queue")
     hand_over = HandOverSerializer(allow_null=True)
     may = serializers.SerializerMethodField()
 

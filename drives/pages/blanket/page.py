@@ -35,7 +35,7 @@ KEPT_SECONDS = 60
 
 @require_safe
 @login_required
-def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def blanket_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The board: the map, what is ready, who holds what, what is late, what happened last."""
     blanket, me = blanket_for(request.user, blanket_id)
     events = _events(blanket_id)[:EVENTS_ON_BOARD]
@@ -62,7 +62,7 @@ def blanket(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 
 @require_safe
 @login_required
-def live(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def live_part(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The part of the board that refreshes itself; 304 while nothing has changed."""
     blanket, me = blanket_for(request.user, blanket_id)
     now = timezone.now()

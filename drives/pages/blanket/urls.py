@@ -5,8 +5,8 @@ from django.urls import path
 from . import exports, gift, page
 
 urlpatterns = [
-    path("blankets/<int:blanket_id>/", page.blanket, name="blanket"),
-    path("blankets/<int:blanket_id>/live/", page.live, name="live"),
+    path("blankets/<int:blanket_id>/", page.blanket_page, name="blanket"),
+    path("blankets/<int:blanket_id>/live/", page.live_part, name="live"),
     path("blankets/<int:blanket_id>/log/", page.log, name="log"),
     path(
         "blankets/<int:blanket_id>/export/<str:name>.<str:form>",

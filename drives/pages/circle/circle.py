@@ -15,7 +15,7 @@ from drives.readings.progress import with_progress
 
 @require_safe
 @login_required
-def circle(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def circle_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The drives with their blankets; when there are none, what to do first."""
     me = member_of(request.user, circle_id)
     blankets = Prefetch("blankets", with_progress(Blanket.objects.all()))

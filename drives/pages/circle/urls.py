@@ -5,7 +5,7 @@ from django.urls import path
 from . import absences, circle, feed, letters
 
 urlpatterns = [
-    path("circles/<int:circle_id>/", circle.circle, name="circle"),
+    path("circles/<int:circle_id>/", circle.circle_page, name="circle"),
     path("circles/<int:circle_id>/away/", absences.absences, name="absences"),
     path(
         "circles/<int:circle_id>/away/<int:absence_id>/drop/",

@@ -146,8 +146,8 @@ def losing(piece: Piece) -> list[str]:
     for claim in there.needles:
         hangs = _("%(place)s, which %(name)s is knitting, hangs on it and is released.")
         told.append(hangs % {"place": claim.square.place, "name": claim.member.name})
-    if there.line:
-        names = ", ".join(turn.member.name for turn in there.line)
+    if there.queue:
+        names = ", ".join(turn.member.name for turn in there.queue)
         told.append(_("Nobody waits for it any more: %(names)s.") % {"names": names})
     if there.hand_over:
         name = there.hand_over.receiver.name

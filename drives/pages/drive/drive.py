@@ -126,7 +126,7 @@ def drive_settings(request: SignedInRequest, drive_id: int) -> HttpResponse:
 
 @require_safe
 @login_required
-def drive(request: SignedInRequest, drive_id: int) -> HttpResponse:
+def drive_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """What the drive is for, its rules and its blankets."""
     drive, me = drive_for(request.user, drive_id)
     facts = {

@@ -6,7 +6,7 @@ from . import drive, meetings
 
 urlpatterns = [
     path("circles/<int:circle_id>/drives/new/", drive.new_drive, name="new_drive"),
-    path("drives/<int:drive_id>/", drive.drive, name="drive"),
+    path("drives/<int:drive_id>/", drive.drive_page, name="drive"),
     path("drives/<int:drive_id>/settings/", drive.drive_settings, name="drive_settings"),
     path("drives/<int:drive_id>/meetings/", meetings.meetings, name="meetings"),
     path(

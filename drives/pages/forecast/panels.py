@@ -105,7 +105,7 @@ def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 
 @require_methods("GET", "POST")
 @login_required
-def cut(request: SignedInRequest, blanket_id: int, seams: str) -> HttpResponse:
+def cut_blanket(request: SignedInRequest, blanket_id: int, seams: str) -> HttpResponse:
     """Say what cutting along these ``seams`` (``A–B,2–3``) means; a POST cuts."""
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.ORGANISER)

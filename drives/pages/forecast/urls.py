@@ -7,5 +7,5 @@ from . import forecast, panels
 urlpatterns = [
     path("blankets/<int:blanket_id>/forecast/", forecast.forecast, name="forecast"),
     path("blankets/<int:blanket_id>/panels/", panels.panels, name="panels"),
-    path("blankets/<int:blanket_id>/panels/<str:seams>/", panels.cut, name="cut"),
+    path("blankets/<int:blanket_id>/panels/<str:seams>/", panels.cut_blanket, name="cut"),
 ]

@@ -78,7 +78,7 @@ def _ask(request: SignedInRequest, blanket: Blanket, me: Member, form: PrintForm
 
 @require_safe
 @login_required
-def sheet(request: SignedInRequest, sheet_id: int) -> HttpResponse:
+def sheet_page(request: SignedInRequest, sheet_id: int) -> HttpResponse:
     """How far the document is, and the way to its file."""
     sheet, me = document_for(request.user, sheet_id)
     waiting = Waiting(

@@ -10,7 +10,7 @@ urlpatterns = [
     path("pieces/<int:piece_id>/code/renew/", codes.renew_piece_code, name="renew_piece_code"),
     path("blankets/<int:blanket_id>/print/", documents.print_page, name="print"),
     path("blankets/<int:blanket_id>/sheets/", documents.print_document, name="request_sheet"),
-    path("sheets/<int:sheet_id>/", documents.sheet, name="sheet"),
+    path("sheets/<int:sheet_id>/", documents.sheet_page, name="sheet"),
     path("sheets/<int:sheet_id>/file/", documents.sheet_file, name="sheet_file"),
     path("notes/<int:note_id>/seen-to/", finders.seen_to, name="seen_to"),
     path(

@@ -61,11 +61,11 @@ class PieceCard:
         return self.there.turn_of(self.me)
 
     @property
-    def line(self) -> list[tuple[Turn, date]]:
+    def queue(self) -> list[tuple[Turn, date]]:
         """Those who wait, each with about when the piece may come to them at the earliest."""
         return [
             (turn, self.there.expected(number, self.today))
-            for number, turn in enumerate(self.there.line, 1)
+            for number, turn in enumerate(self.there.queue, 1)
         ]
 
     @property

@@ -13,7 +13,7 @@ class HeldPiece(NamedTuple):
     """A piece in the reader's hands, with those who wait for it, the first first."""
 
     piece: Piece
-    line: list[Turn]
+    queue: list[Turn]
 
 
 class MyPieces(NamedTuple):

@@ -48,7 +48,7 @@ class WithForm(ActionForm):
 
 @require_safe
 @login_required
-def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def pieces_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Every piece of a blanket, with the map that shows them."""
     blanket, me = blanket_for(request.user, blanket_id)
     board = board_of(blanket)
@@ -67,7 +67,7 @@ def pieces(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 
 
 @on_piece("GET")
-def piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
+def piece_page(request: SignedInRequest, piece: Piece, me: Member) -> HttpResponse:
     """The piece's own page, to which the code on its bag leads."""
     return card.page(request, piece, me)
 
@@ -84,7 +84,7 @@ def take_piece(request: SignedInRequest, piece: Piece, me: Member) -> HttpRespon
 def leave_queue(
     request: SignedInRequest, piece: Piece, me: Member, *, member_id: int
 ) -> HttpResponse:
-    """Give up waiting for the piece, or take somebody else out of its line."""
+    """Give up waiting for the piece, or take somebody else out of its queue."""
     require_to_act_for(me, member_id)
     member = me if member_id == me.pk else fellow_of(me, member_id)
     if queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now()):

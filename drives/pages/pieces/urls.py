@@ -10,8 +10,8 @@ urlpatterns = [
     path("hand-overs/<int:hand_over_id>/received/", hand_overs.receive_piece, name="received"),
     path("hand-overs/<int:hand_over_id>/cancel/", hand_overs.cancel_hand_over, name="cancel"),
     path("hand-overs/<int:hand_over_id>/contact/", hand_overs.tell_contact, name="contact"),
-    path("blankets/<int:blanket_id>/pieces/", pieces.pieces, name="pieces"),
-    path("pieces/<int:piece_id>/", pieces.piece, name="piece"),
+    path("blankets/<int:blanket_id>/pieces/", pieces.pieces_page, name="pieces"),
+    path("pieces/<int:piece_id>/", pieces.piece_page, name="piece"),
     path(
         "pieces/<int:piece_id>/line/<int:member_id>/leave/", pieces.leave_queue, name="leave_line"
     ),

@@ -19,7 +19,7 @@ from drives.pages.square.decorator import on_square
 
 
 @on_square("GET")
-def square(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def square_page(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """The card."""
     return card.page(request, square, me)
 

@@ -5,7 +5,7 @@ from django.urls import include, path
 from . import acts, after_finishing, square
 
 squares = [
-    path("", square.square, name="square"),
+    path("", square.square_page, name="square"),
     path("claim/", square.claim_square, name="claim"),
     path("rows/", square.count_rows, name="rows"),
     path("finish/", acts.finish_square, name="finish"),

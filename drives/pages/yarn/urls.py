@@ -11,6 +11,6 @@ urlpatterns = [
     path("circles/<int:circle_id>/yarn/", store.yarns, name="yarns"),
     path("circles/<int:circle_id>/yarn/new/", store.new_yarn, name="new_yarn"),
     path("yarn/<int:yarn_id>/change/", store.change_yarn, name="change_yarn"),
-    path("yarn/<int:yarn_id>/", yarn.yarn, name="yarn"),
+    path("yarn/<int:yarn_id>/", yarn.yarn_page, name="yarn"),
     path("yarn/<int:yarn_id>/<slug:way>/", yarn.move_yarn, name="move_yarn"),
 ]

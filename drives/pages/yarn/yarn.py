@@ -26,7 +26,7 @@ NEWEST = 30  # lines of the ledger on its page, unless all are asked for
 
 @require_safe
 @login_required
-def yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
+def yarn_page(request: SignedInRequest, yarn_id: int) -> HttpResponse:
     """For members what they have of it; for coordinators everybody's, and the forms."""
     found, me = yarn_for(request.user, yarn_id)
     return _page(request, found, me)

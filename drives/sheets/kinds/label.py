@@ -76,8 +76,8 @@ def _next(there: Whereabouts) -> str:
     """The first name of who is promised the piece, else of the first in line."""
     if there.hand_over:
         name = there.hand_over.receiver.name
-    elif there.line:
-        name = there.line[0].member.name
+    elif there.queue:
+        name = there.queue[0].member.name
     else:
         return ""
     return name.split()[0]

@@ -71,7 +71,7 @@ def test_a_square_on_two_pieces_needs_both_in_hand(cast: Cast, plan: Plan, will:
     desk.receive("B1", cast.vera)
     desk.knit("B2", cast.vera)
     assert desk.holders() == {"A1": "Vera"}
-    assert desk.line("A1") == ["Will"]
+    assert desk.queue("A1") == ["Will"]
 
 
 def test_by_hand(desk: Desk, cast: Cast, will: Member) -> None:
@@ -81,7 +81,7 @@ def test_by_hand(desk: Desk, cast: Cast, will: Member) -> None:
     assert (hand_over.giver, hand_over.receiver) == (cast.vera, will)
     twice(lambda: hand_overs.receive_piece(hand_over=hand_over, by=will, now=NOW + DAY))
     assert desk.holders() == {"A1": "Will"}
-    assert desk.line("A1") == []
+    assert desk.queue("A1") == []
     assert desk.verbs()[-3:] == ["asked-for-piece", "hand-over-arranged", "hand-over-received"]
     desk.claim("B1", will)
 
@@ -205,7 +205,7 @@ def test_what_is_on_the_needles_does_not_travel(desk: Desk, cast: Cast, will: Me
 def test_a_coordinator_says_who_really_has_it(desk: Desk, cast: Cast, will: Member) -> None:
     desk.ask("B1", will)
     twice(lambda: desk.put("A1", will, by=cast.cora))
-    assert (desk.holders(), desk.line("A1")) == ({"A1": "Will"}, [])
+    assert (desk.holders(), desk.queue("A1")) == ({"A1": "Will"}, [])
     assert desk.verbs()[-1] == "piece-found"
 
 
@@ -271,7 +271,7 @@ def test_when_the_mode_changes_so_does_who_has_the_pieces(
     desk.ask("B1", will)
     desk.arrange("A1", will, by=cast.vera)
     settle(desk, cast, mode="together")
-    assert (desk.holders(), desk.line("A1")) == ({"A1": ""}, [])
+    assert (desk.holders(), desk.queue("A1")) == ({"A1": ""}, [])
     assert not HandOver.objects.open().exists()
     settle(desk, cast, mode="travelling")
     desk.claim("B1", will)  # who begins on what lay on the table has it from then on

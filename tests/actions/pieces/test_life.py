@@ -81,7 +81,7 @@ class Passing(RuleBasedStateMachine):
         if not ready:
             return
         square, member = ready[index % len(ready)], self.members[name]
-        before = {piece: self.desk.line(piece) for piece in self.pieces()}
+        before = {piece: self.desk.queue(piece) for piece in self.pieces()}
         holders = self.desk.holders()
         lacking = {piece for piece in self.under(square) if holders[piece] != member.name}
         try:
@@ -90,7 +90,7 @@ class Passing(RuleBasedStateMachine):
             assert lacking
             for piece, line in before.items():
                 joins = piece in lacking and member.name not in line
-                assert self.desk.line(piece) == line + [member.name] * joins
+                assert self.desk.queue(piece) == line + [member.name] * joins
             return
         except Refused as refused:
             assert refused.code in ("too-many-claims", "piece-on-its-way")  # noqa: PT017
@@ -114,11 +114,11 @@ class Passing(RuleBasedStateMachine):
         taken = sorted(map(str, self.desk.blanket.squares.filter(state="taken")))
         if taken:
             square = taken[index % len(taken)]
-            waiting = {member for piece in self.under(square) for member in self.desk.line(piece)}
+            waiting = {member for piece in self.under(square) for member in self.desk.queue(piece)}
             piece = self.desk.finish(square, self.members["cora"]).square.piece
             assert piece is not None
             assert piece.holder is not None
-            assert set(self.desk.line(piece.name)) == waiting - {piece.holder.name}
+            assert set(self.desk.queue(piece.name)) == waiting - {piece.holder.name}
 
     def give_back(self, index: int, _name: str) -> None:
         taken = sorted(map(str, self.desk.blanket.squares.filter(state="taken")))
@@ -135,16 +135,16 @@ class Passing(RuleBasedStateMachine):
 
     def serve_the_first(self, index: int, _name: str) -> None:
         """Whoever has a piece and nothing on the needles can always pass it on."""
-        waited_for = [piece for piece in self.pieces() if self.desk.line(piece)]
+        waited_for = [piece for piece in self.pieces() if self.desk.queue(piece)]
         moving = set(HandOver.objects.open().values_list("piece__name", flat=True))
         free = [piece for piece in waited_for if piece not in moving | self.in_work()]
         if free:
             piece = free[index % len(free)]
-            first, *rest = self.desk.line(piece)
+            first, *rest = self.desk.queue(piece)
             cora = self.members["cora"]
             self.desk.arrange(piece, self.members[first.lower()], by=cora)
             self.desk.receive(piece, cora)
-            assert (self.desk.holders()[piece], self.desk.line(piece)) == (first, rest)
+            assert (self.desk.holders()[piece], self.desk.queue(piece)) == (first, rest)
 
     def send(self, index: int, _name: str) -> None:
         self.go_on(index, self.desk.send, {"piece-in-work"})
@@ -164,12 +164,12 @@ class Passing(RuleBasedStateMachine):
 
     def the_first_gives_up(self, index: int, _name: str) -> None:
         """The line moves on, and nothing stays promised to who gave up."""
-        waited_for = [piece for piece in self.pieces() if self.desk.line(piece)]
+        waited_for = [piece for piece in self.pieces() if self.desk.queue(piece)]
         if waited_for:
             piece = waited_for[index % len(waited_for)]
-            first, *rest = self.desk.line(piece)
+            first, *rest = self.desk.queue(piece)
             assert self.desk.leave_line(piece, self.members[first.lower()])
-            assert self.desk.line(piece) == rest
+            assert self.desk.queue(piece) == rest
             promised = HandOver.objects.open().filter(piece__name=piece, sent_at=None)
             assert first not in [hand_over.receiver.name for hand_over in promised]
 
@@ -211,7 +211,7 @@ class Passing(RuleBasedStateMachine):
         holders = self.desk.holders()
         for piece, holder in holders.items():
             assert holder
-            line = self.desk.line(piece)
+            line = self.desk.queue(piece)
             assert holder not in line
             assert len(line) == len(set(line))
 

@@ -50,7 +50,7 @@ def test_a_claim_waits_for_the_piece_being_received(desk: Desk, cast: Cast, will
     desk.arrange("A1", will, by=cast.vera)
     said = while_open(lambda: desk.receive("A1", will), lambda: desk.claim("B1", cast.vera))
     assert said == "piece-elsewhere A1 Will 1"
-    assert desk.line("A1") == ["Vera"]
+    assert desk.queue("A1") == ["Vera"]
 
 
 def test_who_receives_waits_for_the_claim_and_is_refused(

@@ -29,7 +29,7 @@ def test_who_asks_first_is_first_and_asking_again_changes_nothing(
     assert desk.ask("A2", cast.olga, at=NOW + DAY).facts["turn"] == 2
     with nothing_changes():
         assert desk.ask("A2", will, at=NOW + 2 * DAY).facts["turn"] == 1
-    assert desk.line("A1") == ["Will", "Olga"]
+    assert desk.queue("A1") == ["Will", "Olga"]
     assert desk.verbs()[-2:] == ["asked-for-piece", "asked-for-piece"]
 
 
@@ -38,7 +38,7 @@ def test_the_line_moves_on_when_its_head_gives_up(desk: Desk, cast: Cast, will: 
     desk.ask("B1", cast.olga)
     desk.arrange("A1", will, by=cast.vera)
     assert desk.leave_line("A1", will)
-    assert desk.line("A1") == ["Olga"]
+    assert desk.queue("A1") == ["Olga"]
     assert desk.verbs()[-1] == "left-the-line"
     desk.arrange("A1", cast.olga, by=cast.vera)  # nothing is promised to Will any more
     with nothing_changes():
@@ -59,7 +59,7 @@ def test_who_gives_up_what_is_in_the_post_still_gets_it(
 def test_a_line_outlives_a_hand_over_to_somebody_else(desk: Desk, cast: Cast, will: Member) -> None:
     desk.ask("B1", will)
     desk.put("A1", cast.paul, by=cast.cora)
-    assert desk.line("A1") == ["Will"]
+    assert desk.queue("A1") == ["Will"]
 
 
 def test_joined_pieces_join_their_lines(cast: Cast, plan: Plan, will: Member) -> None:
@@ -71,7 +71,7 @@ def test_joined_pieces_join_their_lines(cast: Cast, plan: Plan, will: Member) ->
     line(desk, "B1", will, 0)
     line(desk, "B1", cast.olga, 2)
     desk.knit("B2", cast.vera)
-    assert desk.line("A1") == ["Will", "Olga", "Paul"]
+    assert desk.queue("A1") == ["Will", "Olga", "Paul"]
     assert desk.piece("A1").turns.waiting()[0].asked_at == NOW
     assert not HandOver.objects.open().exists()
 
@@ -88,7 +88,7 @@ def test_nobody_waits_for_themselves_after_a_join(cast: Cast, plan: Plan, will: 
     desk.ask("B2", cast.vera)
     desk.put("A1", will, by=cast.cora)
     desk.knit("B2", will)
-    assert (desk.holders(), desk.line("A1")) == ({"A1": "Will"}, ["Vera"])
+    assert (desk.holders(), desk.queue("A1")) == ({"A1": "Will"}, ["Vera"])
 
 
 def test_who_joins_shared_pieces_waits_for_neither(cast: Cast, plan: Plan, will: Member) -> None:
@@ -97,7 +97,7 @@ def test_who_joins_shared_pieces_waits_for_neither(cast: Cast, plan: Plan, will:
     desk.knit("B1", will)
     line(desk, "B1", cast.vera, 0)
     desk.knit("B2", cast.vera)
-    assert (desk.holders(), desk.line("A1")) == ({"A1": "Vera"}, [])
+    assert (desk.holders(), desk.queue("A1")) == ({"A1": "Vera"}, [])
 
 
 def test_nobody_waits_for_what_was_ripped(desk: Desk, cast: Cast, will: Member) -> None:
@@ -121,7 +121,7 @@ def test_a_line_stays_with_the_part_that_keeps_the_name(
     line(desk, "A1", will, 0)
     desk.rip_back("B2", cast.cora)
     assert desk.holders() == {"A1": "Vera", "B1": "Vera"}
-    assert (desk.line("A1"), desk.line("B1")) == (["Will"], [])
+    assert (desk.queue("A1"), desk.queue("B1")) == (["Will"], [])
 
 
 def test_who_has_left_waits_for_nothing(desk: Desk, cast: Cast, will: Member) -> None:
@@ -130,7 +130,7 @@ def test_who_has_left_waits_for_nothing(desk: Desk, cast: Cast, will: Member) ->
     desk.arrange("A1", will, by=cast.vera)
     remove_member(member=will, by=cast.olga, now=NOW)
     tasks.settle_departed()
-    assert desk.line("A1") == ["Olga"]
+    assert desk.queue("A1") == ["Olga"]
     assert not HandOver.objects.open().exists()
     last = desk.events()[-1]
     assert (last.verb, last.by, last.facts["member"]) == ("left-the-line", None, "Will")

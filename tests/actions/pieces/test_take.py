@@ -26,7 +26,7 @@ def test_who_waits_takes_it_and_waits_no_more(desk: Desk, cast: Cast, will: Memb
     desk.ask("B1", will)
     twice(lambda: take(desk, will))
     assert desk.holders() == {"A1": "Will"}
-    assert desk.line("A1") == []
+    assert desk.queue("A1") == []
     assert desk.verbs()[-2:] == ["hand-over-arranged", "hand-over-received"]
 
 

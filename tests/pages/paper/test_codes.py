@@ -191,7 +191,7 @@ def test_one_press_takes_what_one_waits_for(
     assert address not in presses(vera, scan(piece))
     assert "The piece A1 is with you now." in olga.press(address)
     assert desk.holders() == {"A1": "Olga"}
-    assert desk.line("A1") == []
+    assert desk.queue("A1") == []
     olga.press(address)  # again
     assert desk.verbs().count("hand-over-received") == 1
 
