@@ -134,7 +134,7 @@ class Desk:
             self.claim(name, member, at=at)
         return refusal.value
 
-    def leave_line(self, name: str, member: Member, at: datetime = NOW) -> bool:
+    def leave_queue(self, name: str, member: Member, at: datetime = NOW) -> bool:
         return queue.leave_queue(piece=self.piece(name), member=member, by=member, now=at)
 
     def lose(self, name: str, by: Member, at: datetime = NOW) -> list[str]:

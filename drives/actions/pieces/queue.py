@@ -24,8 +24,8 @@ def join_queue(*, pieces: Iterable[Piece], member: Member, by: Member, now: date
 
 def place_in_queue(piece: Piece, member: Member) -> int:
     """The member's place in the line, from 1; 0 when they are not in it."""
-    line = list(piece.turns.waiting().values_list("member", flat=True))
-    return line.index(member.pk) + 1 if member.pk in line else 0
+    waiting = list(piece.turns.waiting().values_list("member", flat=True))
+    return waiting.index(member.pk) + 1 if member.pk in waiting else 0
 
 
 def leave_queue(*, piece: Piece, member: Member, by: Member | None, now: datetime) -> bool:
@@ -59,6 +59,6 @@ def merge_queues(kept: Piece, others: Sequence[Piece], now: datetime) -> None:
         first.setdefault(turn.member_id, turn.pk)
     if kept.holder_id is not None:
         first.pop(kept.holder_id, None)  # nobody waits for themselves
-    line = Turn.objects.waiting().filter(piece__in=[kept, *others])
-    line.exclude(pk__in=first.values()).end(TurnEnding.MOOT, now)
-    line.filter(pk__in=first.values()).update(piece=kept)
+    waiting = Turn.objects.waiting().filter(piece__in=[kept, *others])
+    waiting.exclude(pk__in=first.values()).end(TurnEnding.MOOT, now)
+    waiting.filter(pk__in=first.values()).update(piece=kept)

@@ -95,9 +95,9 @@ def arranging(piece: Piece) -> list[str]:
     require_live(piece)
     require_unpromised(piece)
     told = []
-    line = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
-    if line:
-        told.append(_("In line for it, the first first: %(names)s.") % {"names": ", ".join(line)})
+    queue = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
+    if queue:
+        told.append(_("In line for it, the first first: %(names)s.") % {"names": ", ".join(queue)})
     return [
         *told,
         _("Nobody else can be given it meanwhile."),

@@ -168,7 +168,7 @@ class Passing(RuleBasedStateMachine):
         if waited_for:
             piece = waited_for[index % len(waited_for)]
             first, *rest = self.desk.queue(piece)
-            assert self.desk.leave_line(piece, self.members[first.lower()])
+            assert self.desk.leave_queue(piece, self.members[first.lower()])
             assert self.desk.queue(piece) == rest
             promised = HandOver.objects.open().filter(piece__name=piece, sent_at=None)
             assert first not in [hand_over.receiver.name for hand_over in promised]

@@ -37,12 +37,12 @@ def test_the_line_moves_on_when_its_head_gives_up(desk: Desk, cast: Cast, will: 
     desk.ask("B1", will)
     desk.ask("B1", cast.olga)
     desk.arrange("A1", will, by=cast.vera)
-    assert desk.leave_line("A1", will)
+    assert desk.leave_queue("A1", will)
     assert desk.queue("A1") == ["Olga"]
     assert desk.verbs()[-1] == "left-the-line"
     desk.arrange("A1", cast.olga, by=cast.vera)  # nothing is promised to Will any more
     with nothing_changes():
-        assert not desk.leave_line("A1", will)
+        assert not desk.leave_queue("A1", will)
 
 
 def test_who_gives_up_what_is_in_the_post_still_gets_it(
@@ -51,7 +51,7 @@ def test_who_gives_up_what_is_in_the_post_still_gets_it(
     desk.ask("B1", will)
     desk.arrange("A1", will, by=cast.vera)
     desk.send("A1", cast.vera)
-    desk.leave_line("A1", will)
+    desk.leave_queue("A1", will)
     desk.receive("A1", will)
     assert desk.holders() == {"A1": "Will"}
 
