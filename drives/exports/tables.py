@@ -13,7 +13,6 @@ from drives.craft.layout.foundation import total
 from drives.craft.layout.rows import rows_of
 from drives.models import Blanket, Claim
 from drives.readings.board import board_of
-from shared.words import term
 
 Cell = str | int | datetime | None
 """A text, a number, or a moment by the circle's clock, without its time zone."""
@@ -44,7 +43,7 @@ def squares(blanket: Blanket) -> Table:
             Column(_("Column"), 8),
             Column(_("Row"), 6),
             Column(_("Units wide"), 11),
-            Column(term("Colour"), 16),
+            Column(_("Colour"), 16),
             Column(_("State"), 10),
             Column(_("First stitches"), 14),
             Column(_("Rows to knit"), 13),

@@ -10,7 +10,10 @@ from django.utils.formats import date_format, get_format
 from shared.formats.en_GB import formats
 
 NAMES = [name for name in vars(formats) if name.endswith("_FORMAT")]
-FIXED = re.compile(r'''\|(?:date|time):"(?!\w+_FORMAT")[^"]*"|"[a-zA-Z](?:[ ,.:/]+[a-zA-Z])+"''')
+FIXED = re.compile(
+    r'''\|(?:date|time):"(?!\w+_FORMAT")[^"]*"'''
+    r'''|"[dDjlNmMnFYHhGgiAa](?:[ ,.:/]+[dDjlNmMnFYHhGgiAa])+"'''
+)
 """A filter without a named format, or single letters in a row, such as ``j F``."""
 
 

@@ -1,7 +1,5 @@
 """Choosing the colour of a square that one has in hand, or bringing one's own."""
 
-from typing import Any
-
 from django import forms
 from django.contrib import messages
 from django.http import HttpResponse
@@ -25,7 +23,6 @@ from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import Draft, colours_wanted, draft
 from shared.forms import ActionForm, posted
 from shared.lists import listed
-from shared.words import term
 
 
 class ChooseForm(ActionForm):
@@ -38,13 +35,11 @@ class BringForm(ActionForm):
     """Yarn of one's own."""
 
     name = forms.CharField(
-        max_length=40, help_text=gettext_lazy("Give it a name, for example “Vera’s sunset”.")
+        label=gettext_lazy("Colour"),
+        max_length=40,
+        help_text=gettext_lazy("Give it a name, for example “Vera’s sunset”."),
     )
     value = LooksField(initial=UNNAMED)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["name"].label = term("Colour")
 
     @property
     def looks(self) -> str:

@@ -14,7 +14,6 @@ from drives.pages.common.fields import LooksField, looks
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from drives.readings.stock import Stock
 from shared.forms import ActionForm
-from shared.words import term
 
 MOST_COLOURS = 24  # colours of one blanket
 PREFIX = "colours"
@@ -23,7 +22,7 @@ PREFIX = "colours"
 class PaletteColourForm(forms.Form):
     """One colour: of the store, or brought along (``own``)."""
 
-    name = forms.CharField(max_length=40)
+    name = forms.CharField(label=gettext_lazy("Colour"), max_length=40)
     value = LooksField()
     own = forms.BooleanField(required=False, widget=forms.HiddenInput)
     at_most = forms.IntegerField(
@@ -33,7 +32,6 @@ class PaletteColourForm(forms.Form):
     def __init__(self, *args: Any, stocks: Mapping[str, Stock], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.stocks = stocks
-        self.fields["name"].label = term("Colour")
         if not self["own"].value():
             for field in ("name", "value"):
                 self.fields[field].widget = forms.HiddenInput()
@@ -87,18 +85,15 @@ class WishForm(ActionForm):
     pattern = forms.ChoiceField(
         label=gettext_lazy("Pattern"), choices=PATTERNS, widget=forms.RadioSelect
     )
-    apart = forms.BooleanField(required=False)
+    apart = forms.BooleanField(
+        label=gettext_lazy("No two joined squares of one colour"), required=False
+    )
     margin = forms.IntegerField(
         label=gettext_lazy("Yarn kept in reserve, per cent"),
         min_value=0,
         max_value=100,
         help_text=gettext_lazy("So much more than the squares take must be there of each."),
     )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        text = _("No two joined squares of one %(colour)s")
-        self.fields["apart"].label = text % {"colour": term("colour")}
 
 
 def form_data(asked: ColoursWanted) -> dict[str, Any]:

@@ -31,7 +31,6 @@ from drives.words.places import place_named
 from shared.forms import ActionForm
 from shared.lists import listed
 from shared.methods import require_methods
-from shared.words import term
 
 LONGEST = 4000  # characters of typed places
 NONE = " "  # no name of a colour
@@ -40,7 +39,7 @@ NONE = " "  # no name of a colour
 class PaintForm(ActionForm):
     """``places``: squares of the plan, cleaned to a set."""
 
-    colour = forms.TypedChoiceField(coerce=str.strip)
+    colour = forms.TypedChoiceField(label=gettext_lazy("Colour"), coerce=str.strip)
     places = forms.CharField(
         label=gettext_lazy("Squares"),
         max_length=LONGEST,
@@ -50,7 +49,6 @@ class PaintForm(ActionForm):
     def __init__(self, sent: Any, *, making: Draft, **kwargs: Any) -> None:
         super().__init__(sent, **kwargs)
         self.plan = making.plan
-        self.fields["colour"].label = term("Colour")
         names = [(name, name) for name in shown(making, making.colours)]
         self.offer("colour", [*names, (NONE, _("none: the next plan gives them one"))])
 

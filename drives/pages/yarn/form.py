@@ -20,7 +20,6 @@ from drives.words.care import HEADINGS, choices
 from drives.words.fibres import fibres_line, read
 from drives.words.yarn import category_choices
 from shared.forms import Part, YesNoField
-from shared.words import term
 
 FAST = {
     None: gettext_lazy("Never tried"),
@@ -95,8 +94,8 @@ class YarnForm(MeasureForm):
         super().__init__(sent, units=units, initial={"value": UNNAMED} | (initial or {}))
         inches = units == Units.INCH
         labels = {
-            "colour": term("Colour"),
-            "fast": _("%(colour)s-fast") % {"colour": term("Colour")},
+            "colour": _("Colour"),
+            "fast": _("Colour-fast"),
             "metres_per_100_grams": _("Yards in 100 g (3½ oz)") if inches else _("Metres in 100 g"),
         }
         for name, kind in KINDS.items():
