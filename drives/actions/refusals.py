@@ -159,8 +159,12 @@ def piece_elsewhere(place: Place, piece: Piece, turn: int) -> Refused:
 
 
 def piece_full(piece: Piece, members: list[str]) -> Refused:
-    text = _("%(names)s are at work on the piece %(piece)s, and there is no room for more.")
-    facts = {"names": ", ".join(members), "piece": piece.name}
+    text = ngettext(
+        "%(names)s is at work on the piece %(piece)s, and there is no room for more.",
+        "%(names)s are at work on the piece %(piece)s, and there is no room for more.",
+        len(members),
+    )
+    facts = {"names": listed(members), "piece": piece.name}
     return Refused("piece-full", text % facts, piece=piece.name, members=members)
 
 
@@ -170,11 +174,14 @@ def on_its_way(piece: Piece) -> Refused:
 
 
 def piece_in_work(piece: Piece, members: list[str]) -> Refused:
-    text = _(
+    text = ngettext(
         "%(names)s has a square of the piece %(piece)s on the needles; "
-        "finish it or give it back before the piece changes hands."
+        "finish it or give it back before the piece changes hands.",
+        "%(names)s have squares of the piece %(piece)s on the needles; "
+        "finish them or give them back before the piece changes hands.",
+        len(members),
     )
-    facts = {"names": ", ".join(members), "piece": piece.name}
+    facts = {"names": listed(members), "piece": piece.name}
     return Refused("piece-in-work", text % facts, piece=piece.name, members=members)
 
 

@@ -244,7 +244,7 @@ def test_no_more_people_on_a_piece_than_there_is_room(
     desk.knit("A1 B1 A2", cast.vera)
     desk.claim("C1", cast.vera)
     desk.claim("B2", will)
-    full = "Vera, Will are at work on the piece A1, and there is no room for more."
+    full = "Vera and Will are at work on the piece A1, and there is no room for more."
     with refused("piece-full", full, piece="A1", members=["Vera", "Will"]):
         desk.claim("A3", cast.olga)
     desk.claim("A3", will)  # who works on it already takes no more room
@@ -252,6 +252,27 @@ def test_no_more_people_on_a_piece_than_there_is_room(
         "already-taken", "C1 is taken by Vera until 16 November; choose a square that is ready."
     ):
         desk.claim("C1", cast.olga)
+
+
+def test_one_is_at_work_and_two_have_squares_on_the_needles(
+    cast: Cast, plan: Plan, will: Member
+) -> None:
+    table = plan(at_once=1)
+    table.knit("A1", cast.vera)
+    table.claim("B1", cast.vera)
+    full = "Vera is at work on the piece A1, and there is no room for more."
+    with refused("piece-full", full, piece="A1", members=["Vera"]):
+        table.claim("A2", will)
+    desk = plan(mode="travelling", at_once=2)
+    desk.knit("A1", cast.vera)
+    desk.claim("B1", cast.vera)
+    desk.claim("A2", will)
+    in_work = (
+        "Vera and Will have squares of the piece A1 on the needles; "
+        "finish them or give them back before the piece changes hands."
+    )
+    with refused("piece-in-work", in_work, piece="A1", members=["Vera", "Will"]):
+        desk.put("A1", cast.olga, by=cast.cora)
 
 
 def test_a_shared_piece_goes_to_who_joined_a_square_to_it(
