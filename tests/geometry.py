@@ -1,4 +1,4 @@
-"""Layouts thought through the slow way, unit by unit from the definitions (craft.md, section 4)."""
+"""Layouts thought through the slow way, unit by unit from the definitions (TRADE.md, section 4)."""
 
 from collections.abc import Collection, Iterator
 

@@ -64,7 +64,7 @@ def test_squares_come_in_the_recommended_order(anybody: Api) -> None:
 
 
 def test_the_four_kinds_with_the_corner_trade(anybody: Api) -> None:
-    """craft.md, section 3: 40, 19 + 21, 21 + 19, 20 + 20."""
+    """TRADE.md, section 3: 40, 19 + 21, 21 + 19, 20 + 20."""
     found = squares(anybody.post("plan/", TWO_BY_TWO))
 
     assert {place: square["kind"] for place, square in found.items()} == {

@@ -10,7 +10,7 @@ from .conftest import Api
 @pytest.mark.parametrize("n", [2, 20, 200, 2000])
 @pytest.mark.parametrize("mitre", ["paired", "centred"])
 def test_every_row_and_the_stitches_worked(anybody: Api, n: int, mitre: str) -> None:
-    """craft.md, section 2, and the closed forms of the contract."""
+    """TRADE.md, section 2, and the closed forms of the contract."""
     answer = anybody.post("plan/rows/", {"stitches": n, "mitre": mitre}).json()
 
     rows = answer["rows"]

@@ -27,7 +27,7 @@ LAYOUT: dict[str, Any] = {
     "missing": ["A5", "E4", "F5"],
     "seams": [["A3", "B3"], ["C5", "D5"]],
 }
-# craft.md, section 3, by hand.
+# TRADE.md, section 3, by hand.
 BY_HAND = {
     "B2": "pick up 12 on D1 + pick up 12 on C1 + pick up 12 on B1"
     " + pick up 12 on A2 + cast on 12 + pick up 12 on A4",

@@ -26,7 +26,7 @@ def test_an_organiser_plans_and_a_volunteer_knits_in_order(
     vera.get_by_role("button", name="Take A1").click()
     first_stitches(vera, "Cast on 40")
 
-    # craft.md, section 3; B2 joins onto both of its neighbours.
+    # TRADE.md, section 3; B2 joins onto both of its neighbours.
     refuse(vera, "B2", "B2 cannot be begun yet: it joins onto A2 and B1, not finished so far.")
     finish(vera, "A1", becomes_ready="A2 and B1")
     take(vera, "B1", "Cast on 19", "Pick up and knit 21 up the right edge of A1")

@@ -1,4 +1,4 @@
-"""Foundations written in one line a step, so that tests can be read against craft.md."""
+"""Foundations written in one line a step, so that tests can be read against TRADE.md."""
 
 from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import Step

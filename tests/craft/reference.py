@@ -1,4 +1,4 @@
-"""The craft worked out a second time: slow, obvious, stitch by stitch, straight from craft.md.
+"""The craft worked out a second time: slow, obvious, stitch by stitch, straight from TRADE.md.
 
 It shares with ``drives.craft`` the words of questions and answers (Layout, Place, Step …) and
 none of the working.
@@ -63,7 +63,7 @@ def left_of(unit: Place) -> Place:
 
 
 def joined(layout: Layout, unit: Place, beside: Place) -> Square | None:
-    """The square at ``beside`` that ``unit`` is joined to; section 4."""
+    """The square at ``beside`` that ``unit`` is joined to; TRADE.md, section 4."""
     if Seam(beside, unit) in layout.seams:
         return None
     return owners(layout).get(beside)
@@ -145,7 +145,7 @@ def unit_stitches(layout: Layout, unit: Place, edge: Edge, hand: Hand) -> list[S
 
 
 def stitches(layout: Layout, square: Square, hand: Hand) -> list[Stitch]:
-    """The whole foundation, one stitch at a time; section 3."""
+    """The whole foundation, one stitch at a time; TRADE.md, section 3."""
     found = [
         stitch
         for unit, edge in path(square, hand)

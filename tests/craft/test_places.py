@@ -1,4 +1,4 @@
-"""Names of places. craft.md, section 4."""
+"""Names of places. TRADE.md, section 4."""
 
 import doctest
 

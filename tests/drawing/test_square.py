@@ -76,7 +76,7 @@ def test_every_step_is_numbered_and_counted_and_told_in_words(
 
 
 def test_the_four_kinds_of_squares_show_the_counts_of_the_craft() -> None:
-    """craft.md, section 3: the table for n = 20."""
+    """TRADE.md, section 3: the table for n = 20."""
     assert "cast on 40" in texts(drawn(SQUARE, BASE))
     assert {"cast on 19", "A1", "pick up 21"} <= set(texts(drawn(SQUARE, SIDE_JOIN)))
     assert {"cast on 19", "A1", "pick up 21"} <= set(texts(drawn(SQUARE, TOP_JOIN)))

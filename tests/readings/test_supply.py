@@ -19,7 +19,7 @@ from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk
 
-STITCHES = 841  # in a square of 20 along its side: 2n² + 2n + 1 (craft.md, section 2)
+STITCHES = 841  # in a square of 20 along its side: 2n² + 2n + 1 (TRADE.md, section 2)
 
 Add = Callable[..., Yarn]
 

@@ -1,4 +1,4 @@
-"""What is said of a foundation, exactly; and read back. craft.md, sections 3 and 7."""
+"""What is said of a foundation, exactly; and read back. TRADE.md, sections 3 and 7."""
 
 import pytest
 from hypothesis import given

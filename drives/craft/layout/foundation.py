@@ -60,7 +60,7 @@ def foundation(
 
     ``left`` names the neighbour along each unit of the left side, from the bottom; ``below``
     along each unit of the bottom, from the left; None where nothing is joined. Both have one
-    entry for each unit of the square's width. Counts: craft.md, section 3.
+    entry for each unit of the square's width. Counts: TRADE.md, section 3.
     """
     bottom = _runs(below, Edge.TOP, at.column, layout.stitches)
     bottom.reverse()  # the right-handed path runs leftwards along the bottom, then up the left

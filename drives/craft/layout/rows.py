@@ -66,7 +66,7 @@ class Stretch(NamedTuple):
 
 
 def rows(stitches: int, mitre: Mitre) -> tuple[Row, ...]:
-    """Every row of a square whose side is ``stitches``: 2 × ``stitches`` rows (craft.md, 2).
+    """Every row of a square whose side is ``stitches``. TRADE.md, section 2.
 
     Row 1 is the first row after the foundation (WS); the marker hangs there since then. The rows
     are the same for both hands: who works left-handed works them from the other end of the same

@@ -1,4 +1,4 @@
-"""A knitter's gauge: measured, compared, and the needle to try. craft.md, sections 1 and 5."""
+"""A knitter's gauge: measured, compared, and the needle to try. TRADE.md, sections 1 and 5."""
 
 from math import log
 

@@ -1,4 +1,4 @@
-"""The exact counts. craft.md, section 3 (common practice where no other source is named)."""
+"""The exact counts. TRADE.md, section 3 (common practice where no other source is named)."""
 
 import pytest
 
@@ -160,7 +160,7 @@ def test_a_seam_is_cast_on_and_so_is_the_side_of_a_missing_place() -> None:
 
 
 def test_there_is_no_word_for_a_left_or_a_bottom_edge() -> None:
-    # craft.md, section 1: a join onto a left or a bottom edge is refused, everywhere, always
+    # TRADE.md, section 1: a join onto a left or a bottom edge is refused, everywhere, always
     assert {edge.value for edge in Edge} == {"right", "top"}
 
 

@@ -1,4 +1,4 @@
-"""What is wrong with a layout. craft.md, section 4; api.md."""
+"""What is wrong with a layout. TRADE.md, section 4."""
 
 import pytest
 

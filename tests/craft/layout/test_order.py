@@ -1,4 +1,4 @@
-"""The standing order, against networkx, the hook length formula and binomials. Section 4."""
+"""The standing order: networkx, hook lengths, binomials. TRADE.md, section 4."""
 
 from functools import cache
 from math import comb, factorial, prod
@@ -152,7 +152,7 @@ def test_the_number_of_reachable_states(columns: int, rows: int) -> None:
 
 
 def test_the_recommended_order_of_a_grid() -> None:
-    # section 4: diagonal strips, the right-hand neighbour first, then the top one, then the corner
+    # diagonal strips: right-hand neighbour, top one, then the corner. TRADE.md, section 4
     planned = plan(Layout(3, 3, 20))
     assert list(planned.places) == places("A1", "B1", "A2", "C1", "B2", "A3", "C2", "B3", "C3")
     assert [planned.round[place] for place in planned.places] == [1, 2, 2, 3, 3, 3, 4, 4, 5]

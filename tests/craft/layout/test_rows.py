@@ -1,4 +1,4 @@
-"""Every row, worked stitch by stitch. craft.md, section 2."""
+"""Every row, worked stitch by stitch. TRADE.md, section 2."""
 
 import pytest
 
@@ -13,7 +13,7 @@ each_mitre = pytest.mark.parametrize("mitre", Mitre)
 
 
 def with_foundation(stitches: int, mitre: Mitre) -> Needle:
-    """Section 2: the marker after n of 2n stitches, or the middle one of 2n + 1 marked."""
+    """The marker after n of 2n stitches, or the middle one of 2n + 1. TRADE.md, section 2."""
     centred = mitre is Mitre.CENTRED
     return Needle(2 * stitches + centred, stitches + centred, marked=centred)
 
@@ -140,7 +140,7 @@ def test_the_compact_form_in_full() -> None:
 
 @each_mitre
 def test_a_side_has_one_ridge_for_each_stitch(mitre: Mitre) -> None:
-    # craft.md, section 1: two rows make a ridge
+    # TRADE.md, section 1: two rows make a ridge
     assert len(rows(34, mitre)) == 2 * 34
 
 

@@ -1,4 +1,4 @@
-"""Sizes, borders, hours and yarn. craft.md, section 5; published values with their sources."""
+"""Sizes, borders, hours and yarn. TRADE.md, section 5; published values with their sources."""
 
 import pytest
 from hypothesis import given
@@ -21,7 +21,7 @@ gauges = st.floats(8, 40)
     ("stitches", "gauge", "cm"), [(20, 20, 10.0), (22, 22, 10.0), (36, 18, 20.0), (1, 25, 0.4)]
 )
 def test_the_side_of_a_square(stitches: int, gauge: float, cm: float) -> None:
-    # craft.md, section 5: n ÷ gauge × 10
+    # TRADE.md, section 5: n ÷ gauge × 10
     assert side(stitches, gauge) == pytest.approx(cm)
 
 
@@ -138,7 +138,7 @@ def test_stitches_worked_in_squares_of_several_sizes() -> None:
 
 
 def test_a_border_of_a_grid() -> None:
-    # craft.md, section 5
+    # TRADE.md, section 5
     found = border(Layout(5, 7, 20))
     assert found == Border(bottom=100, right=140, top=100, left=140, corners=4)
     assert found.total == 484

@@ -1,4 +1,4 @@
-"""What may be begun, offered and ripped. craft.md, section 4."""
+"""What may be begun, offered and ripped. TRADE.md, section 4."""
 
 from random import Random
 
@@ -55,7 +55,7 @@ def test_why_a_square_cannot_be_begun() -> None:
 
 
 def test_the_obstacles_are_the_codes_of_the_api() -> None:
-    # api.md: a refused action is 409 with one of these
+    # the API answers a refused action with 409 and one of these (drives/api/problems.py)
     assert set(Obstacle) == {"already-finished", "already-taken", "not-ready"}
 
 

@@ -1,4 +1,4 @@
-"""Grams to a stitch, learned from weighed squares. craft.md, section 5; published weights."""
+"""Grams to a stitch, learned from weighed squares. TRADE.md, section 5; published weights."""
 
 from math import sqrt
 from random import Random

@@ -1,4 +1,4 @@
-"""Yarn and hours as ranges, against published weights. craft.md, section 5."""
+"""Yarn and hours as ranges, against published weights. TRADE.md, section 5."""
 
 import pytest
 
@@ -118,7 +118,7 @@ def test_a_stated_pace_may_be_a_beginner_s_or_a_practised_one() -> None:
 
 
 def test_a_usual_pace_follows_the_stitches() -> None:
-    # 841 stitches in a square of 20 (craft.md, section 2); 15 to 30 a minute: common practice
+    # 841 stitches in a square of 20 (TRADE.md, section 2); 15 to 30 a minute: common practice
     assert usual_minutes(20, Mitre.PAIRED) == pytest.approx(Range(841 / 30, 841 / 15))
 
 

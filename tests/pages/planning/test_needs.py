@@ -10,7 +10,7 @@ from drives.craft.places import Place
 from tests.cast import Cast
 from tests.pages.conftest import Plan, Reader, words
 
-# Two squares of 20 stitches and one of 40; craft.md, section 2: 2 × 841 + 3281 stitches.
+# Two squares of 20 stitches and one of 40; TRADE.md, section 2: 2 × 841 + 3281 stitches.
 MIXED = Layout(3, 2, 20, large=frozenset({Large(Place(2, 1), 2)}))
 FORM: dict[str, Any] = {
     "columns": 3, "rows": 2, "stitches": 20, "mitre": "paired", "corner_trade": "on",
@@ -65,7 +65,7 @@ def test_yarn_from_its_category_where_nothing_is_weighed(vera: Reader, address: 
 
 
 def test_a_border_is_counted_side_by_side(vera: Reader, address: str) -> None:
-    # craft.md, section 5: 3 × 20 and 2 × 20 stitches a side; 8 ridges are 4 cm.
+    # TRADE.md, section 5: 3 × 20 and 2 × 20 stitches a side; 8 ridges are 4 cm.
     text = vera.read(address, {"border": "8"})
     assert (
         "Border Pick up 60 along the bottom, 40 along the right side, 60 along the top and 40 "

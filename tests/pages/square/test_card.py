@@ -15,7 +15,7 @@ def card(desk: Desk, place: str) -> str:
     return f"/blankets/{desk.blanket.pk}/squares/{place}/"
 
 
-# craft.md, section 3 (n = 20, paired, right-handed).
+# TRADE.md, section 3 (n = 20, paired, right-handed).
 @pytest.mark.parametrize(
     ("place", "steps"),
     [
@@ -117,7 +117,7 @@ FIRST = "Mark stitch 1 of step 2: it is the middle stitch, in the corner."
 CORNER = "Mark the one stitch picked up in the corner: it is the middle stitch."
 
 
-# craft.md, section 3, with n = 4: base, side join, top join, corner join for either hand.
+# TRADE.md, section 3, with n = 4: base, side join, top join, corner join for either hand.
 @pytest.mark.parametrize(
     ("mitre", "place", "hand", "marker", "begin"),
     [
