@@ -1,10 +1,12 @@
 """The people of these tests."""
 
+from datetime import datetime
+
 import pytest
 
-from tests.cast import Cast, make_cast
+from tests.cast import NOW
 
 
 @pytest.fixture
-def cast(db: None) -> Cast:
-    return make_cast()
+def came_in() -> datetime:
+    return NOW

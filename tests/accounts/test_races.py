@@ -8,15 +8,10 @@ from accounts import actions
 from accounts.models import Invitation, Member, Role, User
 from shared.refusals import Refused
 from shared.transactions import writing
-from tests.cast import NOW, Cast, bring, login, make_cast, open_link
+from tests.cast import NOW, Cast, bring, login, open_link
 from tests.racing import Rival, race
 
 pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture
-def cast(transactional_db: None) -> Cast:
-    return make_cast()
 
 
 def _demote(member: Member, by: Member) -> Member:

@@ -13,7 +13,7 @@ from accounts.models import Member, User
 from drives.actions.drives.blankets import plan_blanket
 from drives.actions.drives.drives import make_drive
 from drives.craft.layout.layout import Layout
-from drives.models import Blanket, Drive, blanket
+from drives.models import Blanket, Drive
 from tests.cast import Cast, make_cast
 
 
@@ -70,12 +70,6 @@ def new_blanket(drive: Drive, by: Member, layout: Layout, name: str) -> Blanket:
     return plan_blanket(
         drive=drive, by=by, name=name, gauge=Decimal(20), layout=layout, now=timezone.now()
     )
-
-
-@pytest.fixture(autouse=True)
-def _no_plan_remembered() -> None:
-    """Rows of a test that was rolled back come again with the same id."""
-    blanket._plan_of.cache_clear()
 
 
 @pytest.fixture

@@ -1,21 +1,16 @@
 """The forecast: begun by a POST, the same for all until something happens."""
 
-from pathlib import Path
 from typing import Any
 
 import pytest
 from django.test import Client
-from pytest_django import Settings
 
 from drives.models import Sheet, Status
 from drives.sheets.tasks import render_sheet
 
 from .conftest import World
 
-
-@pytest.fixture(autouse=True)
-def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path
+pytestmark = pytest.mark.usefixtures("own_files")
 
 
 def path(world: World) -> str:

@@ -1,6 +1,7 @@
 """Real browsers on the live site, each signed in as one of the cast."""
 
 from collections.abc import Callable, Iterator
+from datetime import datetime
 
 import pytest
 from django.conf import settings
@@ -10,7 +11,6 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from pytest_django.live_server_helper import LiveServer
 
 from accounts.models import User
-from tests.cast import Cast, make_cast
 from tests.desk import DAY
 
 WIDE, NARROW = 1280, 360
@@ -19,8 +19,8 @@ SignIn = Callable[..., Page]
 
 
 @pytest.fixture
-def cast(live_server: LiveServer) -> Cast:
-    return make_cast(timezone.now() - DAY)
+def came_in(live_server: LiveServer) -> datetime:
+    return timezone.now() - DAY
 
 
 @pytest.fixture

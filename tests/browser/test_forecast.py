@@ -1,12 +1,10 @@
 """A forecast in a real browser: it shows by itself; panels are compared, chosen, cut."""
 
 import re
-from pathlib import Path
 
 import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
-from pytest_django import Settings
 
 from drives.craft.layout.layout import Layout
 from drives.models import Blanket, Sheet, Status
@@ -17,12 +15,7 @@ from tests.desk import DAY, Desk, new_blanket
 from .conftest import NARROW, WIDE, SignIn
 from .looks import faults
 
-pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(autouse=True)
-def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path
+pytestmark = [pytest.mark.browser, pytest.mark.usefixtures("own_files")]
 
 
 @pytest.fixture

@@ -1,59 +1,24 @@
 """The circle of these tests, its blankets, and a postman who comes when told."""
 
-from collections.abc import Callable
 from datetime import datetime
-from pathlib import Path
-from typing import Any
 
 import pytest
 from django.core import mail
 from django.core.mail import EmailMessage
 from pytest_django import Settings
 
-from accounts.models import Circle, Member, Role
+from accounts.models import Circle
 from drives.actions.circles.letters import ready_letters
-from drives.craft.layout.layout import Layout, Seam
+from drives.craft.layout.layout import Seam
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Letter
-from tests.cast import Cast, bring, login, make_cast
-from tests.desk import DAY, NOW, Desk, new_blanket, places
-
-Plan = Callable[..., Desk]
+from tests.desk import places
 
 
 @pytest.fixture(autouse=True)
-def _a_site_of_its_own(settings: Settings, tmp_path: Path) -> None:
+def _a_site_of_its_own(settings: Settings, own_files: None) -> None:
     settings.SITE_URL = "https://blankets.example"
-    settings.MEDIA_ROOT = tmp_path
-
-
-@pytest.fixture
-def cast(db: None) -> Cast:
-    return make_cast(NOW - 30 * DAY)
-
-
-@pytest.fixture
-def will(cast: Cast) -> Member:
-    """A second volunteer."""
-    return bring(cast.olga, login("Will"), Role.VOLUNTEER, now=NOW - 30 * DAY)
-
-
-@pytest.fixture
-def plan(cast: Cast) -> Plan:
-    """Makes a blanket of so many columns and rows; the rest is for its drive."""
-
-    def make(
-        columns: int = 2, rows: int = 2, seams: frozenset[Seam] = frozenset(), **drive: Any
-    ) -> Desk:
-        return Desk(new_blanket(cast.olga, Layout(columns, rows, 20, seams=seams), **drive))
-
-    return make
-
-
-@pytest.fixture
-def desk(plan: Plan) -> Desk:
-    return plan()
 
 
 def seams(*pairs: str) -> frozenset[Seam]:

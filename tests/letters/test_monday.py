@@ -7,8 +7,9 @@ from drives.actions.circles import calendar
 from drives.actions.circles.letters import choose_letters
 from drives.models import Mode, Subject
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk
-from tests.letters.conftest import Plan, fates, move, post, seams
+from tests.letters.conftest import fates, move, post, seams
 
 MONDAY = NOW + 21 * DAY  # 23 November, 10 in the morning in London
 

@@ -12,8 +12,9 @@ from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Claim, Letter, Subject
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk
-from tests.letters.conftest import Plan, collect, fates, move, post, seams
+from tests.letters.conftest import collect, fates, move, post, seams
 
 LATE = NOW + 15 * DAY  # a Tuesday, 10 in the morning in London
 SOON = NOW + 12 * DAY

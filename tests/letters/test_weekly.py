@@ -13,8 +13,9 @@ from drives.actions.paper import sheets
 from drives.actions.paper.sheets import MOST_ATTEMPTS
 from drives.models import Letter, Sheet, Subject
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk
-from tests.letters.conftest import Plan, collect, fates, move, post
+from tests.letters.conftest import collect, fates, move, post
 
 SATURDAY = NOW + 12 * DAY  # 14 November, 10 in the morning in London
 A_WHILE = timedelta(minutes=20)

@@ -1,7 +1,7 @@
 """The people of these tests, and the pages as each of them reads them."""
 
 import re
-from collections.abc import Callable
+from datetime import datetime
 from html import unescape
 from typing import Any
 
@@ -11,9 +11,8 @@ from django.test import Client
 from django.utils import timezone
 
 from accounts.models import Member, User
-from drives.craft.layout.layout import Layout
-from tests.cast import Cast, make_cast
-from tests.desk import DAY, Desk, new_blanket
+from tests.cast import Cast
+from tests.desk import DAY
 
 
 class Reader:
@@ -54,8 +53,8 @@ def words(response: HttpResponse) -> str:
 
 
 @pytest.fixture
-def cast(db: None) -> Cast:
-    return make_cast(timezone.now() - 30 * DAY)
+def came_in() -> datetime:
+    return timezone.now() - 30 * DAY
 
 
 @pytest.fixture
@@ -85,16 +84,3 @@ def anybody() -> Reader:
 
 def reader(member: Member) -> Reader:
     return Reader(member.user)
-
-
-Plan = Callable[..., Desk]
-
-
-@pytest.fixture
-def plan(cast: Cast) -> Plan:
-    """Makes a blanket of so many columns and rows; ``more`` is for its drive."""
-
-    def make(columns: int = 2, rows: int = 2, *, layout: Layout | None = None, **more: Any) -> Desk:
-        return Desk(new_blanket(cast.olga, layout or Layout(columns, rows, 20), **more))
-
-    return make

@@ -9,9 +9,10 @@ from accounts.models import Member
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY
 
-from .conftest import Plan, Reader
+from .conftest import Reader
 
 
 def test_a_visitor_reads_what_it_is_for_and_sees_a_blanket(anybody: Reader) -> None:

@@ -64,12 +64,6 @@ def paint(desk: Desk, cast: Cast, colour: str) -> None:
     colour_squares(blanket=desk.blanket, by=cast.cora, colours=colours, now=NOW)
 
 
-@pytest.fixture
-def desk(plan: Plan) -> Desk:
-    """20 cm × 20 cm."""
-    return plan()
-
-
 lengths = st.none() | st.floats(1, 900)
 answers = st.none() | st.booleans()
 yarns = st.builds(

@@ -1,36 +1,27 @@
 """The circle of these tests and its blanket."""
 
 from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 import pytest
-from pytest_django import Settings
 
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.layout.layout import Layout
-from drives.models import Blanket, Options, Paper, Sheet, blanket
+from drives.models import Blanket, Options, Paper, Sheet
 from drives.sheets.kind import Document
 from drives.sheets.kinds import STATUS
-from tests.cast import Cast, make_cast
+from tests.cast import Cast
 from tests.desk import NOW, Desk, new_blanket
 
 
 @pytest.fixture(autouse=True)
-def _no_plan_remembered() -> None:
-    """Rows of a test that was rolled back come again with the same id at the same moment."""
-    blanket._plan_of.cache_clear()
-
-
-@pytest.fixture(autouse=True)
-def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
-    """Each test begins without files: sheets of the last one had the same ids."""
-    settings.MEDIA_ROOT = tmp_path
+def _own_files(own_files: None) -> None:
+    """Every document is kept."""
 
 
 @pytest.fixture
-def cast(db: None) -> Cast:
-    return make_cast(NOW)
+def came_in() -> datetime:
+    return NOW
 
 
 @pytest.fixture

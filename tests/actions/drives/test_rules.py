@@ -14,7 +14,6 @@ from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Overruling, Receiver
 from drives.readings.checks import Check, drive_checks, rules_of
 from tests.cast import Cast
-from tests.conftest import Plan
 from tests.desk import NOW, Desk, new_drive, nothing_changes
 
 RULES = Rules(
@@ -28,12 +27,6 @@ RULES = Rules(
     fringe=False,
     holes=True,
 )
-
-
-@pytest.fixture
-def desk(plan: Plan) -> Desk:
-    """2 × 2 squares of 20 stitches, at 20 to 10 cm: 20 cm × 20 cm."""
-    return plan()
 
 
 def note(drive: Drive, cast: Cast, rules: Rules = RULES, **more: Any) -> Receiver:

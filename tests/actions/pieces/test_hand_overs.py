@@ -16,14 +16,6 @@ from .test_pieces import seams
 ONE, OTHER = "ring the bell at number 4", "after six, the blue door"
 
 
-@pytest.fixture
-def desk(cast: Cast, plan: Plan) -> Desk:
-    """Vera has A1, which nobody works on; B1 and A2 are ready."""
-    desk = plan(mode="travelling")
-    desk.knit("A1", cast.vera)
-    return desk
-
-
 def test_the_holder_goes_on_and_others_are_put_off(desk: Desk, cast: Cast, will: Member) -> None:
     put_off = desk.ask("B1", will)
     assert (put_off.code, put_off.facts) == (

@@ -17,14 +17,6 @@ from .test_pieces import seams
 pytestmark = RACES
 
 
-@pytest.fixture
-def desk(cast: Cast, plan: Plan) -> Desk:
-    """Vera has A1; B1 and A2 are ready."""
-    desk = plan(mode="travelling")
-    desk.knit("A1", cast.vera)
-    return desk
-
-
 @pytest.mark.parametrize("mode", ["together", "travelling"])
 def test_two_claims_on_the_last_room_of_a_piece(
     cast: Cast, plan: Plan, will: Member, mode: str

@@ -1,7 +1,5 @@
 """The lines of those who wait for a piece."""
 
-import pytest
-
 from accounts.actions import remove_member
 from accounts.models import Member
 from drives import tasks
@@ -12,14 +10,6 @@ from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk, nothing_changes, refused
 
 from .test_pieces import seams
-
-
-@pytest.fixture
-def desk(cast: Cast, plan: Plan) -> Desk:
-    """Vera has A1; B1 and A2 are ready."""
-    desk = plan(mode="travelling")
-    desk.knit("A1", cast.vera)
-    return desk
 
 
 def test_who_asks_first_is_first_and_asking_again_changes_nothing(

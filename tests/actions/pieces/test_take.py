@@ -1,21 +1,11 @@
 """“I have it now”: in one step what arranging and receiving are in two, for the same people."""
 
-import pytest
-
 from accounts.models import Member
 from drives.actions.pieces import hand_overs
 from drives.models import Piece
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import NOW, Desk, refused, twice
-
-
-@pytest.fixture
-def desk(cast: Cast, plan: Plan) -> Desk:
-    """Vera has piece A1; B1 and A2 are ready."""
-    desk = plan(mode="travelling")
-    desk.knit("A1", cast.vera)
-    return desk
 
 
 def take(desk: Desk, by: Member) -> Piece:

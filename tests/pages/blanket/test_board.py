@@ -11,8 +11,9 @@ from pytest_django import DjangoAssertNumQueries
 from drives.actions.drives.drives import change_drive
 from drives.models import Claim
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, SETTINGS, Desk
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 
 
 @pytest.fixture

@@ -7,8 +7,9 @@ from openpyxl import load_workbook
 from pytest_django import DjangoAssertNumQueries
 
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
 
 @pytest.fixture

@@ -2,7 +2,6 @@
 
 from decimal import Decimal
 
-import pytest
 from django.test import Client
 from django.utils import timezone
 
@@ -11,18 +10,12 @@ from drives.actions.drives.gifts import GiftDescription, describe_gift
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.fibre.treatments import Iron, Wash
-from drives.craft.layout.layout import Layout
 from drives.models import Gift
 from drives.pages.common.log_words import event_line
 from tests.cast import Cast
-from tests.desk import Desk, new_blanket, nothing_changes
+from tests.desk import Desk, nothing_changes
 from tests.pages.conftest import Reader, words
 from tests.store import new_yarn
-
-
-@pytest.fixture
-def desk(cast: Cast) -> Desk:
-    return Desk(new_blanket(cast.olga, Layout(2, 2, 20)))
 
 
 def reader(member: Member) -> Reader:

@@ -2,8 +2,9 @@
 
 from drives.actions.squares import claims
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, NOW
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
 
 def test_what_happened_is_told_in_sentences(cast: Cast, vera: Reader, plan: Plan) -> None:

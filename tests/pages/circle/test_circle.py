@@ -1,7 +1,8 @@
 """The page of a circle."""
 
 from tests.cast import Cast
-from tests.pages.conftest import Plan, Reader
+from tests.conftest import Plan
+from tests.pages.conftest import Reader
 
 
 def test_an_empty_circle_tells_its_organiser_the_first_steps(cast: Cast, olga: Reader) -> None:

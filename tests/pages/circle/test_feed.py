@@ -11,8 +11,9 @@ from accounts.models import Member
 from drives.actions.circles.feeds import make_feed, revoke_feed
 from drives.models import Feed
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk, nothing_changes
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
 ADDRESS = re.compile(r'value="http://testserver(/calendar/[\w-]{43}\.ics)"')
 

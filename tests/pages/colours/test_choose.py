@@ -6,8 +6,9 @@ from drives.actions.colours.plans import plan_colours
 from drives.readings.colour_plans import PaletteColour, colours_wanted
 from tests.actions.colours.test_plans import BANDS, apart, colours
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import NOW, Desk
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
 
 @pytest.fixture

@@ -11,8 +11,9 @@ from drives.craft.colours.wish import Pattern
 from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted
 from tests.actions.colours.test_plans import colours, stored
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import NOW, Desk, everything
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 from tests.store import new_yarn
 
 

@@ -6,7 +6,8 @@ import pytest
 
 from drives.models import Drive
 from tests.cast import Cast
-from tests.pages.conftest import Plan, Reader, words
+from tests.conftest import Plan
+from tests.pages.conftest import Reader, words
 
 SENT: dict[str, Any] = {
     "name": "Warm laps",

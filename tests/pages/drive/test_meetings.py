@@ -7,7 +7,8 @@ from django.utils import timezone
 
 from drives.models import Absence, Meeting
 from tests.cast import Cast
-from tests.pages.conftest import Plan, Reader, words
+from tests.conftest import Plan
+from tests.pages.conftest import Reader, words
 
 
 def day(count: int) -> str:

@@ -1,24 +1,21 @@
 """The page of the forecast: asked for by one press, told in words, a picture and a table."""
 
 import re
-from pathlib import Path
 
 import pytest
 from django.utils import timezone
-from pytest_django import DjangoAssertNumQueries, Settings
+from pytest_django import DjangoAssertNumQueries
 
 from drives.actions.circles import calendar
 from drives.models import Sheet, Status
 from drives.sheets.kinds import FORECAST, PANELS
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, Desk
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
-
-@pytest.fixture(autouse=True)
-def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path
+pytestmark = pytest.mark.usefixtures("own_files")
 
 
 def path(desk: Desk) -> str:

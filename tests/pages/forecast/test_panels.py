@@ -1,24 +1,20 @@
 """Comparing panels and choosing one: nothing is cut without being asked."""
 
 import re
-from pathlib import Path
 
 import pytest
 from django.utils import timezone
-from pytest_django import Settings
 
 from drives.craft.layout.layout import Large, Layout
 from drives.craft.places import Place
 from drives.models import Blanket, Meeting, Sheet, Status
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, Desk
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
-
-@pytest.fixture(autouse=True)
-def _files_of_its_own(settings: Settings, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path
+pytestmark = pytest.mark.usefixtures("own_files")
 
 
 def path(desk: Desk, seams: str = "") -> str:

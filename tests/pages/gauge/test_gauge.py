@@ -12,8 +12,9 @@ from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Measurement
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader
+from tests.pages.conftest import Reader
 
 
 def measure(desk: Desk, place: str) -> str:

@@ -13,8 +13,9 @@ from accounts.models import Circle, Member, User
 from drives.actions.paper.codes import code_of, link
 from drives.models import Blanket, Drive, FinderNote, Piece, Square
 from tests.cast import PASSWORD, Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 
 GONE = "This paper is out of date"
 FOUND = "This belongs to a charity blanket"

@@ -9,8 +9,9 @@ from accounts.models import Event
 from drives.actions.circles import calendar
 from drives.models import HandOver, Piece
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader, reader, words
+from tests.pages.conftest import Reader, reader, words
 
 SECRET = "3 Mill Lane, ring twice"
 

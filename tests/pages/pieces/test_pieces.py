@@ -11,8 +11,9 @@ from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Piece, Sheet, Turn
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import DAY, Desk, places
-from tests.pages.conftest import Plan, Reader, reader, words
+from tests.pages.conftest import Reader, reader, words
 
 
 @pytest.fixture

@@ -3,7 +3,8 @@
 from typing import Any
 
 from tests.cast import Cast
-from tests.pages.conftest import Plan, Reader, words
+from tests.conftest import Plan
+from tests.pages.conftest import Reader, words
 
 GRID: dict[str, Any] = {
     "columns": 2, "rows": 2, "stitches": 20, "mitre": "paired", "corner_trade": "on",

@@ -8,7 +8,8 @@ from accounts.models import Circle
 from drives.craft.layout.layout import Large, Layout
 from drives.craft.places import Place
 from tests.cast import Cast
-from tests.pages.conftest import Plan, Reader, words
+from tests.conftest import Plan
+from tests.pages.conftest import Reader, words
 
 # Two squares of 20 stitches and one of 40; TRADE.md, section 2: 2 × 841 + 3281 stitches.
 MIXED = Layout(3, 2, 20, large=frozenset({Large(Place(2, 1), 2)}))

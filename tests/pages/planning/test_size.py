@@ -4,7 +4,8 @@ import pytest
 
 from accounts.models import Circle
 from tests.cast import Cast
-from tests.pages.conftest import Plan, Reader, words
+from tests.conftest import Plan
+from tests.pages.conftest import Reader, words
 
 
 @pytest.fixture

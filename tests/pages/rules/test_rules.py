@@ -19,8 +19,9 @@ from drives.models import Drive, Gift, Overruling, Receiver
 from drives.readings.checks import drive_checks
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 from tests.store import new_yarn
 
 NOT_CONFIRMED = "The rules of the receiver are not confirmed yet: ask them before anybody knits."
@@ -34,12 +35,6 @@ SENT: dict[str, Any] = {
     "country": "GB",
 }
 CONFIRMED = {"told_by": "The matron", "told_on": "2026-11-01"}
-
-
-@pytest.fixture
-def desk(plan: Plan) -> Desk:
-    """20 cm × 20 cm."""
-    return plan()
 
 
 @pytest.fixture

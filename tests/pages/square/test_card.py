@@ -7,8 +7,9 @@ from pytest_django import DjangoAssertNumQueries
 from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 
 
 def card(desk: Desk, place: str) -> str:

@@ -5,8 +5,9 @@ from django.utils import timezone
 
 from drives.models import Claim
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 
 
 def on(desk: Desk, place: str, act: str) -> str:

@@ -13,8 +13,9 @@ from drives.actions.squares.weights import weigh_square
 from drives.actions.yarn.ledger import receive_yarn
 from drives.models import Square, Yarn
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.desk import Desk
-from tests.pages.conftest import Plan, Reader, words
+from tests.pages.conftest import Reader, words
 
 
 def card(desk: Desk, place: str, act: str = "") -> str:
