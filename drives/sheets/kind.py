@@ -61,7 +61,7 @@ class Document(PrintedKind):
     members_ask: Callable[[Blanket, Member, Options], bool] = coordinators_alone
 
 
-def foreseen(asked: Asked) -> list[object]:
+def grounds_of(asked: Asked) -> list[object]:
     """Facts: all that a look ahead is made of."""
     return [grounds(asked.blanket, asked.today)]
 
@@ -75,7 +75,7 @@ class LookAhead(SheetKind):
     """
 
     form: Form = "json"
-    facts: Callable[[Asked], list[object]] = foreseen
+    facts: Callable[[Asked], list[object]] = grounds_of
     work_out: Callable[
         [Board, Outlook, date, Mapping[str, Any], Callable[[int], None]], Mapping[str, Any]
     ]

@@ -12,7 +12,7 @@ from drives.models import Blanket, Sheet, Status
 from drives.sheets.kind import Words
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
-PART = "drives/common/_standing.html"
+STANDING = "drives/common/_standing.html"
 
 
 class Sentences(NamedTuple):
@@ -60,26 +60,26 @@ class Waiting:
         return self.sheet is None
 
 
-def part(request: HttpRequest, waiting: Waiting) -> HttpResponse:
+def renewed(request: HttpRequest, waiting: Waiting) -> HttpResponse:
     """For htmx: how far it is, if that is not what ``seen`` says; on to the answer in the end."""
     if waiting.sheet is not None and waiting.sheet.status == Status.DONE:
         return HttpResponse(headers={"HX-Redirect": waiting.done})
     if request.GET.get("seen") == waiting.standing:
         return HttpResponse(status=NOT_CHANGED)
-    return render(request, PART, {"waiting": waiting})
+    return render(request, STANDING, {"waiting": waiting})
 
 
 def asked(request: HttpRequest, waiting: Waiting) -> HttpResponse:
     """The answer to who has just asked for the sheet."""
     if request.headers.get("HX-Request"):
-        return part(request, waiting)
+        return renewed(request, waiting)
     return redirect(waiting.again if waiting.unfinished else waiting.done)
 
 
 def meanwhile(request: HttpRequest, waiting: Waiting, facts: Mapping[str, object]) -> HttpResponse:
     """The page in place of the answer: with how far that is, or with the press that asks for it."""
     if "seen" in request.GET:
-        return part(request, waiting)
+        return renewed(request, waiting)
     if waiting.sheet is not None and waiting.sheet.status == Status.DONE:
         return redirect(waiting.done)
     return render(request, "drives/common/waiting.html", {**facts, "waiting": waiting})

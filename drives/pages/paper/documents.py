@@ -17,7 +17,7 @@ from drives.actions.paper.documents import request_document
 from drives.actions.paper.kind import EVERYWHERE
 from drives.models import Blanket, Status
 from drives.pages.common.opened import opened
-from drives.pages.common.waiting import Sentences, Waiting, part
+from drives.pages.common.waiting import Sentences, Waiting, renewed
 from drives.pages.paper.print_form import PrintForm, offered
 from drives.sheets.kinds import PRINTED
 from drives.sheets.rights import document_for, require_asking
@@ -88,7 +88,7 @@ def sheet_page(request: SignedInRequest, sheet_id: int) -> HttpResponse:
         done=reverse("drives:sheet_file", args=[sheet_id]),
     )
     if "seen" in request.GET:
-        return part(request, waiting)
+        return renewed(request, waiting)
     kind = PRINTED[sheet.kind]
     facts = {
         "waiting": waiting,

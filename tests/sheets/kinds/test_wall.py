@@ -17,9 +17,9 @@ from tests.cast import Cast
 from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.crowd import finish
+from tests.sheets.kinds.test_status import SIZES
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful
-from tests.sheets.test_status import SIZES
 
 
 def wall(blanket: Blanket, cast: Cast, **chosen: Any) -> Printed:

@@ -14,9 +14,9 @@ from drives.sheets.kinds import GIFT
 from tests.cast import Cast
 from tests.desk import NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
+from tests.sheets.kinds.test_status import SIZES, everything_finished
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful
-from tests.sheets.test_status import SIZES, everything_finished
 
 
 def record(desk: Desk, cast: Cast, **chosen: Any) -> Printed:

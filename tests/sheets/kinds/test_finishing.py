@@ -13,8 +13,8 @@ from drives.sheets.kinds import FINISHING
 from tests.cast import Cast
 from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
+from tests.sheets.kinds.test_status import SIZES, everything_finished
 from tests.sheets.paper import Printed
-from tests.sheets.test_status import SIZES, everything_finished
 
 
 def finishing(desk: Desk, cast: Cast, **chosen: Any) -> Printed:

@@ -16,8 +16,8 @@ from drives.words.steps import short_line
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 from tests.sheets.conftest import ask
+from tests.sheets.kinds.test_status import SIZES
 from tests.sheets.paper import Printed
-from tests.sheets.test_status import SIZES
 
 LONG = "Wilhelmina-Alexandrina Featherstonehaugh-Cholmondeley of Wool"
 
