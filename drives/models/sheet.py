@@ -23,6 +23,15 @@ class Status(models.TextChoices):
     FAILED = "failed", gettext_lazy("failed")
 
 
+class Trouble(models.TextChoices):
+    """Why a document could not be made."""
+
+    SLOW = "too-slow", gettext_lazy("It took too long to make.")
+    NOT_STORED = "not-stored", gettext_lazy("It could not be stored.")
+    OURS = "our-side", gettext_lazy("Something went wrong on our side.")
+    STOPPED = "stopped", gettext_lazy("The work on it stopped again and again.")
+
+
 class SheetQuerySet(models.QuerySet["Sheet"]):
     """Sheets, by what is to be done with them."""
 
@@ -92,6 +101,12 @@ class Sheet(models.Model):
     def chosen(self) -> Options:
         """The choices about a printed one."""
         return Options.read(self.options)
+
+    @property
+    def trouble(self) -> str:
+        """What went wrong, said; ``error`` is a ``Trouble``."""
+        known = self.error in Trouble.values
+        return str(Trouble(self.error).label) if known else self.error
 
     @property
     def unfinished(self) -> bool:

@@ -160,7 +160,8 @@ class Move(models.Model):
     """One line of the ledger: ``grams`` came into the store (less than 0: left it).
 
     ``held`` came into the hands of ``member`` (less than 0: left them). What is knitted up leaves
-    a member's hands, or the store where nobody was noted to have it. Lines are only appended.
+    a member's hands, or the store where nobody was noted to have it. ``from_file``: a file of yarns
+    told so. Lines are only appended.
     """
 
     yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="moves")
@@ -169,6 +170,7 @@ class Move(models.Model):
     member = models.ForeignKey(Member, models.PROTECT, related_name="yarn_moves", null=True)
     held = models.IntegerField(default=0)
     note = models.CharField(gettext_lazy("note"), max_length=200, blank=True)
+    from_file = models.BooleanField(gettext_lazy("told by a file"), default=False)
     by = models.ForeignKey(Member, models.PROTECT, related_name="+")
     at = models.DateTimeField()
 

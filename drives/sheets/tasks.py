@@ -10,11 +10,11 @@ from celery.exceptions import SoftTimeLimitExceeded
 from django.core.files.base import ContentFile
 from django.db import connection
 from django.utils import timezone
-from django.utils.translation import gettext as _
 
 from drives.actions.paper import sheets as actions
 from drives.actions.paper.sheets import LEASE, Taken
 from drives.models import Sheet
+from drives.models.sheet import Trouble
 
 from .kind import Document, LookAhead
 from .kinds import KINDS
@@ -41,13 +41,13 @@ def render_sheet(*, sheet_id: int) -> None:
         logger.info("sheet %d: attempt %d came too late", sheet_id, taken.attempt)
     except Exception as problem:
         logger.exception("sheet %d: attempt %d failed", sheet_id, taken.attempt)
-        actions.put_back_sheet(taken=taken, error=_words(problem))
+        actions.put_back_sheet(taken=taken, error=_trouble(problem))
 
 
 @shared_task
 def sweep_sheets() -> None:
     """Send again what nobody looks after: its message was lost, or its worker died."""
-    actions.resend_sheets(error=_("The work on it stopped again and again."), now=timezone.now())
+    actions.resend_sheets(error=Trouble.STOPPED, now=timezone.now())
 
 
 @shared_task
@@ -112,12 +112,11 @@ def _held(taken: Taken) -> Iterator[Callable[[int], None]]:
         keeper.join()
 
 
-def _words(problem: Exception) -> str:
-    """What went wrong, for who asked."""
+def _trouble(problem: Exception) -> Trouble:
     match problem:
         case SoftTimeLimitExceeded():
-            return _("It took too long to make.")
+            return Trouble.SLOW
         case OSError():
-            return _("It could not be stored.")
+            return Trouble.NOT_STORED
         case _:
-            return _("Something went wrong on our side.")
+            return Trouble.OURS

@@ -42,7 +42,7 @@ def fail(sheet: Sheet) -> None:
     for _attempt in range(MOST_ATTEMPTS):
         taken = sheets.take_sheet(sheet_id=sheet.pk, now=SATURDAY)
         assert taken is not None
-        sheets.put_back_sheet(taken=taken, error="It took too long to make.")
+        sheets.put_back_sheet(taken=taken, error="too-slow")
 
 
 def test_nobody_gets_it_who_has_not_asked(desk: Desk) -> None:

@@ -5,6 +5,7 @@ from importlib import import_module
 from typing import Any
 
 import pytest
+from django.apps import apps
 from django.db import connection
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.state import StateApps
@@ -12,13 +13,16 @@ from django.db.migrations.state import StateApps
 from accounts.models import Event, Topic
 from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.craft.receivers.rules import Rules
-from drives.models import Drive
+from drives.models import Drive, Move, Sheet, Status
 from drives.pages.common.log_words import event_line
 from drives.readings.checks import drive_checks
 from tests.cast import Cast
 from tests.desk import NOW, Desk
+from tests.store import new_yarn
 
 in_the_log = import_module("drives.migrations.0006_conflicts_in_the_log")
+
+codes_for_sentences = import_module("drives.migrations.0007_codes_for_sentences")
 
 SIZE = {"is": 50, "least": 61, "short": 11}
 LARGE = {"is": 105, "most": 92.5, "over": 12.5}
@@ -183,3 +187,22 @@ def test_a_sentence_that_nobody_can_read_any_more_is_shown_as_it_is(cast: Cast) 
     assert event_line(event) == (
         "Olga overruled: “It is not right.” (Blanket). The reason: They take it."
     )
+
+
+def test_sentences_that_rows_had_become_codes(cast: Cast, desk: Desk) -> None:
+    sheet = Sheet.objects.create(
+        blanket=desk.blanket,
+        kind="status",
+        fingerprint="old",
+        status=Status.FAILED,
+        error="It took too long to make.",
+        requested_by=cast.olga,
+        requested_at=NOW,
+    )
+    move = new_yarn(cast.cora).moves.get()
+    Move.objects.filter(pk=move.pk).update(note="from a file")
+    codes_for_sentences.codes(apps, connection.schema_editor())
+    sheet.refresh_from_db()
+    move.refresh_from_db()
+    assert (sheet.error, sheet.trouble) == ("too-slow", "It took too long to make.")
+    assert (move.note, move.from_file) == ("", True)

@@ -167,7 +167,8 @@ def test_no_room_on_the_disk_is_told_in_words_and_tried_again(
     with monkeypatch.context() as full:
         full.setattr(Sheet.file.field.storage, "save", no_room)
         tasks.render_sheet(sheet_id=sheet.pk)
-    assert how(sheet) == ("queued", 1, "It could not be stored.")
+    assert how(sheet) == ("queued", 1, "not-stored")
+    assert sheet.trouble == "It could not be stored."
     assert "No space left on device" in caplog.text
     assert resend(NOW) == 1
     tasks.render_sheet(sheet_id=sheet.pk)

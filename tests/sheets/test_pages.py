@@ -95,7 +95,7 @@ def test_scripts_fetch_only_what_has_changed(coordinator: Client, desk: Desk) ->
 
 def test_failure_is_told_and_may_be_tried_again(coordinator: Client, desk: Desk) -> None:
     where = ask(coordinator, desk)
-    Sheet.objects.update(status=Status.FAILED, error="It took too long to make.")
+    Sheet.objects.update(status=Status.FAILED, error="too-slow")
     page = coordinator.get(where).content.decode()
     assert "It took too long to make." in page
     assert "hx-get" not in page

@@ -32,13 +32,11 @@ class Imported(NamedTuple):
     changed: int
 
 
-def import_yarns(
-    *, circle: Circle, rows: Sequence[YarnRow], note: str, by: Member, now: datetime
-) -> Imported:
+def import_yarns(*, circle: Circle, rows: Sequence[YarnRow], by: Member, now: datetime) -> Imported:
     """All ``rows``, each colour and dye lot once, or none.
 
-    A yarn that is there already is counted again, with ``note`` in the ledger, and known as the
-    file tells it. Yarns that the file does not name stay as they are.
+    A yarn that is there already is counted again, and known as the file tells it. Yarns
+    that the file does not name stay as they are.
     """
     added: list[Yarn] = []
     changed: list[Yarn] = []
@@ -62,7 +60,7 @@ def import_yarns(
             more = 0 if grams is None else grams - yarn.grams
             if more:
                 way = YarnWay.COUNTED if same else YarnWay.RECEIVED
-                lines.append(Move(yarn=yarn, way=way, grams=more, note=note, by=by, at=now))
+                lines.append(Move(yarn=yarn, way=way, grams=more, from_file=True, by=by, at=now))
                 yarn.grams += more
             if same and (more or different):
                 changed.append(yarn)

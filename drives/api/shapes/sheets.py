@@ -104,6 +104,7 @@ class SheetSerializer(serializers.ModelSerializer[Sheet]):
     """
 
     kind = serializers.ChoiceField(list(PRINTED), read_only=True)
+    error = serializers.CharField(source="trouble", read_only=True)
     url = serializers.SerializerMethodField()
     file = serializers.SerializerMethodField()
 

@@ -34,9 +34,7 @@ def yarn_file(request: SignedInRequest, circle_id: int) -> HttpResponse:
     sent = request.method == "POST"
     form = FileForm(request.POST, request.FILES) if sent else FileForm()
     done = form.carry_out(
-        lambda: import_yarns(
-            circle=me.circle, rows=form.rows, note=_("from a file"), by=me, now=timezone.now()
-        )
+        lambda: import_yarns(circle=me.circle, rows=form.rows, by=me, now=timezone.now())
     )
     if done:
         messages.success(request, _told(done.result))

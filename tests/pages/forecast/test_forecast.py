@@ -84,7 +84,7 @@ def test_a_failure_is_told_and_not_tried_again_by_itself(plan: Plan, vera: Reade
     desk = plan()
     vera.post(path(desk))
     sheet = Sheet.objects.get()
-    Sheet.objects.update(status=Status.FAILED, error="It took too long to make.")
+    Sheet.objects.update(status=Status.FAILED, error="too-slow")
     page = vera.get(path(desk), {"sheet": str(sheet.pk)}).content.decode()
     assert "It took too long to make." in page
     assert 'hx-trigger="submit"' in page

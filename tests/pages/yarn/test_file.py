@@ -126,7 +126,10 @@ def test_what_is_there_is_counted_again(cast: Cast, shelf: Shelf, cora: Reader) 
     text = words(bring(cast, cora, told))
     assert "Read: 1 new, 1 changed." in text
     assert shelf.lines() == [("received", 100, 0), ("counted", -20, 0)]
-    assert [move.note for move in shelf.yarn.moves.all()] == ["from a file", ""]
+    assert [move.from_file for move in shelf.yarn.moves.all()] == [True, False]
+    assert "20 g less in the store. A file says so. Noted by Cora." in cora.read(
+        f"/yarn/{shelf.yarn.pk}/"
+    )
     cream = Yarn.objects.get(dye_lot="7")
     assert (cream.colour, cream.grams, cream.value) == ("Cream", 120, "#f4e9cf")
     assert list(audit()) == []
