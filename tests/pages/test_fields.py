@@ -5,7 +5,14 @@ from decimal import Decimal
 import pytest
 
 from accounts.models import Units
-from drives.pages.common.fields import LengthField, LooksField, MeasureForm, WeightField, looks
+from drives.pages.common.fields import (
+    LengthField,
+    LooksField,
+    MeasureForm,
+    WeightField,
+    YarnLengthField,
+    looks,
+)
 from drives.pages.yarn.amounts import AmountField
 
 
@@ -50,3 +57,10 @@ def test_left_grey_a_colour_looks_as_its_name_says() -> None:
     assert looks("navy", grey) == "#26375c"
     assert looks("Vera’s sunset", grey) == grey
     assert looks("navy", LooksField().clean("#FFEE00")) == "#ffee00"
+
+
+def test_a_length_of_yarn_is_kept_in_whole_metres() -> None:
+    field = YarnLengthField(("metres", "yards"))
+    field.tell_in(Units.INCH)
+    assert field.clean("200") == 183
+    assert field.prepare_value(183) == 200

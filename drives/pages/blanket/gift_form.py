@@ -4,17 +4,16 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.actions.drives.gifts import GiftDescription
 from drives.actions.squares.measurements import LONGEST
-from drives.craft.fibre.care import KINDS, Care
+from drives.craft.fibre.care import KINDS
 from drives.craft.fibre.notation import fibres_code
 from drives.models import Gift
+from drives.pages.common.fibre_fields import FibresField, ask_for_care, care_told
 from drives.pages.common.fields import LengthField, MeasureForm
-from drives.words.care import HEADINGS, choices
 from drives.words.fibres import fibres_line, read
 from shared.forms import DateField, Part, YesNoField
 
@@ -49,10 +48,8 @@ class GiftForm(MeasureForm):
         min_value=0,
         required=False,
     )
-    fibres = forms.CharField(
-        label=gettext_lazy("Fibres"),
+    fibres = FibresField(
         max_length=200,
-        required=False,
         help_text=gettext_lazy(
             "As on the bands: “80 % acrylic, 20 % wool”. Empty: not known. Do not guess."
         ),
@@ -61,12 +58,7 @@ class GiftForm(MeasureForm):
 
     def __init__(self, sent: Any, *, gift: Gift, units: str) -> None:
         super().__init__(sent, units=units, initial=_told(gift))
-        for name, kind in KINDS.items():
-            self.fields[name] = forms.ChoiceField(
-                label=HEADINGS[name],
-                choices=[("", _("Not known")), *choices(kind)],
-                required=False,
-            )
+        ask_for_care(self, unknown=_("Not known"))
         for name, question in QUESTIONS.items():
             self.fields[name] = YesNoField(ANSWERS, label=question)
 
@@ -79,23 +71,15 @@ class GiftForm(MeasureForm):
             (_("What the receiver may ask"), QUESTIONS),
         )
 
-    def clean_fibres(self) -> str:
-        """As rows keep them."""
-        try:
-            return fibres_code(read(self.cleaned_data["fibres"]))
-        except ValueError as wrong:
-            raise forms.ValidationError(str(wrong)) from None
-
     def description(self) -> GiftDescription:
         """What a valid form tells."""
         told = self.cleaned_data
-        care = {name: kind[told[name]] for name, kind in KINDS.items() if told[name]}
         given_on: date | None = told["given_on"]
         return GiftDescription(
             width=told["width"],
             height=told["height"],
-            fibres=told["fibres"],
-            care=Care(**care),  # type: ignore[arg-type]
+            fibres=fibres_code(told["fibres"]),
+            care=care_told(told),
             given_on=given_on,
             **{name: told[name] for name in QUESTIONS},
         )

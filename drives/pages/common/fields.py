@@ -13,23 +13,16 @@ from drives.drawing.colours import UNNAMED, look
 from shared.forms import ActionForm, Text
 
 
-class MeasureField(forms.DecimalField):
-    """A measure as a circle tells it; cleaned, and in ``initial``, in cm or grams by ``step``.
+class MeasureField(forms.Field):
+    """A measure as a circle tells it; cleaned, and in ``initial``, as it is kept.
 
-    ``labels``: one for cm or grams, one for inches or ounces. ``between``: the least and the
-    most that can be, in cm or grams.
+    ``labels``: one for metric units, one for the others. Each kind of measure says how it is
+    ``kept`` and ``shown``, and is a field for one kind of number.
     """
 
-    def __init__(
-        self,
-        labels: tuple[Text, Text],
-        *,
-        between: tuple[Decimal, Decimal] | None = None,
-        step: Decimal = Decimal("0.1"),
-        **kwargs: Any,
-    ) -> None:
+    def __init__(self, labels: tuple[Text, Text], **kwargs: Any) -> None:
         super().__init__(**kwargs)
-        self.labels, self.between, self.step = labels, between, step
+        self.labels = labels
         self.tell_in(Units.CM)
 
     def tell_in(self, units: str) -> None:
@@ -39,44 +32,72 @@ class MeasureField(forms.DecimalField):
 
     def clean(self, value: Any) -> Any:
         told = super().clean(value)
-        if told is None:
-            return None
-        measure = Decimal(self.to_metric(float(told))).quantize(self.step)
-        if self.between and not self.between[0] <= measure <= self.between[1]:
-            raise forms.ValidationError(gettext_lazy("That can hardly be; please look again."))
-        return measure
+        return None if told is None else self.kept(float(told))
 
     def prepare_value(self, value: Any) -> Any:
-        return self.from_metric(value) if isinstance(value, Decimal) else value
+        """What was typed stands there again."""
+        return value if value is None or isinstance(value, str) else self.shown(value)
 
-    def to_metric(self, told: float) -> float:
+    def kept(self, told: float) -> Any:
         raise NotImplementedError
 
-    def from_metric(self, measure: Decimal) -> Decimal:
+    def shown(self, measure: Any) -> Any:
         raise NotImplementedError
 
 
-class LengthField(MeasureField):
-    """In cm."""
+class DecimalMeasureField(MeasureField, forms.DecimalField):
+    """Kept by ``step``. ``between``: the least and the most that can be, as it is kept."""
+
+    def __init__(
+        self,
+        labels: tuple[Text, Text],
+        *,
+        between: tuple[Decimal, Decimal] | None = None,
+        step: Decimal = Decimal("0.1"),
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(labels, **kwargs)
+        self.between, self.step = between, step
+
+    def stepped(self, measure: float) -> Decimal:
+        """To the next step; ValidationError where it can hardly be."""
+        found = Decimal(measure).quantize(self.step)
+        if self.between and not self.between[0] <= found <= self.between[1]:
+            raise forms.ValidationError(gettext_lazy("That can hardly be; please look again."))
+        return found
+
+
+class LengthField(DecimalMeasureField):
+    """Kept in cm."""
 
     def __init__(self, labels: tuple[Text, Text], **kwargs: Any) -> None:
         super().__init__(labels, max_digits=5, decimal_places=2, **kwargs)
 
-    def to_metric(self, told: float) -> float:
-        return measures.to_cm(told, self.units)
+    def kept(self, told: float) -> Decimal:
+        return self.stepped(measures.to_cm(told, self.units))
 
-    def from_metric(self, measure: Decimal) -> Decimal:
+    def shown(self, measure: Decimal) -> Decimal:
         return measures.from_cm(measure, self.units)
 
 
-class WeightField(MeasureField):
-    """In grams."""
+class WeightField(DecimalMeasureField):
+    """Kept in grams."""
 
-    def to_metric(self, told: float) -> float:
-        return measures.to_grams(told, self.units)
+    def kept(self, told: float) -> Decimal:
+        return self.stepped(measures.to_grams(told, self.units))
 
-    def from_metric(self, measure: Decimal) -> Decimal:
+    def shown(self, measure: Decimal) -> Decimal:
         return measures.from_grams(measure, self.units, places=self.decimal_places or 0)
+
+
+class YarnLengthField(MeasureField, forms.IntegerField):
+    """Kept in whole metres."""
+
+    def kept(self, told: float) -> int:
+        return round(measures.to_metres(told, self.units))
+
+    def shown(self, measure: int) -> int:
+        return round(measures.from_metres(measure, self.units))
 
 
 class MeasureForm(ActionForm):
@@ -88,6 +109,20 @@ class MeasureForm(ActionForm):
         for field in self.fields.values():
             if isinstance(field, MeasureField):
                 field.tell_in(units)
+
+
+class GaugeField(forms.DecimalField):
+    """As it is told; ``measures.to_gauge`` makes it stitches over 10 cm."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(
+            label=gettext_lazy("Stitches over 10 cm (4 inches)"),
+            min_value=Decimal(4),
+            max_value=Decimal(60),
+            max_digits=4,
+            decimal_places=1,
+            **kwargs,
+        )
 
 
 class LooksField(forms.RegexField):

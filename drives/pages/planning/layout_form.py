@@ -1,7 +1,6 @@
 """The form in which a layout is drawn: the grid, and the marks on it."""
 
 from collections.abc import Mapping
-from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -11,6 +10,7 @@ from drives.craft.layout.layout import STITCHES, UNITS_WIDE, InvalidLayout, Layo
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT
 from drives.models import MITRES
+from drives.pages.common.fields import GaugeField
 from drives.pages.planning.notation import Marks, UnreadableNotation
 from drives.words.layout import problem_words
 from shared.forms import ActionForm
@@ -125,12 +125,7 @@ class BlanketForm(ActionForm):
     """What a new blanket needs besides its layout; the gauge as the circle tells it."""
 
     name = forms.CharField(label=gettext_lazy("Name of the blanket"), max_length=100)
-    gauge = forms.DecimalField(
-        label=gettext_lazy("Stitches over 10 cm (4 inches)"),
-        min_value=Decimal(4),
-        max_value=Decimal(60),
-        max_digits=4,
-        decimal_places=1,
+    gauge = GaugeField(
         help_text=gettext_lazy("In garter stitch; the size follows from it."),
     )
 

@@ -80,8 +80,7 @@ def _yarn(
     weighed: PerStitch | None,
 ) -> Estimate | None:
     blanket = stitches_worked(plan)
-    length = told.get("length")
-    metres = measures.to_metres(length, units) if length else None
+    metres = told.get("length")
     if weights := told.get("weights"):
         # The scale's steps are those of the figures that were read off it.
         step = 10.0 ** max(weight.as_tuple().exponent for weight in weights)

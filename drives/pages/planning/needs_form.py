@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Units
 from drives.craft.yarn.yarn import CATEGORIES
+from drives.pages.common.fields import MeasureForm, YarnLengthField
 from drives.words.yarn import category_choices
 
 
@@ -46,7 +47,7 @@ class SwatchField(forms.Field):
         return int(sides[1]), int(sides[2])
 
 
-class NeedsForm(forms.Form):
+class NeedsForm(MeasureForm):
     """Everything in it is optional; weights and lengths are in the circle's units."""
 
     border = forms.IntegerField(
@@ -69,7 +70,13 @@ class NeedsForm(forms.Form):
         required=False,
         help_text=gettext_lazy("For example 30 × 60."),
     )
-    length = forms.IntegerField(required=False, min_value=20, max_value=3000)
+    length = YarnLengthField(
+        (gettext_lazy("Metres to 100 g"), gettext_lazy("Yards to 100 g")),
+        required=False,
+        min_value=20,
+        max_value=3000,
+        help_text=gettext_lazy("From the ball band."),
+    )
     category = forms.TypedChoiceField(
         label=gettext_lazy("Category of the yarn"),
         required=False,
@@ -86,18 +93,13 @@ class NeedsForm(forms.Form):
     )
 
     def __init__(self, data: dict[str, Any], *, units: str) -> None:
-        super().__init__(data)
-        self.units = units
+        super().__init__(data, units=units)
         inches = units == Units.INCH
         self.fields["weights"].help_text = (
             gettext_lazy("In ounces, of the smallest square; of several for example 0.3 0.35.")
             if inches
             else gettext_lazy("In grams, of the smallest square; of several for example 8 8.5.")
         )
-        self.fields["length"].label = (
-            gettext_lazy("Yards to 100 g") if inches else gettext_lazy("Metres to 100 g")
-        )
-        self.fields["length"].help_text = gettext_lazy("From the ball band.")
 
     def clean(self) -> dict[str, Any]:
         data: dict[str, Any] = self.cleaned_data

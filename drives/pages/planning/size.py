@@ -1,6 +1,5 @@
 """From the wanted size to the grids that come nearest."""
 
-from decimal import Decimal
 from functools import partial
 from typing import Any
 from urllib.parse import urlencode
@@ -20,6 +19,7 @@ from drives.access import drive_for
 from drives.craft.layout.sizing import Size, nearest_sizes
 from drives.craft.receivers.blanket_rules import PlanFacts, plan_conflicts
 from drives.models import Drive
+from drives.pages.common.fields import GaugeField
 from drives.pages.planning import usual_sizes
 from drives.readings.checks import rules_of
 from drives.words import conflicts
@@ -38,12 +38,7 @@ class SizeForm(forms.Form):
         ],
         widget=forms.RadioSelect,
     )
-    gauge = forms.DecimalField(
-        label=gettext_lazy("Stitches over 10 cm (4 inches)"),
-        min_value=Decimal(4),
-        max_value=Decimal(60),
-        max_digits=4,
-        decimal_places=1,
+    gauge = GaugeField(
         help_text=gettext_lazy(
             "Count them on a piece of garter stitch knitted with the yarn of the blanket."
         ),

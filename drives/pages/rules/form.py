@@ -1,6 +1,7 @@
 """The form in which the receiver's rules are written down."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -8,12 +9,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from accounts.models import Circle, Units
+from accounts.models import Circle
 from drives import measures
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.rules import Rules, contradictions
 from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 from drives.models import Drive, Receiver
+from drives.pages.common.fields import MeasureField
 from drives.pages.rules.countries import countries
 from drives.pages.rules.words import (
     FIBRE_QUESTIONS,
@@ -24,7 +26,7 @@ from drives.pages.rules.words import (
 )
 from drives.words.fibres import fibre_name
 from drives.words.receivers import contradiction_words, source_words
-from shared.forms import ActionForm, DateField, Part, YesNoField
+from shared.forms import ActionForm, DateField, Part, Text, YesNoField
 
 ANSWERS = {
     True: gettext_lazy("Yes"),
@@ -32,7 +34,30 @@ ANSWERS = {
     None: gettext_lazy("Not told"),
 }
 ASKED = WASHING | QUESTIONS
-LARGEST = 1000  # cm
+LARGEST = Decimal(1000)  # cm
+
+
+class SizeField(MeasureField, forms.FloatField):
+    """A side that the receiver names; kept in cm."""
+
+    def __init__(self, side: Text, units: str) -> None:
+        facts = {"side": side}
+        super().__init__(
+            (_("%(side)s, in cm") % facts, _("%(side)s, in inches") % facts),
+            min_value=1,
+            max_value=measures.from_cm(LARGEST, units),
+            required=False,
+            widget=forms.NumberInput(attrs={"step": "any"}),
+        )
+        self.tell_in(units)
+
+    def kept(self, told: float) -> float:
+        return round(measures.to_cm(told, self.units), 2)
+
+    def shown(self, measure: float) -> float:
+        """To the tenth; a typical length in inches is a whole number of them again."""
+        length = round(measure / measures.to_cm(1, self.units), 1)
+        return int(length) if length.is_integer() else length
 
 
 class RulesForm(ActionForm):
@@ -63,18 +88,9 @@ class RulesForm(ActionForm):
 
     def __init__(self, sent: Any, *, circle: Circle, initial: dict[str, Any]) -> None:
         super().__init__(sent, initial=initial)
-        self.units = circle.units
-        inches = self.units == Units.INCH
         sources = TEMPLATES[ReceiverKind(kind)].sources if (kind := initial.get("typical")) else {}
         for name, label in SIZE_QUESTIONS.items():
-            self.fields[name] = forms.FloatField(
-                label=(_("%(side)s, in inches") if inches else _("%(side)s, in cm"))
-                % {"side": label},
-                min_value=1,
-                max_value=LARGEST / 2.54 if inches else LARGEST,
-                required=False,
-                widget=forms.NumberInput(attrs={"step": "any"}),
-            )
+            self.fields[name] = SizeField(label, circle.units)
         self.fields["temperature"].label = _("%(question)s, in °C") % {"question": TEMPERATURE}
         for name, label in FIBRE_QUESTIONS.items():
             self.fields[name] = forms.MultipleChoiceField(
@@ -122,8 +138,9 @@ class RulesForm(ActionForm):
     def rules(self) -> Rules:
         """What the form tells, in cm."""
         data = self.cleaned_data
-        told: dict[str, Any] = {name: data[name] for name in (*ASKED, "temperature")}
-        told |= {name: _cm(data[name], self.units) for name in SIZE_QUESTIONS}
+        told: dict[str, Any] = {
+            name: data[name] for name in (*SIZE_QUESTIONS, *ASKED, "temperature")
+        }
         told |= {name: frozenset(map(Fibre, data[name])) or None for name in FIBRE_QUESTIONS}
         return Rules(**told)
 
@@ -131,11 +148,11 @@ class RulesForm(ActionForm):
 def initial(drive: Drive, receiver: Receiver | None, typical: str) -> dict[str, Any]:
     """The form for what is known, or for what is ``typical`` of a kind of receiver."""
     if typical:
-        known = _answers(TEMPLATES[ReceiverKind(typical)].rules, drive.circle.units)
+        known = _answers(TEMPLATES[ReceiverKind(typical)].rules)
         return known | {"kind": typical, "typical": typical, "country": drive.country}
     if receiver is None:
-        return _answers(Rules(), drive.circle.units) | {"country": drive.country}
-    return _answers(receiver.rules, drive.circle.units) | {
+        return _answers(Rules()) | {"country": drive.country}
+    return _answers(receiver.rules) | {
         "kind": receiver.kind,
         "told_by": receiver.told_by,
         "told_on": receiver.told_on,
@@ -143,21 +160,8 @@ def initial(drive: Drive, receiver: Receiver | None, typical: str) -> dict[str, 
     }
 
 
-def _answers(rules: Rules, units: str) -> dict[str, Any]:
+def _answers(rules: Rules) -> dict[str, Any]:
     return {
-        **{name: _shown(getattr(rules, name), units) for name in SIZE_QUESTIONS},
         **{name: sorted(getattr(rules, name) or ()) for name in FIBRE_QUESTIONS},
-        **{name: getattr(rules, name) for name in (*ASKED, "temperature")},
+        **{name: getattr(rules, name) for name in (*SIZE_QUESTIONS, *ASKED, "temperature")},
     }
-
-
-def _cm(length: float | None, units: str) -> float | None:
-    return None if length is None else round(measures.to_cm(length, units), 2)
-
-
-def _shown(cm: float | None, units: str) -> float | None:
-    """To the tenth; a typical length in inches is a whole number of them again."""
-    if cm is None:
-        return None
-    length = round(cm / measures.to_cm(1, units), 1)
-    return int(length) if length.is_integer() else length

@@ -6,18 +6,15 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from accounts.models import Units
-from drives import measures
 from drives.actions.yarn.store import YarnSettings
-from drives.craft.fibre.care import KINDS, Care
-from drives.craft.fibre.fibres import Fibres
+from drives.craft.fibre.care import KINDS
 from drives.craft.yarn.weighing import Swatch
 from drives.drawing.colours import UNNAMED, yarn_colour
 from drives.models import Yarn
-from drives.pages.common.fields import LooksField, MeasureForm, WeightField
+from drives.pages.common.fibre_fields import FibresField, ask_for_care, care_told
+from drives.pages.common.fields import LooksField, MeasureForm, WeightField, YarnLengthField
 from drives.pages.yarn.amounts import AmountField
-from drives.words.care import HEADINGS, choices
-from drives.words.fibres import fibres_line, read
+from drives.words.fibres import fibres_line
 from drives.words.yarn import category_choices
 from shared.forms import Part, YesNoField
 
@@ -34,6 +31,7 @@ class YarnForm(MeasureForm):
     not_chosen = UNNAMED
 
     colour = forms.CharField(
+        label=gettext_lazy("Colour"),
         max_length=40,
         help_text=gettext_lazy("Its name, as on the band. Blankets find their yarn by it."),
     )
@@ -54,16 +52,23 @@ class YarnForm(MeasureForm):
         coerce=int,
         empty_value=None,
     )
-    fibres = forms.CharField(
+    fibres = FibresField(
         max_length=300,
-        label=gettext_lazy("Fibres"),
-        required=False,
         help_text=gettext_lazy(
             "As on the band: “80 % acrylic, 20 % wool”. Empty: not known. Do not guess."
         ),
     )
-    metres_per_100_grams = forms.IntegerField(min_value=1, max_value=5000, required=False)
-    fast = YesNoField(FAST, help_text=gettext_lazy("Soak a swatch on a white cloth for an hour."))
+    metres_per_100_grams = YarnLengthField(
+        (gettext_lazy("Metres in 100 g"), gettext_lazy("Yards in 100 g (3½ oz)")),
+        min_value=1,
+        max_value=5000,
+        required=False,
+    )
+    fast = YesNoField(
+        FAST,
+        label=gettext_lazy("Colour-fast"),
+        help_text=gettext_lazy("Soak a swatch on a white cloth for an hour."),
+    )
     swatch_stitches = forms.IntegerField(
         label=gettext_lazy("Stitches in it"), min_value=1, max_value=1000, required=False
     )
@@ -92,20 +97,7 @@ class YarnForm(MeasureForm):
 
     def __init__(self, sent: Any, *, units: str, initial: dict[str, Any] | None = None) -> None:
         super().__init__(sent, units=units, initial={"value": UNNAMED} | (initial or {}))
-        inches = units == Units.INCH
-        labels = {
-            "colour": _("Colour"),
-            "fast": _("Colour-fast"),
-            "metres_per_100_grams": _("Yards in 100 g (3½ oz)") if inches else _("Metres in 100 g"),
-        }
-        for name, kind in KINDS.items():
-            self.fields[name] = forms.ChoiceField(
-                label=HEADINGS[name],
-                choices=[("", _("Not told")), *choices(kind)],
-                required=False,
-            )
-        for name, label in labels.items():
-            self.fields[name].label = label
+        ask_for_care(self, unknown=_("Not told"))
 
     @property
     def parts(self) -> list[Part]:
@@ -134,22 +126,10 @@ class YarnForm(MeasureForm):
             self.add_error("swatch_grams", sentence)
         return told
 
-    def clean_fibres(self) -> Fibres | None:
-        try:
-            return read(self.cleaned_data["fibres"])
-        except ValueError as wrong:
-            raise forms.ValidationError(str(wrong)) from None
-
-    def clean_metres_per_100_grams(self) -> int | None:
-        """In metres."""
-        told = self.cleaned_data["metres_per_100_grams"]
-        return told and round(measures.to_metres(told, self.units))
-
     def settings(self) -> YarnSettings:
         """What a valid form tells."""
         told = self.cleaned_data
         swatch = (told["swatch_stitches"], told["swatch_rows"], told["swatch_grams"])
-        care = {name: kind[told[name]] for name, kind in KINDS.items() if told[name]}
         return YarnSettings(
             colour=told["colour"],
             value=told["value"],
@@ -157,7 +137,7 @@ class YarnForm(MeasureForm):
             category=told["category"],
             fibres=told["fibres"],
             metres_per_100_grams=told["metres_per_100_grams"],
-            care=Care(**care),  # type: ignore[arg-type]
+            care=care_told(told),
             fast=told["fast"],
             swatch=Swatch(swatch[0], swatch[1], float(swatch[2])) if all(swatch) else None,
             given_by=told["given_by"],
@@ -172,16 +152,15 @@ class NewYarnForm(YarnForm):
     field_order = ("colour", "value", "dye_lot", "grams")
 
 
-def form_data(yarn: Yarn, units: str) -> dict[str, Any]:
+def form_data(yarn: Yarn) -> dict[str, Any]:
     """The yarn as its form shows it."""
-    metres = yarn.metres_per_100_grams
     return {
         "colour": yarn.colour,
         "value": yarn.value,
         "dye_lot": yarn.dye_lot,
         "category": yarn.category,
         "fibres": "" if yarn.fibres is None else fibres_line(yarn.told_fibres),
-        "metres_per_100_grams": metres and round(measures.from_metres(metres, units)),
+        "metres_per_100_grams": yarn.metres_per_100_grams,
         "fast": yarn.fast,
         "swatch_stitches": yarn.swatch_stitches,
         "swatch_rows": yarn.swatch_rows,

@@ -1,7 +1,6 @@
 """The yarn store of a circle: what there is, and what is known of it."""
 
 from collections import Counter
-from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -53,7 +52,7 @@ def new_yarn(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Note a yarn that is not in the store yet."""
     me = member_of(request.user, circle_id)
     require(me, Role.COORDINATOR)
-    form = NewYarnForm(_sent(request), units=me.circle.units)
+    form = NewYarnForm(posted(request), units=me.circle.units)
     done = form.carry_out(
         lambda: store.add_yarn(
             circle=me.circle,
@@ -76,7 +75,7 @@ def change_yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
     yarn, me = yarn_for(request.user, yarn_id)
     require(me, Role.COORDINATOR)
     units = yarn.circle.units
-    form = YarnForm(_sent(request), units=units, initial=form_data(yarn, units))
+    form = YarnForm(posted(request), units=units, initial=form_data(yarn))
     if form.carry_out(
         lambda: store.change_yarn(yarn=yarn, by=me, now=timezone.now(), **form.settings())
     ):
@@ -84,7 +83,3 @@ def change_yarn(request: SignedInRequest, yarn_id: int) -> HttpResponse:
         return redirect("drives:yarn", yarn.pk)
     facts = {"me": me, "yarn": yarn, "form": form}
     return render(request, "drives/yarn/change.html", facts, status=form.status)
-
-
-def _sent(request: SignedInRequest) -> Any:
-    return posted(request)
