@@ -32,7 +32,7 @@ from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words as words
 from drives.pages.forecast.asking import waiting_for
 from drives.pages.forecast.panels_form import PanelsForm
-from drives.pages.planning.notation import Marks, seams_in
+from drives.pages.planning.notation import Notation, seams_in
 from drives.readings.board import Board, board_of
 from drives.readings.foretold import Panels, Proposed, read_foretold
 from drives.sheets.foreseen import foreseen
@@ -147,7 +147,7 @@ def _cut_at(layout: Layout, text: str) -> Layout:
 def _meaning(old: Plan, new: Plan, sewing: str) -> list[str]:
     """What cutting changes, in sentences."""
     layout = new.layout
-    seams = replace(Marks.of(layout), seams=layout.seams - old.layout.seams)
+    seams = replace(Notation.of(layout), seams=layout.seams - old.layout.seams)
     lines = seams.texts((layout.columns, layout.rows))["seams"]
     changed = [place for place in new.places if old.foundation(place) != new.foundation(place)]
     sooner = [place for place in changed if len(new.stands_on[place]) < len(old.stands_on[place])]
@@ -182,7 +182,7 @@ def _one(proposed: Proposed, board: Board, today: str) -> Shown:
     seams = frozenset(
         Seam.between(Place.parse(one), Place.parse(other)) for one, other in proposed["seams"]
     )
-    marks = replace(Marks.of(layout), seams=seams).texts((layout.columns, layout.rows))
+    notation = replace(Notation.of(layout), seams=seams).texts((layout.columns, layout.rows))
     dates = {
         "early": words.day_words(proposed["early"], today),
         "sure": words.day_words(proposed["sure"], today),
@@ -196,7 +196,7 @@ def _one(proposed: Proposed, board: Board, today: str) -> Shown:
         squares=proposed["squares"],
         days=proposed["days"],
         unbeaten=proposed["unbeaten"],
-        seams=marks["seams"].replace(" ", ","),
+        seams=notation["seams"].replace(" ", ","),
         picture=drawn(cut_svg(cut, board.finished)),
     )
 

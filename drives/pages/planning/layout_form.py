@@ -11,7 +11,7 @@ from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT
 from drives.models import MITRES
 from drives.pages.common.fields import GaugeField
-from drives.pages.planning.notation import Marks, UnreadableNotation
+from drives.pages.planning.notation import Notation, UnreadableNotation
 from drives.words.layout import problem_words
 from shared.forms import ActionForm
 
@@ -94,7 +94,7 @@ class LayoutForm(ActionForm):
         if self.errors:
             return data
         try:
-            marks = Marks.read(data, (data["columns"], data["rows"]))
+            notation = Notation.read(data, (data["columns"], data["rows"]))
         except UnreadableNotation as wrong:
             self.add_error(wrong.field, str(wrong))
             return data
@@ -103,9 +103,9 @@ class LayoutForm(ActionForm):
             rows=data["rows"],
             stitches=data["stitches"],
             mitre=Mitre(data["mitre"]),
-            missing=marks.missing,
-            large=marks.large,
-            seams=marks.seams,
+            missing=notation.missing,
+            large=notation.large,
+            seams=notation.seams,
             corner_trade=data["corner_trade"],
         )
         try:
@@ -138,7 +138,7 @@ def state_of(layout: Layout) -> dict[str, Any]:
         "rows": layout.rows,
         "mitre": layout.mitre.value,
         "corner_trade": "on" if layout.corner_trade else "",
-        **Marks.of(layout).texts((layout.columns, layout.rows)),
+        **Notation.of(layout).texts((layout.columns, layout.rows)),
     }
 
 
@@ -161,7 +161,7 @@ def edited_data(sent: Mapping[str, str]) -> dict[str, Any]:
         return data
     try:
         grid = (int(data["columns"]), int(data["rows"]))
-        marks = Marks.read(data, grid).toggled(word)
+        notation = Notation.read(data, grid).toggled(word)
     except (KeyError, ValueError):
         return data
-    return data | marks.texts(grid) | {"past": " ".join(past)}
+    return data | notation.texts(grid) | {"past": " ".join(past)}

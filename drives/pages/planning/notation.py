@@ -25,7 +25,7 @@ class UnreadableNotation(ValueError):
 
 
 @dataclass(frozen=True)
-class Marks:
+class Notation:
     """All marks on a grid."""
 
     missing: frozenset[Place] = frozenset()
@@ -38,7 +38,7 @@ class Marks:
 
     @classmethod
     def read(cls, texts: Mapping[str, str], grid: tuple[int, int]) -> Self:
-        """As typed for a grid of columns and rows; raises Unreadable."""
+        """As typed for a grid of columns and rows; raises UnreadableNotation."""
         try:
             field = "missing"
             missing = missing_in(texts.get(field, ""))

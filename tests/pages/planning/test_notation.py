@@ -4,14 +4,14 @@ import pytest
 
 from drives.craft.layout.layout import Large, Seam
 from drives.craft.places import Place
-from drives.pages.planning.notation import Marks, UnreadableNotation
+from drives.pages.planning.notation import Notation, UnreadableNotation
 
 A1, B1, A2, B2 = (Place.parse(name) for name in ("A1", "B1", "A2", "B2"))
 GRID = (3, 3)
 
 
-def read(**texts: str) -> Marks:
-    return Marks.read(texts, GRID)
+def read(**texts: str) -> Notation:
+    return Notation.read(texts, GRID)
 
 
 def test_marks_are_read_as_people_type_them() -> None:
@@ -39,23 +39,23 @@ def test_a_whole_line_does_not_cut_a_large_square() -> None:
     ],
 )
 def test_what_is_written_reads_back_the_same(texts: dict[str, str]) -> None:
-    marks = Marks.read(texts, GRID)
-    assert Marks.read(marks.texts(GRID), GRID) == marks
+    marks = Notation.read(texts, GRID)
+    assert Notation.read(marks.texts(GRID), GRID) == marks
 
 
 def test_a_line_is_written_as_one_word() -> None:
     line = frozenset(Seam(Place(1, row), Place(2, row)) for row in (1, 2, 3))
-    assert Marks(seams=line).texts(GRID)["seams"] == "A–B"
+    assert Notation(seams=line).texts(GRID)["seams"] == "A–B"
 
 
 def test_a_seam_inside_a_large_square_is_written_as_it_is() -> None:
-    marks = Marks(large=frozenset({Large(A1, 3)}), seams=frozenset({Seam(A1, B1)}))
+    marks = Notation(large=frozenset({Large(A1, 3)}), seams=frozenset({Seam(A1, B1)}))
     assert marks.texts(GRID)["seams"] == "A1–B1"
 
 
 @pytest.mark.parametrize("word", ["B2", "A1×2", "A1–B1"])
 def test_a_mark_pressed_twice_is_gone(word: str) -> None:
-    none = Marks()
+    none = Notation()
     once = none.toggled(word)
     assert once != none
     assert once.toggled(word) == none
