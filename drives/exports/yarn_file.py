@@ -59,7 +59,7 @@ def write_yarns(yarns: Iterable[Yarn], file: IO[bytes]) -> None:
 
 
 def read_rows(sent: bytes) -> Iterator[tuple[int, dict[str, str]]]:
-    """Each row with the number of the line on which it ends; raises Unreadable on the way.
+    """Each row with the number of the line on which it ends; raises UnreadableFile on the way.
 
     A row has the columns that the file has, their cells without spaces around them.
     """
