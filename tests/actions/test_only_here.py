@@ -55,7 +55,8 @@ def found(named: Collection[str], *, but: Collection[str]) -> list[str]:
 
 
 def test_rows_are_locked_in_one_place() -> None:
-    assert found({"select_for_update"}, but=LOCKS) == []
+    """``update_or_create`` locks the row that it finds, unseen."""
+    assert found({"select_for_update", "update_or_create"}, but=LOCKS) == []
 
 
 def test_a_lock_elsewhere_would_be_found() -> None:

@@ -44,8 +44,11 @@ def wants_letter(member: Member, subject: str) -> bool:
 def choose_letters(*, member: Member, subject: str, wanted: bool) -> None:
     """From now on letters about ``subject``, or none. A matter of their own: it writes no event."""
     with writing():
-        Subscription.objects.update_or_create(
-            member=member, subject=subject, defaults={"wanted": wanted}
+        Subscription.objects.bulk_create(
+            [Subscription(member=member, subject=subject, wanted=wanted)],
+            update_conflicts=True,
+            unique_fields=["member", "subject"],
+            update_fields=["wanted"],
         )
 
 

@@ -11,6 +11,7 @@ from drives.actions import refusals
 from drives.actions.locks import hold_finished
 from drives.actions.log import note_blanket
 from drives.models import Blanket, Measurement, Square
+from shared.changes import save_changed
 from shared.transactions import writing
 
 SHORTEST, LONGEST = Decimal("0.5"), Decimal(500)  # cm
@@ -56,8 +57,9 @@ def measure_square(
         if earlier and _of(earlier) == measured:
             return earlier
         values = {**measured._asdict(), "measured_at": now}
-        if square:
-            made, _new = Measurement.objects.update_or_create(**mine, defaults=values)
+        if earlier and square:
+            save_changed(earlier, values)
+            made = earlier
         else:
             made = Measurement.objects.create(**mine, **values)
         place = str(square) if square else ""
