@@ -97,22 +97,19 @@ class PrintForm(ActionForm):
         usual = {**_usual(blanket), **request.session.get(SESSION, {}), **posted}
         sent = {**usual, **request.POST.dict()} if request.method == "POST" else None
         super().__init__(sent, initial=usual)
-        self.among("meeting").queryset = blanket.drive.meetings.filter(day__gte=localdate())
-        self.among("piece").queryset = blanket.pieces.live()
+        self.rows = {
+            "meeting": blanket.drive.meetings.filter(day__gte=localdate()),
+            "piece": blanket.pieces.live(),
+        }
+        for name, rows in self.rows.items():
+            self.offer(name, rows)
         asked = PRINTED.get(str(sent.get("kind"))) if sent else None
         for name in NEEDED:
             self.fields[name].required = asked is None or name in asked.needs
 
-    def among(self, name: str) -> "forms.ModelChoiceField[Any]":
-        """A field that chooses among rows."""
-        field = self.fields[name]
-        assert isinstance(field, forms.ModelChoiceField)
-        return field
-
     def has_choice(self, name: str) -> bool:
         """Whether there is anything to choose from."""
-        rows = self.among(name).queryset if name in ("meeting", "piece") else None
-        return rows is None or rows.exists()
+        return name not in self.rows or self.rows[name].exists()
 
     def clean_places(self) -> tuple[str, ...]:
         """Names of squares of the blanket, each once."""
