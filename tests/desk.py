@@ -17,7 +17,7 @@ from drives.actions.pieces import hand_overs, loss, queue
 from drives.actions.squares import claims
 from drives.actions.squares import finishing as squares
 from drives.actions.squares.finishing import Finished
-from drives.craft.layout.layout import Layout
+from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Drive, HandOver, HandOverWay, Piece, Square
 from shared.refusals import NotedRefusal, Refused
@@ -40,6 +40,11 @@ SETTINGS = DriveSettings(
 
 def places(names: str) -> tuple[Place, ...]:
     return tuple(Place.parse(name) for name in names.split())
+
+
+def seams(pairs: str) -> frozenset[Seam]:
+    """``"A1-B1 A2-B2"``: a seam between each two places, where neither waits for the other."""
+    return frozenset(Seam(*places(pair.replace("-", " "))) for pair in pairs.split())
 
 
 def new_drive(by: Member, **changed: Any) -> Drive:

@@ -5,11 +5,10 @@ from collections.abc import Iterator
 import pytest
 
 from accounts.models import Member
-from drives.craft.layout.layout import Seam
 from tests.broken import run
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import Desk, places
+from tests.desk import Desk, seams
 
 
 @pytest.fixture
@@ -23,8 +22,7 @@ def asleep(db: None) -> Iterator[None]:
 @pytest.fixture
 def desk(asleep: None, cast: Cast, will: Member, plan: Plan) -> Desk:
     """Two panels, A and B–C. A1, A2, B1, C1 finished, B2 taken, A3 ready, C2 waiting for B2."""
-    seams = frozenset(Seam(*places(f"A{row} B{row}")) for row in (1, 2, 3))
-    desk = plan(3, 3, seams=seams)
+    desk = plan(3, 3, seams=seams("A1-B1 A2-B2 A3-B3"))
     desk.knit("A1 A2 B1", cast.vera)
     desk.knit("C1", will)
     desk.claim("B2", cast.vera)

@@ -4,11 +4,10 @@ import pytest
 
 from accounts.models import Member
 from drives.actions.drives.drives import change_drive
-from tests.actions.pieces.test_pieces import seams
 from tests.broken import lines, member, run, sqlite_only
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import NOW, SETTINGS, Desk
+from tests.desk import NOW, SETTINGS, Desk, seams
 
 pytestmark = sqlite_only
 

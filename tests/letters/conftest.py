@@ -9,21 +9,14 @@ from pytest_django import Settings
 
 from accounts.models import Circle
 from drives.actions.circles.letters import ready_letters
-from drives.craft.layout.layout import Seam
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
 from drives.models import Letter
-from tests.desk import places
 
 
 @pytest.fixture(autouse=True)
 def _a_site_of_its_own(settings: Settings, own_files: None) -> None:
     settings.SITE_URL = "https://blankets.example"
-
-
-def seams(*pairs: str) -> frozenset[Seam]:
-    """Where two squares are not joined, so that neither waits for the other."""
-    return frozenset(Seam(*places(pair)) for pair in pairs)
 
 
 def post(now: datetime) -> list[EmailMessage]:

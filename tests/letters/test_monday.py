@@ -8,8 +8,8 @@ from drives.actions.circles.letters import choose_letters
 from drives.models import Mode, Subject
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, Desk
-from tests.letters.conftest import fates, move, post, seams
+from tests.desk import DAY, NOW, Desk, seams
+from tests.letters.conftest import fates, move, post
 
 MONDAY = NOW + 21 * DAY  # 23 November, 10 in the morning in London
 
@@ -41,7 +41,7 @@ def test_no_news_needs_no_letter(desk: Desk, cast: Cast) -> None:
 
 @pytest.mark.usefixtures("quiet")
 def test_it_says_what_is_late_and_how_to_reach_those_on_paper(plan: Plan, cast: Cast) -> None:
-    desk = plan(3, 3, seams=seams("A1 B1"))
+    desk = plan(3, 3, seams=seams("A1-B1"))
     desk.claim("A1", cast.paul, by=cast.cora, at=MONDAY - 18 * DAY)
     desk.claim("B1", cast.vera, at=MONDAY - 16 * DAY)
     calendar.add_meeting(

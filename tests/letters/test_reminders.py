@@ -13,8 +13,8 @@ from drives.letters.schedule import queue_due
 from drives.models import Claim, Letter, Subject
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, Desk
-from tests.letters.conftest import collect, fates, move, post, seams
+from tests.desk import DAY, NOW, Desk, seams
+from tests.letters.conftest import collect, fates, move, post
 
 LATE = NOW + 15 * DAY  # a Tuesday, 10 in the morning in London
 SOON = NOW + 12 * DAY
@@ -23,7 +23,7 @@ SOON = NOW + 12 * DAY
 @pytest.fixture
 def crowd(cast: Cast, plan: Plan, will: Member) -> Desk:
     """Vera is late, Will is too late, Paul on paper is late, Olga is in time."""
-    desk = plan(4, 1, seams=seams("A1 B1", "B1 C1", "C1 D1"))
+    desk = plan(4, 1, seams=seams("A1-B1 B1-C1 C1-D1"))
     desk.claim("A1", cast.vera, at=LATE - 18 * DAY)
     desk.claim("B1", will, at=LATE - 22 * DAY)
     desk.claim("C1", cast.paul, by=cast.cora, at=LATE - 18 * DAY)

@@ -9,9 +9,7 @@ from drives.actions.pieces import hand_overs
 from drives.models import HandOver, HandOverWay
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, SETTINGS, Desk, nothing_changes, refused, twice
-
-from .test_pieces import seams
+from tests.desk import DAY, NOW, SETTINGS, Desk, nothing_changes, refused, seams, twice
 
 ONE, OTHER = "ring the bell at number 4", "after six, the blue door"
 

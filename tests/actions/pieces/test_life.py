@@ -20,9 +20,7 @@ from drives.craft.layout.layout import Layout
 from drives.models import HandOver, Turn, blanket
 from shared.refusals import NotedRefusal, Refused
 from tests.cast import Cast
-from tests.desk import Desk, new_blanket
-
-from .test_pieces import seams
+from tests.desk import Desk, new_blanket, seams
 
 LAYOUTS = [
     Layout(3, 3, 20),

@@ -9,10 +9,8 @@ from drives.actions.pieces import hand_overs
 from drives.models import Drive
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import NOW, SETTINGS, Desk
+from tests.desk import NOW, SETTINGS, Desk, seams
 from tests.racing import RACES, Rival, outcome, while_open
-
-from .test_pieces import seams
 
 pytestmark = RACES
 

@@ -8,9 +8,7 @@ from drives.audit import audit
 from drives.models import Claim, HandOver
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, Desk, nothing_changes
-
-from .test_pieces import seams
+from tests.desk import DAY, NOW, Desk, nothing_changes, seams
 
 
 @pytest.fixture

@@ -1,16 +1,11 @@
 """Pieces: begun by base squares, made one by a square on several, split and ended by ripping."""
 
-from drives.craft.layout.layout import Large, Seam
+from drives.craft.layout.layout import Large
 from drives.craft.places import Place
 from drives.models import Piece
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, places
-
-
-def seams(pairs: str) -> frozenset[Seam]:
-    """``"B1-C1"``: a seam between these two places."""
-    return frozenset(Seam(*places(pair.replace("-", " "))) for pair in pairs.split())
+from tests.desk import DAY, NOW, seams
 
 
 def test_a_base_square_begins_a_piece_and_others_join_it(cast: Cast, plan: Plan) -> None:

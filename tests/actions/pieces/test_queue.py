@@ -7,9 +7,7 @@ from drives.actions.pieces import hand_overs, queue
 from drives.models import HandOver
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, Desk, nothing_changes, refused
-
-from .test_pieces import seams
+from tests.desk import DAY, NOW, Desk, nothing_changes, refused, seams
 
 
 def test_who_asks_first_is_first_and_asking_again_changes_nothing(

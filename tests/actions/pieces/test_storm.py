@@ -13,9 +13,7 @@ from drives.models import HandOver, HandOverWay, Piece, Turn
 from tests.actions.squares.test_storm import all_at_once, crowd, one_act, said
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import NOW, Desk
-
-from .test_pieces import seams
+from tests.desk import NOW, Desk, seams
 
 pytestmark = [pytest.mark.postgres, pytest.mark.django_db(transaction=True)]
 

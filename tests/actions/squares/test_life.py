@@ -27,7 +27,7 @@ from drives.craft.places import Place
 from drives.models import Claim, blanket
 from shared.refusals import Refused
 from tests.cast import Cast
-from tests.desk import DAY, NOW, Desk, new_blanket, places
+from tests.desk import DAY, NOW, Desk, new_blanket, places, seams
 from tests.geometry import fabrics, supports
 
 LIMIT, GRACE = 2, 7 * DAY
@@ -37,7 +37,7 @@ LAYOUTS = [
     Layout(3, 3, 20, missing=frozenset(places("A1 C2")), seams=frozenset({Seam(*places("B1 C1"))})),
     Layout(4, 3, 20, large=frozenset({Large(Place.parse("B2"), 2)})),
     Layout(2, 2, 20, seams=frozenset({Seam(*places("A1 B1"))})),
-    Layout(2, 4, 20, seams=frozenset(Seam(*places(f"A{row} B{row}")) for row in (1, 2, 3, 4))),
+    Layout(2, 4, 20, seams=seams("A1-B1 A2-B2 A3-B3 A4-B4")),
 ]
 
 anywhere = st.integers(0, 99)  # a square, counted round and round

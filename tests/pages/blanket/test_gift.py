@@ -14,12 +14,8 @@ from drives.models import Gift
 from drives.pages.common.log_words import event_line
 from tests.cast import Cast
 from tests.desk import Desk, nothing_changes
-from tests.pages.conftest import Reader, words
+from tests.pages.conftest import reader, words
 from tests.store import new_yarn
-
-
-def reader(member: Member) -> Reader:
-    return Reader(member.user)
 
 
 def page(desk: Desk) -> str:
