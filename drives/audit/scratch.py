@@ -26,8 +26,8 @@ SELECT format('DROP INDEX %s; %s', i.oid::regclass, pg_get_indexdef(i.oid))
 def meant_parts(alias: str) -> tuple[Sequence[Part], Set[Part]]:
     """The parts of all tables for a database like this one: as made, and as restored from a dump.
 
-    PostgreSQL reads its own words back with other brackets. There they are tables of a session
-    of its own, which need no right but to sign in.
+    PostgreSQL reads its own words back with other brackets. There they are temporary tables in a
+    session of its own, which whoever may sign in may make unless that was forbidden.
     """
     scratch = connections[alias].copy()
     if scratch.vendor == "sqlite":
