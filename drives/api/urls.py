@@ -25,26 +25,26 @@ to_docs = RedirectView.as_view(pattern_name="api:docs", http_method_names=["get"
 
 square: list[URLPattern] = [
     path("", squares.SquareView.as_view(), name="square"),
-    path("claim/", acts.ClaimView.as_view(), name="claim"),
-    path("give-back/", acts.GiveBackView.as_view(), name="give-back"),
-    path("finish/", acts.FinishView.as_view(), name="finish"),
-    path("colour/", acts.ColourView.as_view(), name="colour"),
-    path("weigh/", acts.WeighView.as_view(), name="weigh"),
-    path("rip-back/", acts.RipBackView.as_view(), name="rip-back"),
-    path("extend/", acts.ExtendView.as_view(), name="extend"),
-    path("release/", acts.ReleaseView.as_view(), name="release"),
+    path("claim/", acts.ClaimSquareView.as_view(), name="claim"),
+    path("give-back/", acts.GiveBackSquareView.as_view(), name="give-back"),
+    path("finish/", acts.FinishSquareView.as_view(), name="finish"),
+    path("colour/", acts.ChooseColourView.as_view(), name="colour"),
+    path("weigh/", acts.WeighSquareView.as_view(), name="weigh"),
+    path("rip-back/", acts.RipBackSquareView.as_view(), name="rip-back"),
+    path("extend/", acts.ExtendClaimView.as_view(), name="extend"),
+    path("release/", acts.ReleaseClaimView.as_view(), name="release"),
 ]
 
 piece: list[URLPattern] = [
-    path("hand-overs/", pieces.HandOversView.as_view(), name="hand-overs"),
-    path("leave-line/", pieces.LeaveLineView.as_view(), name="leave-line"),
-    path("lost/", pieces.LostView.as_view(), name="lost"),
+    path("hand-overs/", pieces.ArrangeHandOverView.as_view(), name="hand-overs"),
+    path("leave-line/", pieces.LeaveQueueView.as_view(), name="leave-line"),
+    path("lost/", pieces.DeclarePieceLostView.as_view(), name="lost"),
 ]
 
 hand_over: list[URLPattern] = [
-    path("send/", pieces.SendView.as_view(), name="send"),
-    path("receive/", pieces.ReceiveView.as_view(), name="receive"),
-    path("cancel/", pieces.CancelView.as_view(), name="cancel"),
+    path("send/", pieces.SendPieceView.as_view(), name="send"),
+    path("receive/", pieces.ReceivePieceView.as_view(), name="receive"),
+    path("cancel/", pieces.CancelHandOverView.as_view(), name="cancel"),
 ]
 
 blanket: list[URLPattern | URLResolver] = [
@@ -68,7 +68,7 @@ urlpatterns = [
     path("circles/", circles.CirclesView.as_view(), name="circles"),
     path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),
     path("circles/<int:circle_id>/yarns/", yarns.YarnsView.as_view(), name="yarns"),
-    path("yarns/<int:yarn_id>/moves/", yarns.MovesView.as_view(), name="yarn-moves"),
+    path("yarns/<int:yarn_id>/moves/", yarns.MoveYarnView.as_view(), name="yarn-moves"),
     path("drives/", drives.DrivesView.as_view(), name="drives"),
     path("blankets/", blankets.BlanketsView.as_view(), name="blankets"),
     path("blankets/<int:blanket_id>/", include(blanket)),

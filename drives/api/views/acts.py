@@ -29,7 +29,7 @@ from drives.readings.weights import is_odd
 
 
 @extend_schema(tags=["squares"])
-class ClaimView(APIView):
+class ClaimSquareView(APIView):
     """Taking a square."""
 
     @extend_schema(request=ClaimBody, responses={201: ClaimSerializer, 200: ClaimSerializer})
@@ -48,7 +48,7 @@ class ClaimView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class GiveBackView(APIView):
+class GiveBackSquareView(APIView):
     """Giving a square back."""
 
     @extend_schema(request=None, responses=ClaimSerializer)
@@ -60,7 +60,7 @@ class GiveBackView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class ExtendView(APIView):
+class ExtendClaimView(APIView):
     """More time for a square."""
 
     @extend_schema(request=ExtendBody, responses=ClaimSerializer)
@@ -78,7 +78,7 @@ class ExtendView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class ReleaseView(APIView):
+class ReleaseClaimView(APIView):
     """Freeing a square."""
 
     @extend_schema(request=None, responses=ClaimSerializer)
@@ -91,7 +91,7 @@ class ReleaseView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class FinishView(APIView):
+class FinishSquareView(APIView):
     """Finishing a square."""
 
     @extend_schema(request=None, responses=FinishedSerializer)
@@ -108,7 +108,7 @@ class FinishView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class WeighView(APIView):
+class WeighSquareView(APIView):
     """Weighing a finished square."""
 
     @extend_schema(request=WeighBody, responses=WeighedSerializer)
@@ -128,7 +128,7 @@ class WeighView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class ColourView(APIView):
+class ChooseColourView(APIView):
     """Choosing a square's colour."""
 
     @extend_schema(request=ColourBody, responses={200: ColouredSerializer, 409: None})
@@ -147,7 +147,7 @@ class ColourView(APIView):
 
 
 @extend_schema(tags=["squares"])
-class RipBackView(APIView):
+class RipBackSquareView(APIView):
     """Ripping a square back."""
 
     @extend_schema(request=None, responses=SquareSerializer)

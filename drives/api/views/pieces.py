@@ -39,7 +39,7 @@ class PiecesView(GenericAPIView[Piece]):
 
 
 @extend_schema(tags=["pieces"])
-class HandOversView(APIView):
+class ArrangeHandOverView(APIView):
     """Handing a piece over."""
 
     @extend_schema(request=HandOverBody, responses={201: HandOverSerializer})
@@ -66,7 +66,7 @@ class HandOversView(APIView):
 
 
 @extend_schema(tags=["pieces"])
-class SendView(APIView):
+class SendPieceView(APIView):
     """A piece that has left its giver."""
 
     @extend_schema(request=SentBody, responses=HandOverSerializer)
@@ -82,7 +82,7 @@ class SendView(APIView):
 
 
 @extend_schema(tags=["pieces"])
-class ReceiveView(APIView):
+class ReceivePieceView(APIView):
     """A piece that has arrived."""
 
     @extend_schema(request=None, responses=HandOverSerializer)
@@ -95,7 +95,7 @@ class ReceiveView(APIView):
 
 
 @extend_schema(tags=["pieces"])
-class CancelView(APIView):
+class CancelHandOverView(APIView):
     """A hand-over that does not take place."""
 
     @extend_schema(request=None, responses=HandOverSerializer)
@@ -108,7 +108,7 @@ class CancelView(APIView):
 
 
 @extend_schema(tags=["pieces"])
-class LeaveLineView(APIView):
+class LeaveQueueView(APIView):
     """Waiting no longer."""
 
     @extend_schema(request=LeaveLineBody, responses=PieceSerializer)
@@ -127,7 +127,7 @@ class LeaveLineView(APIView):
 
 
 @extend_schema(tags=["pieces"])
-class LostView(APIView):
+class DeclarePieceLostView(APIView):
     """A piece that is lost or spoilt."""
 
     @extend_schema(request=None, responses=LostSerializer)

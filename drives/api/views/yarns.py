@@ -42,7 +42,7 @@ class YarnsView(ListAPIView[Yarn]):
 
 
 @extend_schema(tags=["yarn"])
-class MovesView(APIView):
+class MoveYarnView(APIView):
     """Yarn that moves."""
 
     @extend_schema(request=MoveBody, responses=YarnSerializer)
