@@ -15,7 +15,7 @@ from accounts.actions import (
     take_invitation_mail,
 )
 from accounts.models import Invitation
-from shared.post import Answer, hand_in, mail_server
+from shared.post import ServerAnswer, hand_in, mail_server
 
 MOST_ATTEMPTS = 7
 FIRST_WAIT_SECONDS = 30  # doubled each time: half an hour until it is given up
@@ -48,12 +48,12 @@ def mail_invitation(self: "Task[..., None]", *, invitation_id: int, token: str) 
         if not take_invitation_mail(invitation=invitation, now=now):
             return
         match hand_in(message, server, called=f"invitation {invitation.pk}"):
-            case Answer.ACCEPTED:
+            case ServerAnswer.ACCEPTED:
                 note_invitation_mailed(invitation=invitation, now=now)
-            case Answer.NOT_NOW:
+            case ServerAnswer.NOT_NOW:
                 put_back_invitation_mail(invitation=invitation)
                 raise self.retry(countdown=wait)
-            case Answer.NEVER | Answer.UNCLEAR:
+            case ServerAnswer.NEVER | ServerAnswer.UNCLEAR:
                 pass  # it stays taken: nobody sends it again
 
 

@@ -91,7 +91,7 @@ def weighed(grams: float, units: str) -> str:
     return _("%(weight)s g") % {"weight": number_format(grams, 0 if whole else 1)}
 
 
-def balance(grams: int, units: str) -> str:
+def balance_line(grams: int, units: str) -> str:
     """A weight to the gram, as the books of the store have it: ``480 g``, ``16.93 oz``."""
     if units == Units.INCH:
         return _("%(weight)s oz") % {"weight": number_format(from_grams(Decimal(grams), units), 2)}

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 Text: TypeAlias = "str | _StrPromise"
-Part = tuple[str, list[forms.BoundField]]
+FieldGroup = tuple[str, list[forms.BoundField]]
 """A heading and the fields below it."""
 
 
@@ -61,7 +61,7 @@ class ActionForm(forms.Form):
             assert not isinstance(among, QuerySet)
             field.choices = among
 
-    def grouped(self, *parts: tuple[str, Iterable[str]]) -> list[Part]:
+    def grouped(self, *parts: tuple[str, Iterable[str]]) -> list[FieldGroup]:
         """Fields by their names under headings; those that the form does not have are left out."""
         return [
             (heading, [self[name] for name in names if name in self.fields])

@@ -26,7 +26,7 @@ logger = logging.getLogger(__name__)
 FOR_NOW, FOR_GOOD = 400, 500  # replies of a mail server from these numbers on (RFC 5321, 4.2.1)
 
 
-class Answer(Enum):
+class ServerAnswer(Enum):
     """What the server has said."""
 
     ACCEPTED = auto()
@@ -47,24 +47,24 @@ def mail_server() -> Iterator[BaseEmailBackend]:
             server.close()
 
 
-def hand_in(message: EmailMessage, server: BaseEmailBackend, *, called: str) -> Answer:
+def hand_in(message: EmailMessage, server: BaseEmailBackend, *, called: str) -> ServerAnswer:
     """What the server says to the message; what went wrong is logged, with how it is ``called``."""
     try:
         server.send_messages([message])
     except Exception as problem:
         answer = _answer(problem)
         match answer:
-            case Answer.NEVER:
+            case ServerAnswer.NEVER:
                 logger.warning("%s is refused for good: %s", called, problem)
-            case Answer.NOT_NOW:
+            case ServerAnswer.NOT_NOW:
                 logger.warning("%s is refused for now: %s", called, problem)
             case _:
                 logger.exception("%s may be sent or not: it is not sent again", called)
         return answer
-    return Answer.ACCEPTED
+    return ServerAnswer.ACCEPTED
 
 
-def _answer(problem: Exception) -> Answer:
+def _answer(problem: Exception) -> ServerAnswer:
     """It can only have accepted the message once it has been told the message itself.
 
     Then there may be an unclear answer to that, a connection that broke, a time that ran out.
@@ -72,12 +72,16 @@ def _answer(problem: Exception) -> Answer:
     match problem:
         case SMTPRecipientsRefused():
             codes = [code for code, _reason in problem.recipients.values()]
-            return Answer.NEVER if all(code >= FOR_GOOD for code in codes) else Answer.NOT_NOW
+            return (
+                ServerAnswer.NEVER
+                if all(code >= FOR_GOOD for code in codes)
+                else ServerAnswer.NOT_NOW
+            )
         case SMTPNotSupportedError():
-            return Answer.NEVER  # an address that this server cannot write
+            return ServerAnswer.NEVER  # an address that this server cannot write
         case SMTPSenderRefused() | SMTPHeloError():
-            return Answer.NOT_NOW  # it is our own address or name that it does not like
+            return ServerAnswer.NOT_NOW  # it is our own address or name that it does not like
         case SMTPDataError() if problem.smtp_code >= FOR_NOW:
-            return Answer.NEVER if problem.smtp_code >= FOR_GOOD else Answer.NOT_NOW
+            return ServerAnswer.NEVER if problem.smtp_code >= FOR_GOOD else ServerAnswer.NOT_NOW
         case _:
-            return Answer.UNCLEAR
+            return ServerAnswer.UNCLEAR

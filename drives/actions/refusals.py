@@ -107,8 +107,8 @@ def not_so_much_yarn(yarn: Yarn, holder: Member | None, there: int, wanted: int)
     facts = {
         "yarn": yarn,
         "name": holder.name if holder else "",
-        "there": measures.balance(there, units),
-        "wanted": measures.balance(wanted, units),
+        "there": measures.balance_line(there, units),
+        "wanted": measures.balance_line(wanted, units),
     }
     if holder:
         text = _("%(name)s has %(there)s of “%(yarn)s”, so %(wanted)s cannot leave their hands.")

@@ -44,7 +44,7 @@ PIECE = re.compile(r"""'[^']*'|"[^"]*"|[(),]|[^'"(),]+""")
 NAMED = re.compile(r'(CONSTRAINT )?(?!(?:UNIQUE|CHECK|PRIMARY|FOREIGN)\b)"?(\w+)"? (.*)')
 
 
-class Part(NamedTuple):
+class SchemaPart(NamedTuple):
     """A column, rule or index of ``table``; ``definition`` is in the database's own words."""
 
     table: str
@@ -53,19 +53,19 @@ class Part(NamedTuple):
     definition: str
 
 
-def read_parts(connection: BaseDatabaseWrapper) -> list[Part]:
+def read_parts(connection: BaseDatabaseWrapper) -> list[SchemaPart]:
     """Every part of every table there."""
     with connection.cursor() as cursor:
         if connection.vendor == "postgresql":
             cursor.execute(PARTS)
-            found = [Part(*row) for row in cursor]
+            found = [SchemaPart(*row) for row in cursor]
         else:
             cursor.execute(STATEMENTS)
-            found = [part for row in cursor for part in _of_statement(Part(*row))]
+            found = [part for row in cursor for part in _of_statement(SchemaPart(*row))]
     return [_index(part) if part.kind == "index" else part for part in found]
 
 
-def _index(part: Part) -> Part:
+def _index(part: SchemaPart) -> SchemaPart:
     """A unique one is a rule: it decides which rows there can be."""
     match = INDEX.fullmatch(part.definition)
     if match is None:
@@ -74,7 +74,7 @@ def _index(part: Part) -> Part:
     return part._replace(kind="rule" if unique else "index", definition=(unique or "") + rest)
 
 
-def _of_statement(made: Part) -> Iterator[Part]:
+def _of_statement(made: SchemaPart) -> Iterator[SchemaPart]:
     """The parts of what a statement of SQLite made: one index, or the lines of a table."""
     if made.kind == "index":
         yield made
@@ -82,10 +82,10 @@ def _of_statement(made: Part) -> Iterator[Part]:
     for line in _lines(made.definition):
         named = NAMED.fullmatch(line)
         if named is None:
-            yield Part(made.table, "rule", "", line)
+            yield SchemaPart(made.table, "rule", "", line)
         else:
             kind = "rule" if named[1] else "column"
-            yield Part(made.table, kind, named[2], named[3])
+            yield SchemaPart(made.table, kind, named[2], named[3])
 
 
 def _lines(statement: str) -> Iterator[str]:

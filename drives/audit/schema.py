@@ -10,11 +10,11 @@ from django.apps import apps
 from django.db import connection
 from django.db.models import Model
 
-from .catalogue import Part, read_parts
+from .catalogue import SchemaPart, read_parts
 from .finding import Finding
 from .scratch import meant_parts
 
-Parts = dict[tuple[str, str], Part]
+Parts = dict[tuple[str, str], SchemaPart]
 
 
 def audit_schema() -> Iterator[Finding]:
@@ -28,7 +28,7 @@ def audit_schema() -> Iterator[Finding]:
                 yield Finding(table, sentence)
 
 
-def _differences(there: Parts, meant: Parts, as_restored: Set[Part]) -> Iterator[str]:
+def _differences(there: Parts, meant: Parts, as_restored: Set[SchemaPart]) -> Iterator[str]:
     if not there:
         yield "it is missing."
         return
@@ -46,7 +46,7 @@ def _differences(there: Parts, meant: Parts, as_restored: Set[Part]) -> Iterator
             yield f"the {_called(part)} should not be there: {part.definition}."
 
 
-def _of(model: type[Model], parts: Sequence[Part]) -> Parts:
+def _of(model: type[Model], parts: Sequence[SchemaPart]) -> Parts:
     """The parts of one table. A name that the database chose tells nothing; what it says does."""
     rules = {rule.name for rule in (*model._meta.constraints, *model._meta.indexes)}
     known = {}
@@ -57,5 +57,5 @@ def _of(model: type[Model], parts: Sequence[Part]) -> Parts:
     return known
 
 
-def _called(part: Part) -> str:
+def _called(part: SchemaPart) -> str:
     return f"{part.kind} {part.name or part.definition}"

@@ -8,7 +8,7 @@ from django.apps import apps
 from django.db import connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from .catalogue import Part, read_parts
+from .catalogue import SchemaPart, read_parts
 
 # Statements that make each check and each condition of an index again from its own words.
 AS_A_DUMP_DOES = """
@@ -23,7 +23,7 @@ SELECT format('DROP INDEX %s; %s', i.oid::regclass, pg_get_indexdef(i.oid))
 
 
 @cache
-def meant_parts(alias: str) -> tuple[Sequence[Part], Set[Part]]:
+def meant_parts(alias: str) -> tuple[Sequence[SchemaPart], Set[SchemaPart]]:
     """The parts of all tables for a database like this one: as made, and as restored from a dump.
 
     PostgreSQL reads its own words back with other brackets. There they are temporary tables in a

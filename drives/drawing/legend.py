@@ -31,11 +31,11 @@ def _strokes(key: str, paper: bool) -> tuple[Stroke, ...]:
     taken = strokes_of(Look(State.TAKEN, paper=paper))
     match key:
         case "late":
-            return taken + looks.late(UNIT)
+            return taken + looks.late_sign(UNIT)
         case "mine":
             return taken + looks.mine(UNIT)
         case "piece":
-            return strokes_of(Look(State.FINISHED, paper=paper)) + outline.sign()
+            return strokes_of(Look(State.FINISHED, paper=paper)) + outline.outline_sign()
         case "seam":
             return tuple(
                 stroke._replace(tail=f"m0 {UNIT // 2}{stroke.tail}")

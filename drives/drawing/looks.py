@@ -64,7 +64,7 @@ def strokes_of(look: Look) -> tuple[Stroke, ...]:
     return tuple(draw[look.state](look, side))
 
 
-def late(side: int) -> tuple[Stroke, ...]:
+def late_sign(side: int) -> tuple[Stroke, ...]:
     """The sign of a square that is past its day, in its bottom right half."""
     x, y = side - 19, side - 29
     return (

@@ -102,7 +102,7 @@ def _drawn(alike: Mapping[tuple[State, int, str], list[str]], paper: bool) -> It
 def _marked(marks: Mapping[tuple[str, int], list[str]]) -> Iterator[str]:
     for (mark, size), where in sorted(marks.items(), reverse=True):  # late over mine
         yield f'<g class="{mark}">'
-        for stroke in looks.late(size * UNIT) if mark == "late" else looks.mine(size * UNIT):
+        for stroke in looks.late_sign(size * UNIT) if mark == "late" else looks.mine(size * UNIT):
             yield stroke.at(where)
         yield "</g>"
 

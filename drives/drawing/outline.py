@@ -33,7 +33,7 @@ def outlines(
     return "".join(parts)
 
 
-def sign() -> tuple[Stroke, ...]:
+def outline_sign() -> tuple[Stroke, ...]:
     """The corner of an outline, for the legend."""
     bend = tail([[(INSET, UNIT), (INSET, INSET), (UNIT, INSET)]])
     return tuple(stroke(colour, width, bend, ROUND) for colour, width in DOUBLE)

@@ -8,7 +8,7 @@ from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 
 
-class Run(NamedTuple):
+class StepRun(NamedTuple):
     """One step, and the units along the path where it begins and ends.
 
     The path is measured from the bottom right corner (0) along the bottom to the corner (the
@@ -22,19 +22,19 @@ class Run(NamedTuple):
     end: int
 
 
-def runs(plan: Plan, place: Place, hand: Hand) -> tuple[Run, ...]:
+def step_runs(plan: Plan, place: Place, hand: Hand) -> tuple[StepRun, ...]:
     """The foundation of the square at ``place``, from the bottom right to the top left."""
     size = plan.size[place]
     steps = plan.foundation(place)
     spans = [_span(step, place, size, plan.layout.stitches) for step in steps]
-    found: list[Run] = []
+    found: list[StepRun] = []
     for index, (step, span) in enumerate(zip(steps, spans, strict=True)):
         if span is None:  # a cast-on reaches from what is picked up before to what comes after
             before = found[-1].end if found else 0
             after = spans[index + 1] if index + 1 < len(spans) else None
             span = before, after[0] if after else 2 * size
         number = len(steps) - index if hand is Hand.LEFT else index + 1
-        found.append(Run(number, step, *span))
+        found.append(StepRun(number, step, *span))
     return tuple(found)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from .lines import Point
-from .runs import Run
+from .runs import StepRun
 
 SIDE = 200
 X, TOP = 114, 30  # the square's top left corner
@@ -42,7 +42,7 @@ class SideStretch(NamedTuple):
         return self._replace(end=min(self.end, SIDE - corner))
 
 
-def side_stretches(run: Run, unit: float) -> Iterator[SideStretch]:
+def side_stretches(run: StepRun, unit: float) -> Iterator[SideStretch]:
     """The parts of ``run`` on the bottom and on the left side; ``unit``: the side of one unit."""
     start, end = run.start * unit, run.end * unit
     if start < SIDE:

@@ -14,7 +14,7 @@ from drives.craft.places import Place
 from .grid import FONT
 from .lines import clipped, tail, zigzag
 from .looks import INK, PALE, SHEET, ridges, stroke
-from .runs import Run, runs
+from .runs import StepRun, step_runs
 from .sides import FOOT, GAP, SIDE, STRIP, TOP, X
 from .steps import edge, label, number, ways, words
 
@@ -45,7 +45,7 @@ def square_svg(
     lines at the ``marker``, how many ``stitches`` it has, what is said of a neighbour that is
     ``unfinished``, and of the edges that ``later`` squares join. ``prefix`` begins every id.
     """
-    found = runs(plan, place, hand)
+    found = step_runs(plan, place, hand)
     unit = SIDE / plan.size[place]
     parts = [_opening(title, description, prefix)]
     parts += [
@@ -86,7 +86,7 @@ def _square() -> str:
     return ground + "".join(stroke.at([f"{X} {TOP}"]) for stroke in (rows, mitre, offered))
 
 
-def _neighbour(plan: Plan, place: Place, run: Run, unit: float, state: State) -> str:
+def _neighbour(plan: Plan, place: Place, run: StepRun, unit: float, state: State) -> str:
     """What can be seen of the square that ``run`` is picked up on; knitted only if finished."""
     other = run.step.onto
     assert other is not None

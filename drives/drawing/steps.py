@@ -8,7 +8,7 @@ from drives.craft.layout.foundation import Do
 
 from .lines import Point, tail
 from .looks import ACCENT, INK, SHEET, stroke
-from .runs import Run
+from .runs import StepRun
 from .sides import FOOT, GAP, INSET, SIDE, STRIP, SideStretch, X, side_stretches
 
 CLEAR = INSET + 16  # from the corner to where a step's own way begins
@@ -16,7 +16,7 @@ CROWDED = 48  # a unit too short for a number and an arrow of its own
 LETTER = 0.57  # the mean width of a letter, in ems
 
 
-def edge(run: Run, unit: float) -> str:
+def edge(run: StepRun, unit: float) -> str:
     """Cast-on edges dashed; joins heavy, on the neighbour's edge, with a tick for each stitch."""
     parts = list(side_stretches(run, unit))
     if run.step.do is Do.CAST_ON:
@@ -34,7 +34,7 @@ def edge(run: Run, unit: float) -> str:
     return "".join(drawn)
 
 
-def ways(found: Sequence[Run], unit: float, hand: Hand) -> str:
+def ways(found: Sequence[StepRun], unit: float, hand: Hand) -> str:
     """Arrows inside the square in the order of work: one a step, or one for all where crowded."""
     if unit < CROWDED:
         bottom, left = SideStretch(False, 0, SIDE), SideStretch(True, SIDE, 2 * SIDE)
@@ -47,7 +47,7 @@ def ways(found: Sequence[Run], unit: float, hand: Hand) -> str:
     return "".join(drawn)
 
 
-def number(run: Run, unit: float, hand: Hand) -> str:
+def number(run: StepRun, unit: float, hand: Hand) -> str:
     """The number of the step: on its way, or beside its words where crowded."""
     radius = 11.0
     if unit < CROWDED:
@@ -61,7 +61,7 @@ def number(run: Run, unit: float, hand: Hand) -> str:
 
 
 def label(
-    run: Run, unit: float, hand: Hand, verb: str, counted: str, besides: Sequence[str]
+    run: StepRun, unit: float, hand: Hand, verb: str, counted: str, besides: Sequence[str]
 ) -> str:
     """What to do and how many, beside the edge; fewer words where there is less room.
 
@@ -106,7 +106,7 @@ def words(x: float, top: float, lines: Sequence[str], room: float, *, plate: boo
     return (ground if plate else "") + "".join(texts)
 
 
-def _where(run: Run, unit: float, hand: Hand) -> Point:
+def _where(run: StepRun, unit: float, hand: Hand) -> Point:
     if run.step.do is Do.CORNER:
         return X + INSET, FOOT - INSET
     part = _first(run, unit, hand)
@@ -116,7 +116,7 @@ def _where(run: Run, unit: float, hand: Hand) -> Point:
     return part.at(part.middle, -INSET)
 
 
-def _first(run: Run, unit: float, hand: Hand) -> SideStretch:
+def _first(run: StepRun, unit: float, hand: Hand) -> SideStretch:
     """The part of ``run`` that is worked first."""
     parts = list(side_stretches(run, unit))
     return parts[-1 if hand is Hand.LEFT else 0]

@@ -31,7 +31,7 @@ def key(number: int, x: float, y: float) -> str:
     )
 
 
-def sign(number: int, value: str) -> str:
+def colour_sign(number: int, value: str) -> str:
     """The colour as the map shows it; it says nothing without its name beside it."""
     drawn = "".join(stroke.at(["0 0"]) for stroke in woven(number, value, UNIT))
     return (

@@ -5,7 +5,7 @@ from contextlib import ExitStack
 from datetime import datetime
 
 from drives.actions.circles import letters
-from shared.post import Answer, hand_in, mail_server
+from shared.post import ServerAnswer, hand_in, mail_server
 
 from .compose import compose
 
@@ -33,11 +33,11 @@ def deliver(letter_id: int, now: datetime) -> None:
             letters.drop_letter(letter=letter, now=now)
             return
         match hand_in(message, server, called=f"letter {letter.pk}"):
-            case Answer.ACCEPTED:
+            case ServerAnswer.ACCEPTED:
                 letters.note_letter_sent(letter=letter, now=now)
-            case Answer.NEVER:
+            case ServerAnswer.NEVER:
                 letters.drop_letter(letter=letter, now=now)
-            case Answer.NOT_NOW:
+            case ServerAnswer.NOT_NOW:
                 letters.put_back_letter(letter=letter, now=now)
-            case Answer.UNCLEAR:
+            case ServerAnswer.UNCLEAR:
                 pass  # it stays taken: nobody sends it again

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 
-from drives.craft.fibre.care import KINDS, Care
+from drives.craft.fibre.care import TREATMENTS, Care
 
 
-def read(told: Mapping[str, str]) -> Care:
+def read_care(told: Mapping[str, str]) -> Care:
     """From a row's JSON."""
-    return Care(**{name: KINDS[name][value] for name, value in told.items()})  # type: ignore[arg-type]
+    return Care(**{name: TREATMENTS[name][value] for name, value in told.items()})  # type: ignore[arg-type]
 
 
 def stored_care(care: Care) -> dict[str, str]:

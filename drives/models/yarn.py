@@ -101,7 +101,7 @@ class Yarn(models.Model):
 
     @property
     def told_care(self) -> Care:
-        return told_care.read(self.care)
+        return told_care.read_care(self.care)
 
     @property
     def dark(self) -> bool:

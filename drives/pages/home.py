@@ -15,7 +15,7 @@ from drives.readings.progress import unfinished_blankets
 
 
 @require_safe
-def home(request: HttpRequest) -> HttpResponse:
+def home_page(request: HttpRequest) -> HttpResponse:
     """What is in hand, what can be begun, and for those who look after others what is late."""
     if not request.user.is_authenticated:
         return render(request, "drives/landing.html", {"picture": landing_picture()})

@@ -22,6 +22,6 @@ ROOMS = (
 )
 
 urlpatterns = [
-    path("", home.home, name="home"),
+    path("", home.home_page, name="home"),
     *(path("", include(f"drives.pages.{room}.urls")) for room in ROOMS),
 ]

@@ -22,7 +22,7 @@ from drives.models.gift import Gift
 from drives.models.receiver import Overruling, Receiver
 from drives.models.square import Square
 from drives.models.yarn import Yarn
-from drives.words import conflicts as words
+from drives.words.conflicts import detail, mend
 
 NO_RULES_TOLD = Rules()
 
@@ -44,12 +44,12 @@ class Check:
     @property
     def detail(self) -> str:
         """What is wrong, as the reader is told."""
-        return words.detail(self.conflict, partial(length, units=self.units))
+        return detail(self.conflict, partial(length, units=self.units))
 
     @property
     def mend(self) -> str:
         """What would mend it, as the reader is told."""
-        return words.mend(self.conflict)
+        return mend(self.conflict)
 
     @property
     def of_yarn(self) -> bool:

@@ -26,7 +26,7 @@ from .weights import Weights, weights
 EFFORT = 80_000  # for somebody waits: three seconds at the very most, of 24 × 30 squares
 EFFORT_FOR_ONE = 20_000  # for each colour of one square: beside the plan that there is, it is quick
 
-Answer = Coloured | Impossible | SearchGaveUp
+PlanAnswer = Coloured | Impossible | SearchGaveUp
 
 
 class PaletteColour(NamedTuple):
@@ -120,13 +120,13 @@ class Draft:
     def room(self, hue: PaletteColour) -> int | None:
         return None if hue.own else self.rooms.get(hue.name, 0)
 
-    def answer(self, effort: int = EFFORT) -> Answer:
+    def answer(self, effort: int = EFFORT) -> PlanAnswer:
         """A plan for all squares that are not kept."""
         knitted = {square.place for square in self.squares if square.state == StoredState.FINISHED}
         wish = forgiving(self.plan, self._wish(self.kept, {}), knitted & self.kept.keys())
         return self._answer(self.kept, list(self._needed(self.kept)), wish, effort)
 
-    def repaired(self, place: Place, name: str) -> Answer:
+    def repaired(self, place: Place, name: str) -> PlanAnswer:
         """The plan around ``place`` in that colour: as few other squares as can be change."""
         kept = {**self.kept, place: name}
         wish = forgiving(self.plan, self._wish(kept, self.colours), kept.keys() - {place})
@@ -140,7 +140,7 @@ class Draft:
 
     def _answer(
         self, kept: Mapping[Place, str], told: Sequence[str], wish: Wish, effort: int
-    ) -> Answer:
+    ) -> PlanAnswer:
         """``told``: the colours that must suffice for what is kept."""
         needed, rooms = (
             self._needed(kept),

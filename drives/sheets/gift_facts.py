@@ -8,13 +8,13 @@ from accounts.models import Circle
 from drives import measures
 from drives.actions.paper.kind import Asked
 from drives.craft.receivers.blanket_rules import PlanFacts
-from drives.craft.receivers.cautions import BABIES
+from drives.craft.receivers.cautions import FOR_BABIES
 from drives.models import Blanket, Gift, told_care
 from drives.readings.checks import cautions_of, rules_of
 from drives.sheets.kind import minded
 from drives.words.care import care_lines
 from drives.words.cautions import caution_words
-from drives.words.fibres import fibres_line, read
+from drives.words.fibres import fibres_line, read_fibres
 
 
 @dataclass(frozen=True)
@@ -42,14 +42,14 @@ def gift_facts(blanket: Blanket) -> GiftFacts:
     gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
     rules = rules_of(drive)
     cautions = cautions_of(drive)
-    told = (each for each in cautions if each not in BABIES)
+    told = (each for each in cautions if each not in FOR_BABIES)
     plan = PlanFacts.of(blanket.plan().layout, float(blanket.gauge))
     return GiftFacts(
         for_babies=bool(rules.for_babies),
         planned=measures.size(plan.width, plan.height, circle.units),
         measured=_measured(gift, circle.units),
-        fibres=fibres_line(read(gift.fibres)) if gift.fibres else "",
-        care=care_lines(told_care.read(gift.care)),
+        fibres=fibres_line(read_fibres(gift.fibres)) if gift.fibres else "",
+        care=care_lines(told_care.read_care(gift.care)),
         cautions=[each.detail for each in caution_words(*cautions)],
         minding=[each.detail for each in caution_words(*told)],
         given_on=gift.given_on,

@@ -13,7 +13,7 @@ from drives.models import Blanket, Options, Receiver, Sheet
 from drives.readings.board import Board
 from drives.readings.outlook import Outlook, grounds
 
-Words = str | Promise
+Text = str | Promise
 
 # One part of a document: drafts of it as HTML, laid out generously at first and then more and
 # more closely. The first draft that needs only one page is taken, or else the last.
@@ -48,11 +48,11 @@ class Document(PrintedKind):
     made. Who looks after others always may.
     """
 
-    label: Words
-    purpose: Words
+    label: Text
+    purpose: Text
     parts: Callable[[Sheet, datetime], Sequence[Part]]
     facts: Callable[[Asked], list[object]] = minded
-    note: Words = ""
+    note: Text = ""
     needs: tuple[str, ...] = ()
     usual: bool = False
     told_on: str = ""

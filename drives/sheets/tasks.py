@@ -11,7 +11,7 @@ from django.core.files.base import ContentFile
 from django.db import connection
 from django.utils import timezone
 
-from drives.actions.paper import sheets as actions
+from drives.actions.paper import sheets
 from drives.actions.paper.sheets import LEASE, Taken
 from drives.models import Sheet
 from drives.models.sheet import Trouble
@@ -32,7 +32,7 @@ class NotOurs(Exception):
 @shared_task(soft_time_limit=MOST_SECONDS, time_limit=MOST_SECONDS + 15)
 def render_sheet(*, sheet_id: int) -> None:
     """Make the document of a queued sheet; of many deliveries one does it."""
-    taken = actions.take_sheet(sheet_id=sheet_id, now=timezone.now())
+    taken = sheets.take_sheet(sheet_id=sheet_id, now=timezone.now())
     if taken is None:
         return
     try:
@@ -41,19 +41,19 @@ def render_sheet(*, sheet_id: int) -> None:
         logger.info("sheet %d: attempt %d came too late", sheet_id, taken.attempt)
     except Exception as problem:
         logger.exception("sheet %d: attempt %d failed", sheet_id, taken.attempt)
-        actions.put_back_sheet(taken=taken, error=_trouble(problem))
+        sheets.put_back_sheet(taken=taken, error=_trouble(problem))
 
 
 @shared_task
 def sweep_sheets() -> None:
     """Send again what nobody looks after: its message was lost, or its worker died."""
-    actions.resend_sheets(error=Trouble.STOPPED, now=timezone.now())
+    sheets.resend_sheets(error=Trouble.STOPPED, now=timezone.now())
 
 
 @shared_task
 def forget_sheets() -> None:
     """Remove old documents."""
-    actions.forget_old_sheets(now=timezone.now())
+    sheets.forget_old_sheets(now=timezone.now())
 
 
 def _make(taken: Taken) -> None:
@@ -63,13 +63,13 @@ def _make(taken: Taken) -> None:
         made = make(taken.sheet, now=timezone.now(), progress=progress)
         storage = Sheet.file.field.storage
         # Each attempt has a file of its own: one that was cut short never passes for another's.
-        name = actions.file_name(taken.sheet, taken.attempt, kind.form)
+        name = sheets.file_name(taken.sheet, taken.attempt, kind.form)
         storage.delete(name)
         name = storage.save(name, ContentFile(made))
-    if not actions.finish_sheet(taken=taken, file=name, now=timezone.now()):
+    if not sheets.finish_sheet(taken=taken, file=name, now=timezone.now()):
         storage.delete(name)
         raise NotOurs
-    actions.clear_away(taken.sheet, range(1, taken.attempt))
+    sheets.clear_away(taken.sheet, range(1, taken.attempt))
 
 
 def _maker(kind: Document | LookAhead) -> Callable[..., bytes]:
@@ -94,13 +94,13 @@ def _held(taken: Taken) -> Iterator[Callable[[int], None]]:
 
     def keep() -> None:
         while not ended.wait(BEAT_SECONDS):
-            actions.report_progress(taken=taken, progress=reached, now=timezone.now())
+            sheets.report_progress(taken=taken, progress=reached, now=timezone.now())
             connection.close()
 
     def progress(percent: int) -> None:
         nonlocal reached
         reached = percent
-        if not actions.report_progress(taken=taken, progress=percent, now=timezone.now()):
+        if not sheets.report_progress(taken=taken, progress=percent, now=timezone.now()):
             raise NotOurs
 
     keeper = threading.Thread(target=keep, daemon=True)

@@ -166,7 +166,7 @@ def _no_way(facts: dict[str, Any]) -> Iterator[str]:
     yield text % {"count": facts["short"], "colour": "".join(facts["colours"])}
 
 
-def alike_words(one: str, other: str, sights: Collection[str]) -> str:
+def colours_alike(one: str, other: str, sights: Collection[str]) -> str:
     """That two colours look alike to people who see so: ``usual``, ``protan``, … ``tritan``."""
     pair = {"one": f"{one[:1].upper()}{one[1:]}", "other": other}
     if "usual" in sights:

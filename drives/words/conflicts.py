@@ -6,7 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from drives.craft.fibre.fibres import Fibre
-from drives.craft.receivers.conflicts import Code, Conflict
+from drives.craft.receivers.conflicts import Conflict, ConflictCode
 from shared.lists import listed
 
 from .conflicts_of_blankets import asked_detail, holes_detail, size_detail
@@ -48,118 +48,120 @@ def _detail(conflict: Conflict) -> str:
     facts = conflict.facts
     hot = facts.get("temperature") is not None
     match conflict.code:
-        case Code.TOO_SMALL | Code.TOO_LARGE:
+        case ConflictCode.TOO_SMALL | ConflictCode.TOO_LARGE:
             return size_detail(conflict)
-        case Code.HOLES:
+        case ConflictCode.HOLES:
             return holes_detail(conflict)
-        case Code.NOT_WASHED | Code.SMOKE | Code.PETS | Code.NO_LABEL:
+        case (
+            ConflictCode.NOT_WASHED | ConflictCode.SMOKE | ConflictCode.PETS | ConflictCode.NO_LABEL
+        ):
             return asked_detail(conflict)
-        case Code.FRINGE:
+        case ConflictCode.FRINGE:
             return _("The blanket has a fringe; the receiver takes none.")
-        case Code.WASHED:
+        case ConflictCode.WASHED:
             return _(
                 "The blanket has been washed; the receiver wants it as it comes off the needles."
             )
-        case Code.FIBRES_UNKNOWN:
+        case ConflictCode.FIBRES_UNKNOWN:
             return _("Nobody knows what “%(yarn)s” is made of; the receiver asks for it.")
-        case Code.FIBRE_REFUSED:
+        case ConflictCode.FIBRE_REFUSED:
             return _("“%(yarn)s” has %(share)s; the receiver refuses it.")
-        case Code.FIBRE_NOT_WANTED:
+        case ConflictCode.FIBRE_NOT_WANTED:
             return _("“%(yarn)s” has %(share)s; the receiver wants nothing but %(wanted)s.")
-        case Code.WASHING_UNKNOWN if hot:
+        case ConflictCode.WASHING_UNKNOWN if hot:
             return _(
                 "Nobody has told how “%(yarn)s” is washed; "
                 "the receiver washes in the machine at %(temperature)d °C."
             )
-        case Code.WASHING_UNKNOWN:
+        case ConflictCode.WASHING_UNKNOWN:
             return _(
                 "Nobody has told how “%(yarn)s” is washed; the receiver washes in the machine."
             )
-        case Code.NOT_MACHINE_WASHABLE if hot:
+        case ConflictCode.NOT_MACHINE_WASHABLE if hot:
             return _(
                 "“%(yarn)s” cannot go into the washing machine; "
                 "the receiver washes in the machine at %(temperature)d °C."
             )
-        case Code.NOT_MACHINE_WASHABLE:
+        case ConflictCode.NOT_MACHINE_WASHABLE:
             return _(
                 "“%(yarn)s” cannot go into the washing machine; the receiver washes in the machine."
             )
-        case Code.WASHED_TOO_HOT:
+        case ConflictCode.WASHED_TOO_HOT:
             return _(
                 "“%(yarn)s” is washed at %(stands)d °C at most; "
                 "the receiver washes in the machine at %(temperature)d °C."
             )
-        case Code.DRYING_UNKNOWN:
+        case ConflictCode.DRYING_UNKNOWN:
             return _(
                 "Nobody has told whether “%(yarn)s” can be tumble dried; the receiver does so."
             )
-        case Code.NOT_TUMBLE_DRIED:
+        case ConflictCode.NOT_TUMBLE_DRIED:
             return _("“%(yarn)s” must not be tumble dried; the receiver does so.")
-        case Code.DYE_RUNS:
+        case ConflictCode.DYE_RUNS:
             return _("The dye of “%(yarn)s” runs in water; the blanket will be washed.")
-        case Code.DYE_UNTESTED:
+        case ConflictCode.DYE_UNTESTED:
             return _("“%(yarn)s” is dark, and nobody has tried whether its dye stays in.")
 
 
 def _mend(conflict: Conflict) -> str:
     finished = bool(conflict.facts.get("finished"))
     match conflict.code:
-        case Code.TOO_SMALL if finished:
+        case ConflictCode.TOO_SMALL if finished:
             return _(
                 "Knit a border around it; or ask the receiver, "
                 "or give it to a drive that takes this size."
             )
-        case Code.TOO_SMALL:
+        case ConflictCode.TOO_SMALL:
             return _("Add columns or rows, take more stitches to a square, or a wider border.")
-        case Code.TOO_LARGE if finished:
+        case ConflictCode.TOO_LARGE if finished:
             return _(
                 "Take off its border where it has one; or ask the receiver, "
                 "or give it to a drive that takes this size."
             )
-        case Code.TOO_LARGE:
+        case ConflictCode.TOO_LARGE:
             return _("Leave out columns or rows, take fewer stitches to a square, or less border.")
-        case Code.HOLES if finished:
+        case ConflictCode.HOLES if finished:
             return _("Close them: sew, or pick up and fill them.")
-        case Code.HOLES:
+        case ConflictCode.HOLES:
             return _("Fill these places with squares, or let a larger square cover them.")
-        case Code.FRINGE:
+        case ConflictCode.FRINGE:
             return _("Take the fringe off and weave the ends in.")
-        case Code.WASHED:
+        case ConflictCode.WASHED:
             return _("Tell the receiver, and ask whether they take it.")
-        case Code.NOT_WASHED:
+        case ConflictCode.NOT_WASHED:
             return _("Wash it as its yarns allow, dry it, and say so here.")
-        case Code.SMOKE:
+        case ConflictCode.SMOKE:
             return _("Ask those who had it at home; wash and air it, or ask the receiver.")
-        case Code.PETS:
+        case ConflictCode.PETS:
             return _("Ask those who had it at home; take the hair off, wash it, and say so here.")
-        case Code.NO_LABEL:
+        case ConflictCode.NO_LABEL:
             return _("Sew a label on, or let the gift record go with it.")
-        case Code.FIBRES_UNKNOWN:
+        case ConflictCode.FIBRES_UNKNOWN:
             return _("Look at its band, or ask who gave it; until then keep it for another drive.")
-        case Code.FIBRE_REFUSED:
+        case ConflictCode.FIBRE_REFUSED:
             return _(
                 "Take a yarn without %(fibre)s, or ask the receiver whether they make an exception."
             )
-        case Code.FIBRE_NOT_WANTED:
+        case ConflictCode.FIBRE_NOT_WANTED:
             return _(
                 "Take a yarn of %(wanted)s alone, "
                 "or ask the receiver whether they make an exception."
             )
-        case Code.WASHING_UNKNOWN:
+        case ConflictCode.WASHING_UNKNOWN:
             return _("Look at its band, or wash a swatch like that.")
-        case Code.NOT_MACHINE_WASHABLE:
+        case ConflictCode.NOT_MACHINE_WASHABLE:
             return _("Take a yarn that can, or ask the receiver whether they make an exception.")
-        case Code.WASHED_TOO_HOT:
+        case ConflictCode.WASHED_TOO_HOT:
             return _(
                 "Take a yarn that stands it, or ask the receiver whether they make an exception."
             )
-        case Code.DRYING_UNKNOWN:
+        case ConflictCode.DRYING_UNKNOWN:
             return _("Look at its band, or tumble dry a swatch.")
-        case Code.NOT_TUMBLE_DRIED:
+        case ConflictCode.NOT_TUMBLE_DRIED:
             return _("Take a yarn that can be, or ask the receiver whether they make an exception.")
-        case Code.DYE_RUNS:
+        case ConflictCode.DYE_RUNS:
             return _(
                 "Soak it until the water stays clear and try a swatch again, or take another yarn."
             )
-        case Code.DYE_UNTESTED:
+        case ConflictCode.DYE_UNTESTED:
             return _("Soak a swatch on a white cloth before anybody knits with it.")

@@ -5,27 +5,27 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from drives.craft.receivers.conflicts import Code, Conflict
+from drives.craft.receivers.conflicts import Conflict, ConflictCode
 
 
 def size_detail(conflict: Conflict) -> str:
     match conflict.code, bool(conflict.facts["finished"]), conflict.about:
-        case Code.TOO_SMALL, False, "shorter":
+        case ConflictCode.TOO_SMALL, False, "shorter":
             return _(
                 "The blanket would be %(is)s on its shorter side; "
                 "the receiver takes %(least)s or more: it is %(short)s short."
             )
-        case Code.TOO_SMALL, False, _side:
+        case ConflictCode.TOO_SMALL, False, _side:
             return _(
                 "The blanket would be %(is)s on its longer side; "
                 "the receiver takes %(least)s or more: it is %(short)s short."
             )
-        case Code.TOO_SMALL, True, "shorter":
+        case ConflictCode.TOO_SMALL, True, "shorter":
             return _(
                 "The blanket is %(is)s on its shorter side; "
                 "the receiver takes %(least)s or more: it is %(short)s short."
             )
-        case Code.TOO_SMALL, True, _side:
+        case ConflictCode.TOO_SMALL, True, _side:
             return _(
                 "The blanket is %(is)s on its longer side; "
                 "the receiver takes %(least)s or more: it is %(short)s short."
@@ -78,32 +78,32 @@ def holes_detail(conflict: Conflict) -> str:
 def asked_detail(conflict: Conflict) -> str:
     """What the finished blanket lacks, or nobody has said of it."""
     match conflict.code, bool(conflict.facts["told"]):
-        case Code.NOT_WASHED, False:
+        case ConflictCode.NOT_WASHED, False:
             return _(
                 "The receiver asks that the blanket be washed before it is given; "
                 "nobody has said so of this one."
             )
-        case Code.NOT_WASHED, True:
+        case ConflictCode.NOT_WASHED, True:
             return _(
                 "The receiver asks that the blanket be washed before it is given; "
                 "this one falls short."
             )
-        case Code.SMOKE, False:
+        case ConflictCode.SMOKE, False:
             return _(
                 "The receiver asks that the blanket come from homes without smoke; "
                 "nobody has said so of this one."
             )
-        case Code.SMOKE, True:
+        case ConflictCode.SMOKE, True:
             return _(
                 "The receiver asks that the blanket come from homes without smoke; "
                 "this one falls short."
             )
-        case Code.PETS, False:
+        case ConflictCode.PETS, False:
             return _(
                 "The receiver asks that the blanket be free from pet hair; "
                 "nobody has said so of this one."
             )
-        case Code.PETS, True:
+        case ConflictCode.PETS, True:
             return _(
                 "The receiver asks that the blanket be free from pet hair; this one falls short."
             )

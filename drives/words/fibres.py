@@ -55,7 +55,7 @@ def share_of(fibre: Fibre, share: int) -> str:
     return _("%(share)d %% %(fibre)s") % {"share": share, "fibre": fibre_name(fibre)}
 
 
-def read(text: str) -> Fibres | None:
+def read_fibres(text: str) -> Fibres | None:
     """Read fibres as a yarn's band tells them; nothing, or “unknown”, is None.
 
     Names may be those of the reader's language, of both Englishes, or the codes. Raises ValueError,

@@ -126,7 +126,7 @@ def drift_words(found: Drift) -> str:
     return told % facts
 
 
-def alike_words(found: AlikeKnitters) -> str:
+def knitters_alike(found: AlikeKnitters) -> str:
     """What follows where members knit alike."""
     if len(found.members) == 1:
         return _("Nobody else knits like this member.")

@@ -9,7 +9,7 @@ from drives.craft.layout.states import State
 from drives.craft.places import Place
 from shared.lists import listed
 
-STATES = {
+STATE_NAMES = {
     State.WAITING: gettext_lazy("waiting"),
     State.READY: gettext_lazy("ready"),
     State.TAKEN: gettext_lazy("taken"),
@@ -18,7 +18,7 @@ STATES = {
 
 # What each sign of the map is called, and what it means.
 SIGNS = {
-    **{state.value: name for state, name in STATES.items()},
+    **{state.value: name for state, name in STATE_NAMES.items()},
     "late": gettext_lazy("late"),
     "mine": gettext_lazy("yours"),
     "piece": gettext_lazy("a piece"),
@@ -50,7 +50,7 @@ def square_words(
     supports = plan.stands_on[place]
     told = [
         str(place),
-        str(STATES[state]),
+        str(STATE_NAMES[state]),
         _("joins onto %(squares)s") % {"squares": listed(supports)}
         if supports
         else _("joins onto nothing"),

@@ -11,7 +11,7 @@ from drives.craft.receivers.typical import ReceiverKind
 
 from .fibres import fibre_name
 
-KINDS = {
+RECEIVER_NAMES = {
     ReceiverKind.NEONATAL_UNIT: gettext_lazy("a neonatal unit"),
     ReceiverKind.CHILDRENS_WARD: gettext_lazy("a children’s ward"),
     ReceiverKind.REFUGE: gettext_lazy("a refuge"),
@@ -38,7 +38,7 @@ UNPUBLISHED = {
 
 def kind_words(kind: str) -> str:
     """A kind of receiver; empty for none."""
-    return str(KINDS[ReceiverKind(kind)]) if kind else ""
+    return str(RECEIVER_NAMES[ReceiverKind(kind)]) if kind else ""
 
 
 def source_words(source: str) -> str:

@@ -7,10 +7,10 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 
 from drives.craft.layout.layout import Mitre
-from drives.craft.layout.rows import Move, Part, Row, Side, Stretch, compact, rows
+from drives.craft.layout.rows import NeedleMove, Row, RowPart, Side, Stretch, compact, rows
 
 
-class Line(NamedTuple):
+class RowLine(NamedTuple):
     """A row, or rows worked alike, as a card shows it."""
 
     numbers: str
@@ -20,20 +20,20 @@ class Line(NamedTuple):
     stitches: int  # after the last of them
 
 
-def row_lines(stitches: int, mitre: Mitre) -> tuple[Line, ...]:
+def row_lines(stitches: int, mitre: Mitre) -> tuple[RowLine, ...]:
     """Every row of a square whose side is ``stitches``."""
     every = rows(stitches, mitre)
     sides = {side: _side(side) for side in Side}
     return tuple(
-        Line(str(row.row), *sides[row.side], instruction, row.stitches)
+        RowLine(str(row.row), *sides[row.side], instruction, row.stitches)
         for row, instruction in zip(every, instructions(every), strict=True)
     )
 
 
-def stretch_lines(stitches: int, mitre: Mitre) -> tuple[Line, ...]:
+def stretch_lines(stitches: int, mitre: Mitre) -> tuple[RowLine, ...]:
     """The same rows with repeats told once."""
     return tuple(
-        Line(stretch.numbers, *_side(stretch.side), stretch_words(stretch), stretch.stitches)
+        RowLine(stretch.numbers, *_side(stretch.side), stretch_words(stretch), stretch.stitches)
         for stretch in compact(stitches, mitre)
     )
 
@@ -79,29 +79,29 @@ def _side(side: Side) -> tuple[str, str]:
     return _("WS"), _("wrong side")
 
 
-def _part(part: Part) -> str:
+def _part(part: RowPart) -> str:
     match part.move:
-        case Move.KNIT:
+        case NeedleMove.KNIT:
             return _("k%(count)d") % {"count": part.stitches}
-        case Move.KNIT_ALL:
+        case NeedleMove.KNIT_ALL:
             return _("knit")
-        case Move.KNIT_TO_END:
+        case NeedleMove.KNIT_TO_END:
             return _("knit to the end")
-        case Move.KNIT_TO_MARKER if not part.stitches:
+        case NeedleMove.KNIT_TO_MARKER if not part.stitches:
             return _("knit to the marker")
-        case Move.KNIT_TO_MARKER:
+        case NeedleMove.KNIT_TO_MARKER:
             return _("knit to %(count)d before the marker") % {"count": part.stitches}
-        case Move.KNIT_TO_MARKED:
+        case NeedleMove.KNIT_TO_MARKED:
             return _("knit to %(count)d before the marked stitch") % {"count": part.stitches}
-        case Move.K2TOG:
+        case NeedleMove.K2TOG:
             return _("k2tog")
-        case Move.SSK:
+        case NeedleMove.SSK:
             return _("ssk")
-        case Move.CDD:
+        case NeedleMove.CDD:
             return _("cdd")
-        case Move.SLIP_MARKER:
+        case NeedleMove.SLIP_MARKER:
             return _("slip marker")
-        case Move.REMOVE_MARKER:
+        case NeedleMove.REMOVE_MARKER:
             return _("remove marker")
-        case Move.FASTEN_OFF:
+        case NeedleMove.FASTEN_OFF:
             return _("fasten off")

@@ -6,12 +6,12 @@ It is worked by the core's moves; what cannot be worked is a ``Mistake``.
 from collections import deque
 from collections.abc import Iterable
 
-from drives.craft.layout.rows import Move, Part
+from drives.craft.layout.rows import NeedleMove, RowPart
 
 Stitch = frozenset[int]
 """The stitches of the foundation that went into one stitch, numbered in the order of work."""
 
-INTO_ONE = {Move.K2TOG: 2, Move.SSK: 2, Move.CDD: 3}
+INTO_ONE = {NeedleMove.K2TOG: 2, NeedleMove.SSK: 2, NeedleMove.CDD: 3}
 
 
 class Mistake(AssertionError):
@@ -37,30 +37,30 @@ class Needle:
     def stitches(self) -> list[Stitch]:
         return [stitch for stitch in self.needle if stitch is not None]
 
-    def work_parts(self, parts: Iterable[Part]) -> None:
+    def work_parts(self, parts: Iterable[RowPart]) -> None:
         """Turn, and work one row from its first stitch to its last."""
         self.turn()
         for move, count in parts:
             self._move(move, count)
         self.end()
 
-    def _move(self, move: Move, count: int) -> None:
+    def _move(self, move: NeedleMove, count: int) -> None:
         match move:
-            case Move.KNIT:
+            case NeedleMove.KNIT:
                 self.knit(count)
-            case Move.KNIT_ALL | Move.KNIT_TO_END:
+            case NeedleMove.KNIT_ALL | NeedleMove.KNIT_TO_END:
                 self.knit(len(self.ahead))
-            case Move.KNIT_TO_MARKER:
+            case NeedleMove.KNIT_TO_MARKER:
                 self.knit_to(None, count)
-            case Move.KNIT_TO_MARKED:
+            case NeedleMove.KNIT_TO_MARKED:
                 self.knit_to(self.marked, count)
-            case Move.K2TOG | Move.SSK | Move.CDD:
+            case NeedleMove.K2TOG | NeedleMove.SSK | NeedleMove.CDD:
                 self.decrease(INTO_ONE[move])
-            case Move.SLIP_MARKER:
+            case NeedleMove.SLIP_MARKER:
                 self.slip_marker()
-            case Move.REMOVE_MARKER:
+            case NeedleMove.REMOVE_MARKER:
                 self.remove_marker()
-            case Move.FASTEN_OFF:
+            case NeedleMove.FASTEN_OFF:
                 self.fasten_off()
 
     def turn(self) -> None:

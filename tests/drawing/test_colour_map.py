@@ -6,7 +6,7 @@ from drives.craft.layout.layout import Large, Layout
 from drives.craft.layout.plan import plan
 from drives.craft.places import Place
 from drives.drawing.colour_map import colour_map_svg
-from drives.drawing.weaves import WEAVES, sign, woven
+from drives.drawing.weaves import WEAVES, colour_sign, woven
 
 PLAN = plan(Layout(3, 3, 20, large=frozenset({Large(Place(1, 1), 2)})))
 A1, C1 = Place(1, 1), Place(3, 1)
@@ -30,7 +30,7 @@ def test_each_square_bears_its_name_and_the_number_of_its_colour() -> None:
 def test_patterns_differ_without_their_colours() -> None:
     patterns = {woven(number, "#888888", 60) for number in range(1, WEAVES + 1)}
     assert len(patterns) == WEAVES
-    assert len({sign(number, "#888888") for number in range(1, 25)}) == 24
+    assert len({colour_sign(number, "#888888") for number in range(1, 25)}) == 24
 
 
 def test_signs_of_finished_chosen_and_marked_squares_differ() -> None:

@@ -12,7 +12,7 @@ from drives.craft.layout.plan import Plan, plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
 from drives.drawing import square_svg
-from drives.drawing.runs import runs
+from drives.drawing.runs import step_runs
 from drives.words.diagram import diagram
 from drives.words.steps import foundation_lines
 from tests.craft.layouts import layouts
@@ -38,7 +38,7 @@ def texts(svg: str) -> list[str]:
 def test_the_steps_cover_the_two_sides_without_gap_or_overlap(layout: Layout, hand: Hand) -> None:
     thought = plan(layout)
     for place in thought.places:
-        found = runs(thought, place, hand)
+        found = step_runs(thought, place, hand)
 
         assert found[0].start == 0
         assert found[-1].end == 2 * thought.size[place]

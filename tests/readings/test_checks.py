@@ -23,7 +23,7 @@ from drives.craft.receivers.blanket_rules import (
     finished_conflicts,
     plan_conflicts,
 )
-from drives.craft.receivers.cautions import BABIES, WHEELCHAIRS, Caution
+from drives.craft.receivers.cautions import FOR_BABIES, FOR_WHEELCHAIRS, Caution
 from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.yarn_rules import YarnFacts, yarn_conflicts
 from drives.models import Drive, Gift, Yarn
@@ -267,8 +267,8 @@ def test_for_each_yarn_who_refuses_it_but_where_that_is_overruled(
 def test_what_is_minded_follows_the_country_and_the_rules(cast: Cast, plan: Plan) -> None:
     assert cautions_of(again(plan().blanket.drive)) == ()
     babies = plan(for_babies=True)
-    assert set(BABIES) < set(cautions_of(again(babies.blanket.drive)))
+    assert set(FOR_BABIES) < set(cautions_of(again(babies.blanket.drive)))
     assert Caution.BRITISH_SLEEP in cautions_of(ask(babies, cast, Rules(), country="GB"))
     assert Caution.BRITISH_SLEEP not in cautions_of(ask(babies, cast, Rules(), country="US"))
     chairs = ask(plan(), cast, Rules(for_wheelchairs=True), country="GB")
-    assert cautions_of(chairs) == WHEELCHAIRS
+    assert cautions_of(chairs) == FOR_WHEELCHAIRS

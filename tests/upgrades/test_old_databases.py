@@ -4,12 +4,12 @@ import pytest
 from django.db import connection
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from drives.audit.catalogue import Part, read_parts
+from drives.audit.catalogue import SchemaPart, read_parts
 
 from .conftest import Old
 
 
-def parts(database: BaseDatabaseWrapper) -> list[Part]:
+def parts(database: BaseDatabaseWrapper) -> list[SchemaPart]:
     """PostgreSQL writes checks that came from a dump with other brackets; the audit knows."""
     found = sorted(read_parts(database))
     if database.vendor == "sqlite":

@@ -1,6 +1,6 @@
 """Care in the terms and the order of ISO 3758:2023."""
 
-from drives.craft.fibre.care import KINDS, Care
+from drives.craft.fibre.care import TREATMENTS, Care
 from drives.craft.fibre.treatments import Bleach, DryClean, Iron, Tumble, Wash
 from drives.words.care import HEADINGS, SENTENCES, care_lines, treatment_words
 
@@ -28,5 +28,5 @@ def test_the_sentence_of_a_wash_tells_its_limits() -> None:
 
 
 def test_every_treatment_has_its_sentence_and_every_kind_its_heading() -> None:
-    assert set(SENTENCES) == {each for kind in KINDS.values() for each in kind}
-    assert list(HEADINGS) == list(KINDS)
+    assert set(SENTENCES) == {each for kind in TREATMENTS.values() for each in kind}
+    assert list(HEADINGS) == list(TREATMENTS)

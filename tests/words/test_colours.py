@@ -8,7 +8,7 @@ from drives.craft.colours.plan import Impossible, colour_plan
 from drives.craft.colours.wish import Pattern, Wish
 from drives.craft.layout.layout import Large, Layout
 from drives.craft.layout.plan import Plan, plan
-from drives.words.colours import alike_words, reason_words
+from drives.words.colours import colours_alike, reason_words
 from tests.craft.brief import places
 
 A1, B1, A2, B2, D4 = places("A1", "B1", "A2", "B2", "D4")
@@ -180,4 +180,4 @@ def test_american_spelling() -> None:
 def test_colours_that_are_hard_to_tell_apart(
     one: str, other: str, sights: list[str], words: str
 ) -> None:
-    assert alike_words(one, other, sights) == words
+    assert colours_alike(one, other, sights) == words

@@ -15,7 +15,7 @@ from drives.craft.receivers.blanket_rules import (
     finished_conflicts,
     plan_conflicts,
 )
-from drives.craft.receivers.conflicts import Code, Conflict
+from drives.craft.receivers.conflicts import Conflict, ConflictCode
 from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.yarn_rules import YarnFacts, yarn_conflicts
 from drives.words.conflicts import detail, mend
@@ -50,16 +50,16 @@ def test_too_wide_for_a_wheelchair_in_the_circles_own_units() -> None:
     )
 
 
-@pytest.mark.parametrize("code", [Code.TOO_SMALL, Code.TOO_LARGE])
+@pytest.mark.parametrize("code", [ConflictCode.TOO_SMALL, ConflictCode.TOO_LARGE])
 @pytest.mark.parametrize("side", ["shorter", "longer"])
 @pytest.mark.parametrize(("finished", "verb"), [(True, "is"), (False, "would be")])
 def test_each_side_of_a_plan_and_of_a_finished_blanket(
-    code: Code, side: str, finished: bool, verb: str
+    code: ConflictCode, side: str, finished: bool, verb: str
 ) -> None:
     facts = {"finished": finished, "is": 50, "least": 61, "short": 11, "most": 40, "over": 10}
     ends = {
-        Code.TOO_SMALL: "61 cm or more: it is 11 cm short.",
-        Code.TOO_LARGE: "40 cm at most: it is 10 cm too much.",
+        ConflictCode.TOO_SMALL: "61 cm or more: it is 11 cm short.",
+        ConflictCode.TOO_LARGE: "40 cm at most: it is 10 cm too much.",
     }
     told = Conflict(code, facts, side)
     begins = f"The blanket {verb} 50 cm on its {side} side; the receiver takes"
@@ -163,7 +163,7 @@ def everything() -> list[Conflict]:
 
 
 def test_every_conflict_is_said_and_what_mends_it() -> None:
-    assert {each.code for each in everything()} == set(Code)
+    assert {each.code for each in everything()} == set(ConflictCode)
     for each in everything():
         for sentence in (detail(each, cm), mend(each)):
             assert sentence.endswith(".")

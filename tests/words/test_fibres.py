@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.fibre.notation import fibres_code
-from drives.words.fibres import NAMES, fibres_line, read
+from drives.words.fibres import NAMES, fibres_line, read_fibres
 from tests.craft.fibre.test_fibres import compositions
 
 ACRYLIC, WOOL, NYLON, COTTON = Fibre.ACRYLIC, Fibre.WOOL, Fibre.POLYAMIDE, Fibre.COTTON
@@ -27,12 +27,12 @@ ACRYLIC, WOOL, NYLON, COTTON = Fibre.ACRYLIC, Fibre.WOOL, Fibre.POLYAMIDE, Fibre
     ],
 )
 def test_fibres_are_read_as_bands_tell_them(text: str, fibres: Fibres) -> None:
-    assert read(text) == fibres
+    assert read_fibres(text) == fibres
 
 
 @pytest.mark.parametrize("text", ["", "  ", "?", "unknown", "Not known", "fibres not known"])
 def test_what_nobody_knows_is_none(text: str) -> None:
-    assert read(text) is None
+    assert read_fibres(text) is None
 
 
 @pytest.mark.parametrize(
@@ -53,7 +53,7 @@ def test_what_nobody_knows_is_none(text: str) -> None:
 )
 def test_what_cannot_be_read_is_never_guessed(text: str, says: str) -> None:
     with pytest.raises(ValueError) as refused:
-        read(text)
+        read_fibres(text)
     assert says in str(refused.value)
 
 
@@ -66,8 +66,8 @@ def test_the_largest_share_is_told_first() -> None:
 @settings(max_examples=40)
 def test_what_is_told_can_be_read_again(fibres: Fibres, locale: str) -> None:
     with translation.override(locale):
-        assert read(fibres_line(fibres)) == fibres
-        assert read(fibres_code(fibres)) == fibres
+        assert read_fibres(fibres_line(fibres)) == fibres
+        assert read_fibres(fibres_code(fibres)) == fibres
 
 
 def test_americans_have_other_names_for_some() -> None:

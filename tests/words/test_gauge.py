@@ -10,10 +10,10 @@ from drives.craft.gauge.needles import needle
 from drives.craft.gauge.tension import Compared, Gauge
 from drives.words.gauge import (
     advice_words,
-    alike_words,
     crooked_words,
     drift_words,
     found_words,
+    knitters_alike,
     needle_words,
     stays_words,
 )
@@ -111,8 +111,8 @@ def test_whether_squares_drift(sides: list[float], words: str) -> None:
 
 def test_who_knits_alike() -> None:
     two, one = alike_knitters({1: 20, 2: 20.6, 3: 24})
-    assert alike_words(two) == (
+    assert knitters_alike(two) == (
         "These 2 knit alike: their gauges are 3\u00a0% apart at most, so their squares join flat."
         " Give them the same panel."
     )
-    assert alike_words(one) == "Nobody else knits like this member."
+    assert knitters_alike(one) == "Nobody else knits like this member."

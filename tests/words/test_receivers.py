@@ -9,7 +9,7 @@ from drives.craft.receivers.sources import Unpublished
 from drives.craft.receivers.typical import ReceiverKind
 from drives.words.cautions import SENTENCES, caution_words
 from drives.words.receivers import (
-    KINDS,
+    RECEIVER_NAMES,
     UNPUBLISHED,
     USES,
     contradiction_words,
@@ -41,7 +41,7 @@ def test_rules_that_no_blanket_could_keep(found: Contradiction, sentence: str) -
 
 
 def test_nothing_is_without_words() -> None:
-    assert list(KINDS) == list(ReceiverKind)
+    assert list(RECEIVER_NAMES) == list(ReceiverKind)
     assert list(USES) == list(Use)
     assert list(UNPUBLISHED) == list(Unpublished)
     assert list(SENTENCES) == list(Caution)

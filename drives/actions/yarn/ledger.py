@@ -81,7 +81,7 @@ def count_yarn_again(
     None where the books said the same.
     """
     with _held(yarn) as held:
-        less = {"grams": grams - balance(held, member)}
+        less = {"grams": grams - balance_of(held, member)}
         if member is not None:
             less = {"held": less["grams"]}
         if not any(less.values()):
@@ -106,18 +106,18 @@ def write_move(
     """
     store = Yarn.objects.filter(pk=yarn.pk, grams__gte=max(-grams, 0))
     if not store.update(grams=F("grams") + grams):
-        raise refusals.not_so_much_yarn(yarn, None, balance(yarn, None), -grams)
+        raise refusals.not_so_much_yarn(yarn, None, balance_of(yarn, None), -grams)
     if member is not None:
         Holding.objects.get_or_create(yarn=yarn, member=member)
         hands = Holding.objects.filter(yarn=yarn, member=member, grams__gte=max(-held, 0))
         if not hands.update(grams=F("grams") + held):
-            raise refusals.not_so_much_yarn(yarn, member, balance(yarn, member), -held)
+            raise refusals.not_so_much_yarn(yarn, member, balance_of(yarn, member), -held)
     return Move.objects.create(
         yarn=yarn, way=way, grams=grams, member=member, held=held, note=note, by=by, at=now
     )
 
 
-def balance(yarn: Yarn, member: Member | None) -> int:
+def balance_of(yarn: Yarn, member: Member | None) -> int:
     """The grams that ``member``, or else the store, has of it at this moment."""
     rows: Any = Yarn.objects.filter(pk=yarn.pk)
     if member is not None:

@@ -16,13 +16,13 @@ from drives.sheets.kinds.cards import MOST_CARDS
 
 from .bodies import BIGGEST_ID, Body
 
-KINDS = gettext_lazy("Kinds: {kinds}.")
+KINDS_TEXT = gettext_lazy("Kinds: {kinds}.")
 
 
 def _help(name: str, words: object) -> Any:
     """``words`` on a choice, and which kinds have it."""
     kinds = ", ".join(code for code, kind in PRINTED.items() if name in kind.uses)
-    return format_lazy("{words} {kinds}", words=words, kinds=format_lazy(KINDS, kinds=kinds))
+    return format_lazy("{words} {kinds}", words=words, kinds=format_lazy(KINDS_TEXT, kinds=kinds))
 
 
 class SheetBody(Body):

@@ -13,13 +13,13 @@ from drives.api.problems import PROBLEM_KINDS
 
 
 @require_safe
-def problems(request: HttpRequest) -> HttpResponse:
+def problems_page(request: HttpRequest) -> HttpResponse:
     """Every kind of problem; the addresses in ``type`` lead to one of them each."""
     return render(request, "api/problems.html", {"kinds": PROBLEM_KINDS})
 
 
 @require_safe
-def problem(request: HttpRequest, code: str) -> HttpResponse:
+def problem_page(request: HttpRequest, code: str) -> HttpResponse:
     """What one kind of problem means."""
     if code not in PROBLEM_KINDS:
         raise Http404

@@ -22,8 +22,8 @@ from drives.craft.layout.states import State
 from drives.models import Square
 from drives.readings.board import board_of
 
-STATES = [state.value for state in State]
-ENGLISHES = [english.value for english in English]
+STATE_CODES = [state.value for state in State]
+ENGLISH_CODES = [english.value for english in English]
 
 
 @extend_schema(tags=["squares"])
@@ -33,15 +33,17 @@ class SquaresView(GenericAPIView[Square]):
     pagination_class = SquarePages
 
     @extend_schema(
-        parameters=[OpenApiParameter("state", enum=STATES, description="Only squares like this.")],
+        parameters=[
+            OpenApiParameter("state", enum=STATE_CODES, description="Only squares like this.")
+        ],
         responses={200: SquareSerializer(many=True), 422: None},
     )
     def get(self, request: Request, blanket_id: int) -> Response:
         """Every square with its state, in the recommended order of work."""
         wanted = request.query_params.get("state")
         blanket, _me = blanket_for(request.user, blanket_id)
-        if wanted is not None and wanted not in STATES:
-            sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(STATES)}
+        if wanted is not None and wanted not in STATE_CODES:
+            sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(STATE_CODES)}
             raise serializers.ValidationError({"state": sentence})
         board = board_of(blanket)
         places = [place for place in board.plan.places if wanted in (None, board.state_of[place])]
@@ -55,7 +57,9 @@ class SquareView(APIView):
 
     @extend_schema(
         parameters=[
-            OpenApiParameter("english", enum=ENGLISHES, description="Whose terms (the circle's).")
+            OpenApiParameter(
+                "english", enum=ENGLISH_CODES, description="Whose terms (the circle's)."
+            )
         ],
         responses={200: SquareDetailSerializer, 422: None},
     )
@@ -63,8 +67,8 @@ class SquareView(APIView):
         """All that its knitter needs: joins, foundation and rows, for the caller's hand."""
         square, me = square_for(request.user, blanket_id, place)
         english = request.query_params.get("english", square.blanket.drive.circle.english)
-        if english not in ENGLISHES:
-            sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(ENGLISHES)}
+        if english not in ENGLISH_CODES:
+            sentence = _("This must be one of: %(words)s.") % {"words": ", ".join(ENGLISH_CODES)}
             raise serializers.ValidationError({"english": sentence})
         claim = square.open_claim()
         translation.activate(square.blanket.drive.circle.locale_with(english))

@@ -20,7 +20,7 @@ class Care(NamedTuple):
     wet_clean: WetClean | None = None
 
 
-KINDS: Mapping[str, type[Treatment]] = {
+TREATMENTS: Mapping[str, type[Treatment]] = {
     "wash": Wash,
     "bleach": Bleach,
     "tumble": Tumble,

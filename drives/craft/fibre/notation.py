@@ -4,7 +4,7 @@ Fibres: ``80 % acrylic, 20 % wool``, by their values. Care: one code for each tr
 told, in the order of the standard: ``wash-40-mild bleach-no tumble-low air-flat iron-medium``.
 """
 
-from .care import KINDS, Care
+from .care import TREATMENTS, Care
 from .fibres import Fibres, by_share
 from .treatments import Treatment
 
@@ -26,7 +26,7 @@ def fibres_code(fibres: Fibres | None) -> str:
 
 def care_code(care: Care) -> str:
     """Empty where nothing is told."""
-    told = zip(KINDS, care, strict=True)
+    told = zip(TREATMENTS, care, strict=True)
     return " ".join(_code(kind, value) for kind, value in told if value is not None)
 
 
@@ -37,5 +37,7 @@ def _code(kind: str, treatment: Treatment) -> str:
     return "-".join((_PREFIXES[kind], *words))
 
 
-CARE_CODES = {_code(kind, each): (kind, each) for kind, values in KINDS.items() for each in values}
+CARE_CODES = {
+    _code(kind, each): (kind, each) for kind, values in TREATMENTS.items() for each in values
+}
 """Every code, with the treatment's kind (a field of ``Care``) and value."""

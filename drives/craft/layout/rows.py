@@ -13,7 +13,7 @@ class Side(StrEnum):
     WRONG = "WS"
 
 
-class Move(StrEnum):
+class NeedleMove(StrEnum):
     """What is done with the needles."""
 
     KNIT = "knit"  # so many
@@ -29,10 +29,10 @@ class Move(StrEnum):
     FASTEN_OFF = "fasten-off"
 
 
-class Part(NamedTuple):
+class RowPart(NamedTuple):
     """One part of a row: a move, and how many stitches it says."""
 
-    move: Move
+    move: NeedleMove
     stitches: int = 0
 
 
@@ -41,7 +41,7 @@ class Row(NamedTuple):
 
     row: int
     side: Side
-    parts: tuple[Part, ...]
+    parts: tuple[RowPart, ...]
     stitches: int
 
 
@@ -51,7 +51,7 @@ class Stretch(NamedTuple):
     first: int
     last: int
     side: Side
-    parts: tuple[Part, ...]
+    parts: tuple[RowPart, ...]
     stitches: int  # after the last of them
     fewer: int = 0  # stitches after each of them than before it
 
@@ -88,11 +88,11 @@ def compact(stitches: int, mitre: Mitre) -> tuple[Stretch, ...]:
     every = rows(stitches, mitre)
     before_last = every[-2]
     if mitre is Mitre.PAIRED:
-        decrease = (Part(Move.KNIT_TO_MARKER, 2), *_DECREASE[mitre], _TO_END)
-        plain: tuple[Part, ...] = (Part(Move.KNIT_TO_MARKER), _SLIP, _TO_END)
+        decrease = (RowPart(NeedleMove.KNIT_TO_MARKER, 2), *_DECREASE[mitre], _TO_END)
+        plain: tuple[RowPart, ...] = (RowPart(NeedleMove.KNIT_TO_MARKER), _SLIP, _TO_END)
     else:
-        decrease = (Part(Move.KNIT_TO_MARKED, 1), *_DECREASE[mitre], _TO_END)
-        plain = (Part(Move.KNIT_ALL),)
+        decrease = (RowPart(NeedleMove.KNIT_TO_MARKED, 1), *_DECREASE[mitre], _TO_END)
+        plain = (RowPart(NeedleMove.KNIT_ALL),)
     left = before_last.stitches
     return (
         Stretch(1, 1, Side.WRONG, every[0].parts, every[0].stitches),
@@ -113,26 +113,30 @@ def worked(stitches: int, mitre: Mitre) -> int:
     return 2 * n * n + 2 * n + 1 if mitre is Mitre.PAIRED else 2 * n * n + 4 * n + 1
 
 
-_SLIP, _TO_END = Part(Move.SLIP_MARKER), Part(Move.KNIT_TO_END)
+_SLIP, _TO_END = RowPart(NeedleMove.SLIP_MARKER), RowPart(NeedleMove.KNIT_TO_END)
 _DECREASE = {
-    Mitre.PAIRED: (Part(Move.K2TOG), _SLIP, Part(Move.SSK)),
-    Mitre.CENTRED: (Part(Move.CDD),),
+    Mitre.PAIRED: (RowPart(NeedleMove.K2TOG), _SLIP, RowPart(NeedleMove.SSK)),
+    Mitre.CENTRED: (RowPart(NeedleMove.CDD),),
 }
 _LAST = {
-    Mitre.PAIRED: (Part(Move.REMOVE_MARKER), Part(Move.K2TOG), Part(Move.FASTEN_OFF)),
-    Mitre.CENTRED: (Part(Move.CDD), Part(Move.FASTEN_OFF)),
+    Mitre.PAIRED: (
+        RowPart(NeedleMove.REMOVE_MARKER),
+        RowPart(NeedleMove.K2TOG),
+        RowPart(NeedleMove.FASTEN_OFF),
+    ),
+    Mitre.CENTRED: (RowPart(NeedleMove.CDD), RowPart(NeedleMove.FASTEN_OFF)),
 }
 
 
-def _plain(each: int, mitre: Mitre) -> tuple[Part, ...]:
+def _plain(each: int, mitre: Mitre) -> tuple[RowPart, ...]:
     if mitre is Mitre.CENTRED:
-        return (Part(Move.KNIT, 2 * each + 1),)
-    knit = Part(Move.KNIT, each)
+        return (RowPart(NeedleMove.KNIT, 2 * each + 1),)
+    knit = RowPart(NeedleMove.KNIT, each)
     return (knit, _SLIP, knit)
 
 
-def _decrease(each: int, mitre: Mitre) -> tuple[Part, ...]:
+def _decrease(each: int, mitre: Mitre) -> tuple[RowPart, ...]:
     """Leaves ``each`` stitches on either side of the mitre (and the marked one on it)."""
     beside = each if mitre is Mitre.CENTRED else each - 1
-    knit = (Part(Move.KNIT, beside),) if beside else ()
+    knit = (RowPart(NeedleMove.KNIT, beside),) if beside else ()
     return (*knit, *_DECREASE[mitre], *knit)

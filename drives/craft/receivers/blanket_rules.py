@@ -7,7 +7,7 @@ from drives.craft.layout.layout import Layout
 from drives.craft.layout.sizing import side
 from drives.craft.places import Place
 
-from .conflicts import Code, Conflict, size_conflicts
+from .conflicts import Conflict, ConflictCode, size_conflicts
 from .rules import Rules
 
 
@@ -45,7 +45,7 @@ def plan_conflicts(rules: Rules, plan: PlanFacts) -> list[Conflict]:
     if rules.holes_allowed is False and plan.holes:
         places = [str(place) for place in plan.holes]
         facts = {"finished": False, "places": places, "babies": bool(rules.for_babies)}
-        found.append(Conflict(Code.HOLES, facts))
+        found.append(Conflict(ConflictCode.HOLES, facts))
     return found
 
 
@@ -56,16 +56,16 @@ def finished_conflicts(rules: Rules, blanket: FinishedFacts) -> list[Conflict]:
         found += size_conflicts(rules, (blanket.width, blanket.height), finished=True)
     if rules.holes_allowed is False and blanket.holes:
         facts = {"finished": True, "babies": bool(rules.for_babies)}
-        found.append(Conflict(Code.HOLES, facts))
+        found.append(Conflict(ConflictCode.HOLES, facts))
     if rules.fringe_allowed is False and blanket.fringe:
-        found.append(Conflict(Code.FRINGE, {}))
+        found.append(Conflict(ConflictCode.FRINGE, {}))
     if rules.washed is False and blanket.washed:
-        found.append(Conflict(Code.WASHED, {}))
+        found.append(Conflict(ConflictCode.WASHED, {}))
     for code, asked, done in (
-        (Code.NOT_WASHED, rules.washed, blanket.washed),
-        (Code.SMOKE, rules.smoke_free, blanket.smoke_free),
-        (Code.PETS, rules.pet_free, blanket.pet_free),
-        (Code.NO_LABEL, rules.label, blanket.label),
+        (ConflictCode.NOT_WASHED, rules.washed, blanket.washed),
+        (ConflictCode.SMOKE, rules.smoke_free, blanket.smoke_free),
+        (ConflictCode.PETS, rules.pet_free, blanket.pet_free),
+        (ConflictCode.NO_LABEL, rules.label, blanket.label),
     ):
         if asked and not done:
             found.append(Conflict(code, {"told": done is not None}))

@@ -35,10 +35,10 @@ _SOURCES = {
     Caution.NARROW: sources.WHEELS,
 }
 
-BABIES = (Caution.NO_FRINGE, Caution.NO_HOLES)
-WHEELCHAIRS = (Caution.NARROW, Caution.EXCESS, Caution.NO_TIES)
+FOR_BABIES = (Caution.NO_FRINGE, Caution.NO_HOLES)
+FOR_WHEELCHAIRS = (Caution.NARROW, Caution.EXCESS, Caution.NO_TIES)
 FIBRE_CAUTIONS = (Caution.KNOWN_FIBRES, Caution.DARK_DYES)
-HANDS = (Caution.REST, Caution.STOP)
+FOR_HANDS = (Caution.REST, Caution.STOP)
 
 
 def in_use(
@@ -54,6 +54,10 @@ def in_use(
         "US": (Caution.AMERICAN_SLEEP,),
     }
     return (
-        *((*sleep.get(country.upper(), (Caution.GENERAL_SLEEP,)), *BABIES) if for_babies else ()),
-        *(WHEELCHAIRS if for_wheelchairs else ()),
+        *(
+            (*sleep.get(country.upper(), (Caution.GENERAL_SLEEP,)), *FOR_BABIES)
+            if for_babies
+            else ()
+        ),
+        *(FOR_WHEELCHAIRS if for_wheelchairs else ()),
     )

@@ -13,7 +13,7 @@ from .rules import Rules
 SLACK = 0.7  # cm
 
 
-class Code(StrEnum):
+class ConflictCode(StrEnum):
     """What goes against the rules; the values are stored, and codes of the API."""
 
     TOO_SMALL = "too-small"
@@ -52,7 +52,7 @@ class Conflict(NamedTuple):
     in °C the ``temperature`` at which the receiver washes, if told, and what the yarn ``stands``.
     """
 
-    code: Code
+    code: ConflictCode
     facts: Facts
     about: str = ""
 
@@ -69,7 +69,7 @@ def size_conflicts(
         facts = {"finished": finished, "is": real}
         if least is not None and real < least - SLACK:
             small = {"least": least, "short": least - real}
-            yield Conflict(Code.TOO_SMALL, facts | small, about=side)
+            yield Conflict(ConflictCode.TOO_SMALL, facts | small, about=side)
         if most is not None and real > most + SLACK:
             large = {"most": most, "over": real - most, "wheelchairs": bool(rules.for_wheelchairs)}
-            yield Conflict(Code.TOO_LARGE, facts | large, about=side)
+            yield Conflict(ConflictCode.TOO_LARGE, facts | large, about=side)

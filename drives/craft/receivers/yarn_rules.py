@@ -7,7 +7,7 @@ from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibres
 from drives.craft.fibre.treatments import Tumble
 
-from .conflicts import Code, Conflict
+from .conflicts import Conflict, ConflictCode
 from .rules import Rules
 
 
@@ -37,14 +37,14 @@ def yarn_conflicts(rules: Rules, yarn: YarnFacts) -> list[Conflict]:
 def _fibres(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
     if yarn.fibres is None:
         if rules.wanted or rules.refused or rules.label:
-            yield Conflict(Code.FIBRES_UNKNOWN, {})
+            yield Conflict(ConflictCode.FIBRES_UNKNOWN, {})
         return
     for fibre, share in sorted(yarn.fibres.items(), key=lambda item: (-item[1], item[0])):
         if fibre in (rules.refused or ()):
-            yield Conflict(Code.FIBRE_REFUSED, {"share": share}, about=fibre)
+            yield Conflict(ConflictCode.FIBRE_REFUSED, {"share": share}, about=fibre)
         elif rules.wanted and fibre not in rules.wanted:
             facts = {"share": share, "wanted": sorted(rules.wanted)}
-            yield Conflict(Code.FIBRE_NOT_WANTED, facts, about=fibre)
+            yield Conflict(ConflictCode.FIBRE_NOT_WANTED, facts, about=fibre)
 
 
 def _washing(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
@@ -52,22 +52,22 @@ def _washing(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
         return
     wash, facts = yarn.care.wash, {"temperature": rules.temperature}
     if wash is None:
-        yield Conflict(Code.WASHING_UNKNOWN, facts)
+        yield Conflict(ConflictCode.WASHING_UNKNOWN, facts)
     elif not wash.machine:
-        yield Conflict(Code.NOT_MACHINE_WASHABLE, facts)
+        yield Conflict(ConflictCode.NOT_MACHINE_WASHABLE, facts)
     elif rules.temperature is not None and wash.temperature < rules.temperature:
-        yield Conflict(Code.WASHED_TOO_HOT, facts | {"stands": wash.temperature})
+        yield Conflict(ConflictCode.WASHED_TOO_HOT, facts | {"stands": wash.temperature})
 
 
 def _drying(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
     if rules.tumble and yarn.care.tumble is None:
-        yield Conflict(Code.DRYING_UNKNOWN, {})
+        yield Conflict(ConflictCode.DRYING_UNKNOWN, {})
     elif rules.tumble and yarn.care.tumble is Tumble.NOT:
-        yield Conflict(Code.NOT_TUMBLE_DRIED, {})
+        yield Conflict(ConflictCode.NOT_TUMBLE_DRIED, {})
 
 
 def _dye(rules: Rules, yarn: YarnFacts) -> Iterator[Conflict]:
     if rules.washes and yarn.fast is False:
-        yield Conflict(Code.DYE_RUNS, {})
+        yield Conflict(ConflictCode.DYE_RUNS, {})
     elif rules.washes and yarn.fast is None and yarn.dark:
-        yield Conflict(Code.DYE_UNTESTED, {})
+        yield Conflict(ConflictCode.DYE_UNTESTED, {})

@@ -23,7 +23,7 @@ from shared.methods import require_methods
 
 @require_methods("GET", "POST")
 @login_required
-def gift(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def gift_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The gift record's facts, and who of the makers is named on it."""
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.COORDINATOR)

@@ -9,13 +9,13 @@ from django.utils.translation import gettext_lazy
 
 from drives.actions.drives.gifts import GiftDescription
 from drives.actions.squares.measurements import LONGEST
-from drives.craft.fibre.care import KINDS
+from drives.craft.fibre.care import TREATMENTS
 from drives.craft.fibre.notation import fibres_code
 from drives.models import Gift
 from drives.pages.common.fibre_fields import FibresField, ask_for_care, care_told
 from drives.pages.common.fields import LengthField, MeasureForm
-from drives.words.fibres import fibres_line, read
-from shared.forms import DateField, Part, YesNoField
+from drives.words.fibres import fibres_line, read_fibres
+from shared.forms import DateField, FieldGroup, YesNoField
 
 ANSWERS = {
     None: gettext_lazy("Nobody has looked yet"),
@@ -63,11 +63,11 @@ class GiftForm(MeasureForm):
             self.fields[name] = YesNoField(ANSWERS, label=question)
 
     @property
-    def parts(self) -> list[Part]:
+    def parts(self) -> list[FieldGroup]:
         """Its fields as the page groups them."""
         return self.grouped(
             (_("What it is"), ("width", "height", "fibres", "given_on")),
-            (_("How it is cared for"), KINDS),
+            (_("How it is cared for"), TREATMENTS),
             (_("What the receiver may ask"), QUESTIONS),
         )
 
@@ -89,6 +89,6 @@ def _told(gift: Gift) -> dict[str, Any]:
     """The gift as its form shows it."""
     return {
         **{name: getattr(gift, name) for name in ("width", "height", "given_on", *QUESTIONS)},
-        "fibres": fibres_line(read(gift.fibres)) if gift.fibres else "",
+        "fibres": fibres_line(read_fibres(gift.fibres)) if gift.fibres else "",
         **gift.care,
     }

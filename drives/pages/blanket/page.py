@@ -77,7 +77,7 @@ def live_part(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 
 @require_safe
 @login_required
-def log(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def log_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Everything that happened to the blanket, newest first, in pages."""
     blanket, _me = blanket_for(request.user, blanket_id)
     page = Paginator(_events(blanket_id), EVENTS_A_PAGE).get_page(request.GET.get("page"))

@@ -44,7 +44,7 @@ class AbsenceForm(ActionForm):
 
 @require_methods("GET", "POST")
 @login_required
-def absences(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def absences_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The days to come on which the reader is away; for coordinators, everybody's."""
     me = member_of(request.user, circle_id)
     form = AbsenceForm(posted(request), by=me)

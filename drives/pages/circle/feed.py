@@ -28,7 +28,7 @@ from shared.methods import require_methods
 @never_cache
 @require_methods("GET", "POST")
 @login_required
-def calendar(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def calendar_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """What the address is good for; a POST makes one and shows it this once, in its own answer."""
     me = member_of(request.user, circle_id)
     address = ""
@@ -67,7 +67,7 @@ def revoke_feed(request: SignedInRequest, circle_id: int) -> HttpResponse:
 
 
 @require_safe
-def feed(request: HttpRequest, secret: str) -> HttpResponse:
+def feed_file(request: HttpRequest, secret: str) -> HttpResponse:
     """The dates, for whoever knows the secret; 304 while they are what the asker has."""
     member = feed_for(secret).member
     with translation.override(member.circle.locale):

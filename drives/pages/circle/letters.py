@@ -43,7 +43,7 @@ def kinds_for(member: Member) -> list[Subject]:
 
 @require_methods("GET", "POST")
 @login_required
-def letters(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def letters_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The member's choice."""
     me = member_of(request.user, circle_id)
     form = LettersForm(posted(request), me)

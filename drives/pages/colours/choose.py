@@ -13,7 +13,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.actions.colours.plans import Chosen, choose_colour
 from drives.actions.rights import square_rights
 from drives.drawing.colours import UNNAMED
-from drives.drawing.weaves import sign
+from drives.drawing.weaves import colour_sign
 from drives.models import Square
 from drives.pages.common.fields import LooksField, looks
 from drives.pages.common.svg import drawn
@@ -48,7 +48,7 @@ class BringForm(ActionForm):
 
 
 @on_square("GET", "POST")
-def square_colour(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
+def square_colour_page(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """For who has the square, and coordinators; others are told what it is."""
     sent = posted(request)
     bringing = sent is not None and sent.get("do") == "bring"
@@ -94,7 +94,7 @@ def _choices(making: Draft, square: Square) -> list[tuple[str, str, bool]]:
     """Each colour that it may have, with its sign, and whether it is the one it has."""
     possible = making.possible(square.place)
     return [
-        (hue.name, drawn(sign(number, hue.value)), hue.name == square.colour)
+        (hue.name, drawn(colour_sign(number, hue.value)), hue.name == square.colour)
         for number, hue in enumerate(making.wanted.palette, start=1)
         if hue.name in possible
     ]

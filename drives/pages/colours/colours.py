@@ -31,7 +31,7 @@ from drives.pages.colours.form import (
 from drives.pages.colours.help import helps
 from drives.pages.colours.rows import colour_map, colour_rows, hard_to_tell, without
 from drives.readings.checks import colour_checks
-from drives.readings.colour_plans import Answer, ColoursWanted, Draft, colours_wanted, draft
+from drives.readings.colour_plans import ColoursWanted, Draft, PlanAnswer, colours_wanted, draft
 from drives.readings.stock import Stock, stock
 from drives.words.colours import reason_words
 from shared.methods import require_methods
@@ -41,7 +41,7 @@ PLAN, NOTE, LOOK = "plan", "note", "look"
 
 @require_methods("GET", "POST")
 @login_required
-def colours(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def colours_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """What the colours are; whoever looks after the blanket can make another plan."""
     blanket, me = blanket_for(request.user, blanket_id)
     if request.method != "POST":
@@ -131,7 +131,7 @@ def _forms(sent: dict[str, Any], stocks: Mapping[str, Stock]) -> tuple[Any, Wish
     return hues, WishForm(sent)
 
 
-def _refusal(asked: Draft, found: Answer | None) -> dict[str, object]:
+def _refusal(asked: Draft, found: PlanAnswer | None) -> dict[str, object]:
     """Why there is no plan, and what would help."""
     if found is None or isinstance(found, Coloured):
         return {}

@@ -77,7 +77,7 @@ def places_in(text: str, plan: Plan) -> set[Place]:
 
 @require_methods("GET", "POST")
 @login_required
-def paint(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def paint_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """A GET shows the form as it is filled so far, after a ``press`` on the map."""
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.COORDINATOR)

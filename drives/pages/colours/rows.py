@@ -12,12 +12,12 @@ from drives.craft.yarn import enough
 from drives.drawing.colour_map import colour_map_svg
 from drives.drawing.colours import look
 from drives.drawing.vision import alike_colours
-from drives.drawing.weaves import sign
+from drives.drawing.weaves import colour_sign
 from drives.models import StoredState
 from drives.pages.common.svg import drawn
 from drives.readings.colour_plans import Draft, PaletteColour
 from drives.readings.weights import stitches
-from drives.words.colours import alike_words
+from drives.words.colours import colours_alike
 
 NAMED = 12  # squares that a line names before the others are folded away
 
@@ -84,7 +84,7 @@ def colour_map(
 def hard_to_tell(palette: Collection[PaletteColour]) -> list[str]:
     """Which colours look alike, and to whom."""
     return [
-        alike_words(pair.one, pair.other, pair.differences)
+        colours_alike(pair.one, pair.other, pair.differences)
         for pair in alike_colours({hue.name: hue.value for hue in palette})
     ]
 
@@ -102,7 +102,7 @@ def _line(
     there = measures.weighed(round(making.grams[hue.name]), units) if in_store else ""
     return ColourRow(
         name=hue.name,
-        sign=drawn(sign(number, hue.value)),
+        sign=drawn(colour_sign(number, hue.value)),
         own=hue.own,
         planned=len(of_it),
         knitted=len(of_it) - len(left),

@@ -6,10 +6,10 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy
 
-from drives.craft.fibre.care import KINDS, Care
+from drives.craft.fibre.care import TREATMENTS, Care
 from drives.craft.fibre.fibres import Fibres
 from drives.words.care import HEADINGS, choices
-from drives.words.fibres import read
+from drives.words.fibres import read_fibres
 from shared.forms import Text
 
 
@@ -21,14 +21,14 @@ class FibresField(forms.CharField):
 
     def clean(self, value: Any) -> Fibres | None:
         try:
-            return read(super().clean(value))
+            return read_fibres(super().clean(value))
         except ValueError as wrong:
             raise forms.ValidationError(str(wrong)) from None
 
 
 def ask_for_care(form: forms.Form, *, unknown: Text) -> None:
-    """A field of ``form`` for each of ``KINDS``; ``unknown`` is said where it is left open."""
-    for name, kind in KINDS.items():
+    """A field of ``form`` for each of ``TREATMENTS``; ``unknown`` is said where it is left open."""
+    for name, kind in TREATMENTS.items():
         form.fields[name] = forms.ChoiceField(
             label=HEADINGS[name], choices=[("", unknown), *choices(kind)], required=False
         )
@@ -36,5 +36,5 @@ def ask_for_care(form: forms.Form, *, unknown: Text) -> None:
 
 def care_told(data: Mapping[str, Any]) -> Care:
     """What these fields tell, of a valid form's cleaned data."""
-    told = {name: kind[data[name]] for name, kind in KINDS.items() if data[name]}
+    told = {name: kind[data[name]] for name, kind in TREATMENTS.items() if data[name]}
     return Care(**told)  # type: ignore[arg-type]

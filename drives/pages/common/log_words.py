@@ -12,7 +12,7 @@ from accounts.models import Event
 from drives import measures
 from drives.craft.layout.states import Offer
 from drives.craft.places import Place
-from drives.craft.receivers.conflicts import Code, Conflict
+from drives.craft.receivers.conflicts import Conflict, ConflictCode
 from drives.words import conflicts
 from shared.lists import listed
 
@@ -79,7 +79,7 @@ def _conflict(facts: dict[str, Any], units: str) -> str:
     """What went against the rules; in old events perhaps no more than what was ``said`` then."""
     if said := facts.get("said"):
         return str(said)
-    conflict = Conflict(Code(facts["code"]), facts["facts"], facts["about"])
+    conflict = Conflict(ConflictCode(facts["code"]), facts["facts"], facts["about"])
     return conflicts.detail(conflict, partial(measures.length, units=units))
 
 

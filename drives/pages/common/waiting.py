@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 
 from drives.access import sheet_of
 from drives.models import Blanket, Sheet, Status
-from drives.sheets.kind import Words
+from drives.sheets.kind import Text
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
 STANDING = "drives/common/_standing.html"
@@ -18,12 +18,12 @@ STANDING = "drives/common/_standing.html"
 class Sentences(NamedTuple):
     """What is said beside it: before it is asked for, while it is made, and when that failed."""
 
-    making: Words
-    then: Words
-    failed: Words
-    mend: Words
-    ask: Words = ""
-    press: Words = ""
+    making: Text
+    then: Text
+    failed: Text
+    mend: Text
+    ask: Text = ""
+    press: Text = ""
 
 
 @dataclass(frozen=True, kw_only=True)

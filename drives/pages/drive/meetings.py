@@ -26,7 +26,7 @@ class MeetingForm(ActionForm):
 
 @require_methods("GET", "POST")
 @login_required
-def meetings(request: SignedInRequest, drive_id: int) -> HttpResponse:
+def meetings_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """The meetings to come; coordinators add to them."""
     drive, me = drive_for(request.user, drive_id)
     form = MeetingForm(posted(request))

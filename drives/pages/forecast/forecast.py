@@ -16,7 +16,7 @@ from drives.actions.paper.sheets import request_sheet
 from drives.drawing.forecast import Expected, ForecastWords, Reached, forecast_svg, sign_svg
 from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import asked, awaited, meanwhile
-from drives.pages.forecast import words as words
+from drives.pages.forecast import words
 from drives.pages.forecast.asking import waiting_for
 from drives.readings.foretold import Foretold, read_foretold
 from drives.sheets.foreseen import foreseen
@@ -28,7 +28,7 @@ ROWS = 12  # of the table of the days ahead, at most
 
 @require_methods("GET", "POST")
 @login_required
-def forecast(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def forecast_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The forecast that was made last, and whether it is still true; a POST asks for a new one."""
     blanket, me = blanket_for(request.user, blanket_id)
     address, now = reverse("drives:forecast", args=[blanket_id]), timezone.now()

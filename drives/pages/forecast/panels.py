@@ -29,7 +29,7 @@ from drives.craft.places import Place
 from drives.drawing import cut_svg
 from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import asked, awaited, meanwhile
-from drives.pages.forecast import words as words
+from drives.pages.forecast import words
 from drives.pages.forecast.asking import waiting_for
 from drives.pages.forecast.panels_form import PanelsForm
 from drives.pages.planning.notation import Notation, seams_in
@@ -61,7 +61,7 @@ class Shown(NamedTuple):
 
 @require_methods("GET", "POST")
 @login_required
-def panels(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Suppose people and days; a POST asks for the ways to cut, which then stand in a table.
 
     Only those for the blanket as it stands: another one could not be cut so.

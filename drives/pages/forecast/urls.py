@@ -5,7 +5,7 @@ from django.urls import path
 from . import forecast, panels
 
 urlpatterns = [
-    path("blankets/<int:blanket_id>/forecast/", forecast.forecast, name="forecast"),
-    path("blankets/<int:blanket_id>/panels/", panels.panels, name="panels"),
+    path("blankets/<int:blanket_id>/forecast/", forecast.forecast_page, name="forecast"),
+    path("blankets/<int:blanket_id>/panels/", panels.panels_page, name="panels"),
     path("blankets/<int:blanket_id>/panels/<str:seams>/", panels.cut_blanket, name="cut"),
 ]

@@ -43,7 +43,7 @@ class MemberGauge(NamedTuple):
 
 @require_methods("GET", "POST")
 @login_required
-def gauge(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def gauge_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """What the reader measured and what follows; for coordinators everybody's."""
     blanket, me = blanket_for(request.user, blanket_id)
     looks_after = may(me, Role.COORDINATOR)

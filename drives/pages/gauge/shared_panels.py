@@ -10,7 +10,7 @@ from drives.craft.gauge.alike import AlikeKnitters, alike_knitters
 from drives.craft.places import Place
 from drives.models import Blanket, Claim
 from drives.readings.gauges import Knits, knits
-from drives.words.gauge import alike_words
+from drives.words.gauge import knitters_alike
 
 
 class Panel(NamedTuple):
@@ -44,7 +44,7 @@ def groups_alike(blanket: Blanket, known: Sequence[Knits]) -> list[Group]:
     return [
         Group(
             each,
-            alike_words(each),
+            knitters_alike(each),
             [names[member] for member in each.members],
             begun=[str(panel) for panel in cut if panel.members and _fits(panel, each)],
             free=[str(panel) for panel in cut if not panel.members],

@@ -5,5 +5,5 @@ from django.urls import path
 from . import gauge
 
 urlpatterns = [
-    path("blankets/<int:blanket_id>/gauge/", gauge.gauge, name="gauge"),
+    path("blankets/<int:blanket_id>/gauge/", gauge.gauge_page, name="gauge"),
 ]

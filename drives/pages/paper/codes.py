@@ -48,7 +48,7 @@ class NoteForm(ActionForm):
 
 @never_cache
 @require_methods("GET", "POST")
-def code(request: HttpRequest, link: str) -> HttpResponse:
+def code_page(request: HttpRequest, link: str) -> HttpResponse:
     """The people of its circle are sent to the square or the piece; others can leave a message.
 
     What others see says nothing of what the code stands on, nor of whose it is.

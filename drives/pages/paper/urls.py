@@ -5,7 +5,7 @@ from django.urls import path
 from . import codes, documents, finders
 
 urlpatterns = [
-    path("c/<str:link>/", codes.code, name="code"),
+    path("c/<str:link>/", codes.code_page, name="code"),
     path("blankets/<int:blanket_id>/codes/renew/", codes.renew_all_codes, name="renew_all_codes"),
     path("pieces/<int:piece_id>/code/renew/", codes.renew_piece_code, name="renew_piece_code"),
     path("blankets/<int:blanket_id>/print/", documents.print_page, name="print"),

@@ -15,17 +15,17 @@ from drives.pages.pieces import card
 from shared.methods import require_methods
 from shared.refusals import Refused
 
-PieceView = Callable[..., HttpResponse]  # request, piece, me, and what else the address says
-HandOverView = Callable[[SignedInRequest, HandOver, Member], HttpResponse]
+PiecePage = Callable[..., HttpResponse]  # request, piece, me, and what else the address says
+HandOverPage = Callable[[SignedInRequest, HandOver, Member], HttpResponse]
 
 
-def on_piece(*methods: str) -> Callable[[PieceView], Callable[..., HttpResponse]]:
+def on_piece(*methods: str) -> Callable[[PiecePage], Callable[..., HttpResponse]]:
     """A view that is given the piece and the reader's membership.
 
     What is Refused in it is answered by the piece's page, which says why.
     """
 
-    def decorate(view: PieceView) -> Callable[..., HttpResponse]:
+    def decorate(view: PiecePage) -> Callable[..., HttpResponse]:
         @require_methods(*methods)
         @login_required
         @wraps(view)
@@ -42,10 +42,10 @@ def on_piece(*methods: str) -> Callable[[PieceView], Callable[..., HttpResponse]
     return decorate
 
 
-def on_hand_over(*methods: str) -> Callable[[HandOverView], Callable[..., HttpResponse]]:
+def on_hand_over(*methods: str) -> Callable[[HandOverPage], Callable[..., HttpResponse]]:
     """The same for a hand-over; a refusal is answered by the page of its piece."""
 
-    def decorate(view: HandOverView) -> Callable[..., HttpResponse]:
+    def decorate(view: HandOverPage) -> Callable[..., HttpResponse]:
         @require_methods(*methods)
         @login_required
         @wraps(view)

@@ -61,7 +61,7 @@ class SizeForm(forms.Form):
 
 @require_safe
 @login_required
-def plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
+def size_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
     """Ask for the size; offer the nearest grids, with what they really give."""
     drive, me = drive_for(request.user, drive_id)
     require(me, Role.ORGANISER)

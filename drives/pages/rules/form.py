@@ -26,7 +26,7 @@ from drives.pages.rules.words import (
 )
 from drives.words.fibres import fibre_name
 from drives.words.receivers import contradiction_words, source_words
-from shared.forms import ActionForm, DateField, Part, Text, YesNoField
+from shared.forms import ActionForm, DateField, FieldGroup, Text, YesNoField
 
 ANSWERS = {
     True: gettext_lazy("Yes"),
@@ -107,7 +107,7 @@ class RulesForm(ActionForm):
             self.fields[name].help_text = told % {"source": source_words(source)}
 
     @property
-    def parts(self) -> list[Part]:
+    def parts(self) -> list[FieldGroup]:
         """Its fields as the page groups them."""
         return self.grouped(
             (_("Sizes"), SIZE_QUESTIONS),

@@ -13,7 +13,7 @@ from drives.craft.knitter import English, Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.states import State
-from drives.craft.receivers.cautions import FIBRE_CAUTIONS, HANDS
+from drives.craft.receivers.cautions import FIBRE_CAUTIONS, FOR_HANDS
 from drives.drawing import square_svg
 from drives.models import Claim, Drive, Square
 from drives.pages.common.svg import drawn
@@ -24,7 +24,7 @@ from drives.readings.checks import Check, cautions_of, colour_checks
 from drives.readings.supply import due_supply
 from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
-from drives.words.rows import Line, glossary, row_lines, stretch_lines
+from drives.words.rows import RowLine, glossary, row_lines, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
 from drives.words.yarn import enough_words
 from shared.forms import ActionForm
@@ -84,7 +84,7 @@ def page(
         **finished.finished_facts(square, rights, sent),
         "checks": [] if state is State.FINISHED else _against(drive, square.colour),
         "cautions": caution_words(*cautions_of(drive)),
-        "usual": caution_words(*FIBRE_CAUTIONS, *HANDS),
+        "usual": caution_words(*FIBRE_CAUTIONS, *FOR_HANDS),
         "yarn_line": _yarn_line(square, state, mine=rights.mine),
     }
     status = 409 if refused else sent.status if sent else 200
@@ -143,7 +143,7 @@ def _instructions(board: Board, square: Square, hand: Hand) -> dict[str, object]
     }
 
 
-def _rows(square: Square) -> tuple[Line, ...]:
+def _rows(square: Square) -> tuple[RowLine, ...]:
     return row_lines(square.side_stitches, Mitre(square.blanket.mitre))
 
 

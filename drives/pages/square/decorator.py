@@ -14,17 +14,17 @@ from drives.pages.square import card
 from shared.methods import require_methods
 from shared.refusals import Refused
 
-SquareView = Callable[[SignedInRequest, Square, Member], HttpResponse]
+SquarePage = Callable[[SignedInRequest, Square, Member], HttpResponse]
 
 
-def on_square(*methods: str) -> Callable[[SquareView], Callable[..., HttpResponse]]:
+def on_square(*methods: str) -> Callable[[SquarePage], Callable[..., HttpResponse]]:
     """A view that is given the square and the reader's membership.
 
     What is Refused in it is answered by the square's card, which says why and shows what there
     is to do instead.
     """
 
-    def decorate(view: SquareView) -> Callable[..., HttpResponse]:
+    def decorate(view: SquarePage) -> Callable[..., HttpResponse]:
         @require_methods(*methods)
         @login_required
         @wraps(view)

@@ -27,7 +27,7 @@ from shared.methods import require_methods
 
 @require_methods("GET", "POST")
 @login_required
-def yarn_file(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def yarn_file_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """What the file looks like, and bringing one: all of it is taken, or none."""
     me = member_of(request.user, circle_id)
     require(me, Role.COORDINATOR)

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.actions.yarn.store import YarnSettings
-from drives.craft.fibre.care import KINDS
+from drives.craft.fibre.care import TREATMENTS
 from drives.craft.yarn.weighing import Swatch
 from drives.drawing.colours import UNNAMED, yarn_colour
 from drives.models import Yarn
@@ -16,7 +16,7 @@ from drives.pages.common.fields import LooksField, MeasureForm, WeightField, Yar
 from drives.pages.yarn.amounts import AmountField
 from drives.words.fibres import fibres_line
 from drives.words.yarn import category_choices
-from shared.forms import Part, YesNoField
+from shared.forms import FieldGroup, YesNoField
 
 FAST = {
     None: gettext_lazy("Never tried"),
@@ -100,12 +100,12 @@ class YarnForm(MeasureForm):
         ask_for_care(self, unknown=_("Not told"))
 
     @property
-    def parts(self) -> list[Part]:
+    def parts(self) -> list[FieldGroup]:
         """Its fields as a page groups them."""
         what = ("colour", "value", "dye_lot", "grams", "category", "fibres", "metres_per_100_grams")
         return self.grouped(
             (_("What it is"), what),
-            (_("How it is cared for"), ("fast", *KINDS)),
+            (_("How it is cared for"), ("fast", *TREATMENTS)),
             (_("A weighed swatch"), ("swatch_stitches", "swatch_rows", "swatch_grams")),
             (_("Where it comes from, and where it is"), ("given_by", "agreed", "place")),
         )

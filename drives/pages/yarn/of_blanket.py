@@ -17,7 +17,7 @@ from shared.lists import listed
 
 @require_safe
 @login_required
-def blanket_yarn(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+def blanket_yarn_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """For all who are in the circle."""
     blanket, _me = blanket_for(request.user, blanket_id)
     found, units = supplies(blanket), blanket.drive.circle.units
@@ -44,8 +44,8 @@ def _row(supply: Supply, units: str) -> dict[str, object]:
         "begun": supply.begun,
         "takes": takes and _amount(takes.grams, takes.metres, units),
         "rests_on": takes and rests_on_words(takes.rests_on),
-        "stored": stock and measures.balance(stock.stored, units),
-        "held": stock and stock.held and measures.balance(stock.held, units),
+        "stored": stock and measures.balance_line(stock.stored, units),
+        "held": stock and stock.held and measures.balance_line(stock.held, units),
         "others": _shown(supply.demand.others, units),
         "knitted": _shown(supply.demand.knitted, units),
         "line": enough_words(supply.colour, supply.enough),

@@ -25,7 +25,7 @@ from shared.methods import require_methods
 
 @require_safe
 @login_required
-def yarns(request: SignedInRequest, circle_id: int) -> HttpResponse:
+def store_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """What the circle has, and what of it the reader has."""
     me = member_of(request.user, circle_id)
     found = list(with_hands(Yarn.objects.filter(circle=me.circle), me))

@@ -36,9 +36,9 @@ def balances(yarn: Yarn) -> dict[str, Any]:
     found: Any = yarn
     units = yarn.circle.units
     return {
-        "stored": measures.balance(yarn.grams, units),
-        "in_hands": found.in_hands and measures.balance(found.in_hands, units),
-        "own": found.own and measures.balance(found.own, units),
+        "stored": measures.balance_line(yarn.grams, units),
+        "in_hands": found.in_hands and measures.balance_line(found.in_hands, units),
+        "own": found.own and measures.balance_line(found.own, units),
     }
 
 
@@ -75,7 +75,7 @@ def _swatch(yarn: Yarn, units: str) -> str:
 def move_line(move: Move, units: str) -> str:
     """What moved, without who noted it and when."""
     told = {
-        "weight": measures.balance(abs(move.held or move.grams), units),
+        "weight": measures.balance_line(abs(move.held or move.grams), units),
         "name": move.member.name if move.member else "",
     }
     return _sentence(move) % told

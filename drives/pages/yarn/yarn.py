@@ -111,7 +111,8 @@ def _page(
         "shown": shown,
         "sent": sent,
         "hands": [
-            (each.member.name, measures.balance(each.grams, shown.units)) for each in shown.holdings
+            (each.member.name, measures.balance_line(each.grams, shown.units))
+            for each in shown.holdings
         ],
         "drives": receivers["drives"],
         "refused": receivers["refused"][counted.pk],

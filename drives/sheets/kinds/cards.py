@@ -14,7 +14,7 @@ from drives.craft.knitter import Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.states import State
 from drives.craft.places import Place
-from drives.craft.receivers.cautions import BABIES, Caution
+from drives.craft.receivers.cautions import FOR_BABIES, Caution
 from drives.drawing import square_svg
 from drives.models import Blanket, Options, Sheet
 from drives.readings.board import Board, board_of
@@ -78,7 +78,7 @@ def _drafts(
         "now": now,
         "cards": cards,
         "minding": caution_words(
-            *(BABIES if rules_of(sheet.blanket.drive).for_babies else ()), Caution.STOP
+            *(FOR_BABIES if rules_of(sheet.blanket.drive).for_babies else ()), Caution.STOP
         ),
         "together": together,
         "drawing": LARGE_DRAWING if sheet.chosen.large else DRAWING[together],

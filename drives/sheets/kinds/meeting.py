@@ -19,7 +19,7 @@ from drives.sheets.suggestions import suggestions
 
 
 @dataclass(frozen=True)
-class Row:
+class Attendee:
     """One who may come, in sentences and pieces of sentences."""
 
     name: str
@@ -73,14 +73,14 @@ def _rows(
     coming: Sequence[Member],
     could: meeting_words.Suggested,
     now: datetime,
-) -> Iterator[Row]:
+) -> Iterator[Attendee]:
     """All who knit, and who else has something."""
     for member in coming:
         brings = meeting_words.brings(board, pieces, member, now)
         hands_on = meeting_words.hands_on(pieces, member)
         if member.is_volunteer or brings or hands_on:
             told = meeting_words.could(board, pieces, member, could.get(member.pk, []))
-            yield Row(member.name, brings, hands_on, told)
+            yield Attendee(member.name, brings, hands_on, told)
 
 
 def who_comes(asked: Asked) -> list[object]:

@@ -4,7 +4,7 @@ from itertools import combinations_with_replacement
 
 import pytest
 
-from drives.craft.fibre.care import KINDS, Care, gentlest
+from drives.craft.fibre.care import TREATMENTS, Care, gentlest
 from drives.craft.fibre.notation import CARE_CODES, care_code
 from drives.craft.fibre.treatments import (
     Bleach,
@@ -106,6 +106,6 @@ def test_care_has_a_code_for_each_treatment_in_the_order_of_the_standard() -> No
 
 
 def test_no_two_treatments_share_a_code() -> None:
-    assert len(CARE_CODES) == sum(len(kind) for kind in KINDS.values())
+    assert len(CARE_CODES) == sum(len(kind) for kind in TREATMENTS.values())
     for code, (kind, treatment) in CARE_CODES.items():
         assert care_code(Care(**{kind: treatment})) == code  # type: ignore[arg-type]

@@ -4,7 +4,7 @@ import pytest
 
 from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.layout.plan import plan
-from drives.craft.layout.rows import Move, Part, rows
+from drives.craft.layout.rows import NeedleMove, RowPart, rows
 from drives.craft.places import Place
 from tests.craft.brief import foundation
 
@@ -61,7 +61,8 @@ def test_the_first_decreases_of_centred_squares(
 ) -> None:
     decreases = rows((cast_on - 1) // 2, Mitre.CENTRED)[1::2][: len(left)]
     assert [row.parts for row in decreases] == [
-        (Part(Move.KNIT, each), Part(Move.CDD), Part(Move.KNIT, each)) for each in each_side
+        (RowPart(NeedleMove.KNIT, each), RowPart(NeedleMove.CDD), RowPart(NeedleMove.KNIT, each))
+        for each in each_side
     ], source
     assert [row.stitches for row in decreases] == left, source
 
@@ -89,7 +90,7 @@ def test_the_last_row_of_a_square_of_29() -> None:
 def test_a_paired_square_of_40() -> None:
     # bunsofstrudel.blogspot.com/2007/04/another-sock-yarn-project.html
     every = rows(20, Mitre.PAIRED)
-    assert [part.stitches for part in every[1].parts if part.move is Move.KNIT] == [18, 18]
+    assert [part.stitches for part in every[1].parts if part.move is NeedleMove.KNIT] == [18, 18]
     assert every[1].stitches == 38
     decreases = [row.stitches for row in every if row.side == "RS"]
     assert decreases[-3:] == [4, 2, 1]

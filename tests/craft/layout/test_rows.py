@@ -4,7 +4,17 @@ import pytest
 
 from drives.craft.layout.layout import Layout, Mitre
 from drives.craft.layout.plan import plan
-from drives.craft.layout.rows import Move, Part, Row, Side, Stretch, compact, rows, rows_of, worked
+from drives.craft.layout.rows import (
+    NeedleMove,
+    Row,
+    RowPart,
+    Side,
+    Stretch,
+    compact,
+    rows,
+    rows_of,
+    worked,
+)
 from drives.craft.places import Place
 from tests.craft.needle import Mistake, Needle
 
@@ -90,13 +100,17 @@ def test_stitches_worked_against_published_ones() -> None:
     assert 736 * (worked(15, Mitre.CENTRED) + 1) == 376_832
 
 
-K2TOG, SSK, CDD = Part(Move.K2TOG), Part(Move.SSK), Part(Move.CDD)
-SLIP, REMOVE, OFF = Part(Move.SLIP_MARKER), Part(Move.REMOVE_MARKER), Part(Move.FASTEN_OFF)
-TO_END = Part(Move.KNIT_TO_END)
+K2TOG, SSK, CDD = RowPart(NeedleMove.K2TOG), RowPart(NeedleMove.SSK), RowPart(NeedleMove.CDD)
+SLIP, REMOVE, OFF = (
+    RowPart(NeedleMove.SLIP_MARKER),
+    RowPart(NeedleMove.REMOVE_MARKER),
+    RowPart(NeedleMove.FASTEN_OFF),
+)
+TO_END = RowPart(NeedleMove.KNIT_TO_END)
 
 
-def k(count: int) -> Part:
-    return Part(Move.KNIT, count)
+def k(count: int) -> RowPart:
+    return RowPart(NeedleMove.KNIT, count)
 
 
 def test_the_first_and_the_last_rows_in_full() -> None:
@@ -122,18 +136,18 @@ def test_the_first_and_the_last_rows_in_full() -> None:
 
 
 def test_the_compact_form_in_full() -> None:
-    to_marker, to_marked = Move.KNIT_TO_MARKER, Move.KNIT_TO_MARKED
-    decrease = (Part(to_marker, 2), K2TOG, SLIP, SSK, TO_END)
+    to_marker, to_marked = NeedleMove.KNIT_TO_MARKER, NeedleMove.KNIT_TO_MARKED
+    decrease = (RowPart(to_marker, 2), K2TOG, SLIP, SSK, TO_END)
     assert compact(20, Mitre.PAIRED) == (
         Stretch(1, 1, Side.WRONG, (k(20), SLIP, k(20)), 40),
         Stretch(2, 38, Side.RIGHT, decrease, 2, fewer=2),
-        Stretch(3, 39, Side.WRONG, (Part(to_marker), SLIP, TO_END), 2),
+        Stretch(3, 39, Side.WRONG, (RowPart(to_marker), SLIP, TO_END), 2),
         Stretch(40, 40, Side.RIGHT, (REMOVE, K2TOG, OFF), 1),
     )
     assert compact(20, Mitre.CENTRED) == (
         Stretch(1, 1, Side.WRONG, (k(41),), 41),
-        Stretch(2, 38, Side.RIGHT, (Part(to_marked, 1), CDD, TO_END), 3, fewer=2),
-        Stretch(3, 39, Side.WRONG, (Part(Move.KNIT_ALL),), 3),
+        Stretch(2, 38, Side.RIGHT, (RowPart(to_marked, 1), CDD, TO_END), 3, fewer=2),
+        Stretch(3, 39, Side.WRONG, (RowPart(NeedleMove.KNIT_ALL),), 3),
         Stretch(40, 40, Side.RIGHT, (CDD, OFF), 1),
     )
 
@@ -163,7 +177,7 @@ def test_a_large_square_is_worked_like_a_small_one_with_more_stitches(mitre: Mit
         (k(20), SLIP, k(20), OFF),
     ],
 )
-def test_the_needle_shows_mistakes(wrong: tuple[Part, ...]) -> None:
+def test_the_needle_shows_mistakes(wrong: tuple[RowPart, ...]) -> None:
     needle = with_foundation(20, Mitre.PAIRED)
     needle.work_parts((k(20), SLIP, k(20)))
     with pytest.raises(Mistake):

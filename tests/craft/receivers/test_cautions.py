@@ -2,7 +2,7 @@
 
 import pytest
 
-from drives.craft.receivers.cautions import BABIES, WHEELCHAIRS, Caution, in_use
+from drives.craft.receivers.cautions import FOR_BABIES, FOR_WHEELCHAIRS, Caution, in_use
 
 AMERICAN, BRITISH = Caution.AMERICAN_SLEEP, Caution.BRITISH_SLEEP
 
@@ -17,7 +17,7 @@ AMERICAN, BRITISH = Caution.AMERICAN_SLEEP, Caution.BRITISH_SLEEP
     ],
 )
 def test_safe_sleep_differs_by_country(country: str, sleep: list[Caution]) -> None:
-    assert in_use(country, for_babies=True) == (*sleep, *BABIES)
+    assert in_use(country, for_babies=True) == (*sleep, *FOR_BABIES)
     assert in_use(country) == ()
 
 
@@ -30,4 +30,4 @@ def test_each_says_who_says_so() -> None:
 
 
 def test_wheelchairs_only_where_they_are_meant() -> None:
-    assert in_use("GB", for_wheelchairs=True) == WHEELCHAIRS
+    assert in_use("GB", for_wheelchairs=True) == FOR_WHEELCHAIRS

@@ -18,7 +18,7 @@ from drives.craft.receivers.blanket_rules import (
     finished_conflicts,
     plan_conflicts,
 )
-from drives.craft.receivers.conflicts import Code, Conflict
+from drives.craft.receivers.conflicts import Conflict, ConflictCode
 from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.yarn_rules import YarnFacts, yarn_conflicts
 
@@ -42,7 +42,7 @@ def test_rules_that_were_not_told_never_conflict(sides: tuple[float, float], tol
 def test_a_plan_that_is_too_small_is_told_by_how_much() -> None:
     (shorter, longer) = plan_conflicts(Rules(shorter_from=61, longer_from=61), PlanFacts(50, 55))
     assert shorter == Conflict(
-        Code.TOO_SMALL, {"finished": False, "is": 50, "least": 61, "short": 11}, "shorter"
+        ConflictCode.TOO_SMALL, {"finished": False, "is": 50, "least": 61, "short": 11}, "shorter"
     )
     assert codes([shorter, longer]) == [("too-small", "shorter"), ("too-small", "longer")]
 
@@ -69,7 +69,7 @@ def test_too_wide_for_a_wheelchair() -> None:
     rules = Rules(shorter_to=90, for_wheelchairs=True)
     (wide,) = plan_conflicts(rules, PlanFacts(127, 100))
     assert wide == Conflict(
-        Code.TOO_LARGE,
+        ConflictCode.TOO_LARGE,
         {"finished": False, "is": 100, "most": 90, "over": 10, "wheelchairs": True},
         "shorter",
     )
@@ -80,7 +80,9 @@ def test_holes_in_the_layout() -> None:
     plan = PlanFacts.of(hole, gauge=20, border=5)
     assert plan == (55, 45, (Place(2, 2),))  # squares of 10 cm, a border of 2.5; E4 lies open
     (found,) = plan_conflicts(Rules(for_babies=True), plan)
-    assert found == Conflict(Code.HOLES, {"finished": False, "places": ["B2"], "babies": True})
+    assert found == Conflict(
+        ConflictCode.HOLES, {"finished": False, "places": ["B2"], "babies": True}
+    )
     assert not plan_conflicts(Rules(for_babies=True, holes=True), plan)
     assert codes(plan_conflicts(Rules(holes=False), plan)) == [("holes", "")]
 
@@ -98,14 +100,14 @@ def test_places_are_a_hole_only_where_squares_enclose_them() -> None:
 
 def test_a_refused_fibre_is_told_with_its_share() -> None:
     (found,) = yarn_conflicts(Rules(refused=frozenset({Fibre.WOOL})), WOOLLY)
-    assert found == Conflict(Code.FIBRE_REFUSED, {"yarn": "Moss", "share": 20}, "wool")
+    assert found == Conflict(ConflictCode.FIBRE_REFUSED, {"yarn": "Moss", "share": 20}, "wool")
 
 
 def test_only_wanted_fibres() -> None:
     wanted = Rules(wanted=frozenset({Fibre.ACRYLIC, Fibre.POLYAMIDE}))
     (found,) = yarn_conflicts(wanted, WOOLLY)
     facts = {"yarn": "Moss", "share": 20, "wanted": ["acrylic", "polyamide"]}
-    assert found == Conflict(Code.FIBRE_NOT_WANTED, facts, "wool")
+    assert found == Conflict(ConflictCode.FIBRE_NOT_WANTED, facts, "wool")
     assert not yarn_conflicts(wanted, WOOLLY._replace(fibres={Fibre.ACRYLIC: 100}))
     assert not yarn_conflicts(Rules(wanted=frozenset(), refused=frozenset()), WOOLLY)
 
@@ -140,7 +142,7 @@ def test_the_temperature_is_told_on_both_sides() -> None:
     yarn = WOOLLY._replace(care=Care(Wash.MACHINE_40))
     (found,) = yarn_conflicts(Rules(temperature=60), yarn)
     facts = {"yarn": "Moss", "temperature": 60, "stands": 40}
-    assert found == Conflict(Code.WASHED_TOO_HOT, facts)
+    assert found == Conflict(ConflictCode.WASHED_TOO_HOT, facts)
 
 
 @pytest.mark.parametrize(

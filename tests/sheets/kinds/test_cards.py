@@ -12,7 +12,7 @@ from accounts.models import Member
 from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
-from drives.craft.receivers.cautions import BABIES, Caution
+from drives.craft.receivers.cautions import FOR_BABIES, Caution
 from drives.models import Blanket, Paper, Print
 from drives.sheets.kinds import CARDS
 from drives.sheets.kinds.cards import TEXT_SIZES
@@ -57,7 +57,7 @@ def test_tells_all_that_is_needed_to_knit_the_square(desk: Desk, cast: Cast) -> 
         "20: 1 left",
         "ssk slip 2 stitches knitwise",
         "count your markers and pins",
-        *(caution.detail for caution in caution_words(*BABIES, Caution.STOP)),
+        *(caution.detail for caution in caution_words(*FOR_BABIES, Caution.STOP)),
         "Scan the code and press the button there, or tell the coordinator.",
     ):
         assert words in printed.words
