@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.db import models
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.models.circle import Circle
@@ -102,7 +103,7 @@ class Invitation(RoleHolder):
         ]
 
     def __str__(self) -> str:
-        return self.email or f"link {self.pk}"
+        return self.email or _("link %(number)d") % {"number": self.pk}
 
     @property
     def is_personal(self) -> bool:

@@ -154,13 +154,24 @@ def _bottleneck(board: Board, place: Place, waiting: int, now: datetime) -> str:
     facts = {"place": place, "blanket": board.blanket, "waiting": waiting}
     claim = board.claims.get(place)
     if claim is None:
-        return _("%(place)s of “%(blanket)s”: %(waiting)d others wait; nobody has it yet.") % facts
+        told = ngettext(
+            "%(place)s of “%(blanket)s”: %(waiting)d other waits; nobody has it yet.",
+            "%(place)s of “%(blanket)s”: %(waiting)d others wait; nobody has it yet.",
+            waiting,
+        )
+        return told % facts
     facts |= {"name": claim.member, "due": date_format(localdate(claim.due_at), "MONTH_DAY_FORMAT")}
     if claim.late(now):
-        told = _("%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s is late with it.")
+        told = ngettext(
+            "%(place)s of “%(blanket)s”: %(waiting)d other waits; %(name)s is late with it.",
+            "%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s is late with it.",
+            waiting,
+        )
     else:
-        told = _(
-            "%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s has it until %(due)s."
+        told = ngettext(
+            "%(place)s of “%(blanket)s”: %(waiting)d other waits; %(name)s has it until %(due)s.",
+            "%(place)s of “%(blanket)s”: %(waiting)d others wait; %(name)s has it until %(due)s.",
+            waiting,
         )
     return told % facts
 

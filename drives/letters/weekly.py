@@ -40,9 +40,14 @@ def _standing(board: Board, now: datetime) -> str:
     """``4 of 9 squares are finished; 2 can be begun; 1 is late.``"""
     begin = sum(state is State.READY for state in board.state_of.values())
     late = len(list(board.late(now)))
+    squares = len(board.plan.places)
     told = [
-        _("%(finished)d of %(all)d squares are finished")
-        % {"finished": len(board.finished), "all": len(board.plan.places)}
+        ngettext(
+            "%(finished)d of %(all)d square is finished",
+            "%(finished)d of %(all)d squares are finished",
+            squares,
+        )
+        % {"finished": len(board.finished), "all": squares}
     ]
     if begin:
         told.append(_("%(count)d can be begun") % {"count": begin})

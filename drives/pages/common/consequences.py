@@ -68,7 +68,11 @@ def claiming(square: Square) -> list[str]:
     """What claiming for somebody brings."""
     drive = square.blanket.drive
     return [
-        _("%(place)s is in their hands for %(days)d days.")
+        ngettext(
+            "%(place)s is in their hands for %(days)d day.",
+            "%(place)s is in their hands for %(days)d days.",
+            drive.claim_days,
+        )
         % {"place": square, "days": drive.claim_days},
         _("Nobody else can claim it until it is finished, given back or released."),
     ]

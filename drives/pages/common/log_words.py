@@ -65,8 +65,8 @@ def event_line(event: Event) -> str:
         facts["place"] = _("a swatch")
     if event.verb in ("overruled", "upheld"):
         facts["conflict"] = _conflict(facts, event.circle.units)
-    told = _of_own_square(event.verb) if acted else _of_others_square(event.verb)
-    told = told or _of_blanket(event.verb) or _of_piece(event.verb, of_own=acted)
+    told = (_of_own_square if acted else _of_others_square)(event.verb, facts)
+    told = told or _of_blanket(event.verb, facts) or _of_piece(event.verb, of_own=acted)
     told = told or _of_rules(event.verb, confirmed=bool(facts.get("told_by")))
     told = told or _of_yarn(event.verb, of_own=acted or not facts.get("member"))
     if not told:
@@ -95,7 +95,7 @@ def _joined(facts: dict[str, Any]) -> str:
     return ""
 
 
-def _of_own_square(verb: str) -> str:
+def _of_own_square(verb: str, facts: dict[str, Any]) -> str:
     """What a knitter, or the site by the clock, did with a square."""
     match verb:
         case "claimed":
@@ -117,11 +117,15 @@ def _of_own_square(verb: str) -> str:
         case "measured":
             return _("%(by)s measured %(place)s.")
         case "colour-chosen":
-            return _("%(by)s chose %(colour)s for %(place)s; %(changed)s other squares changed.")
+            return ngettext(
+                "%(by)s chose %(colour)s for %(place)s; %(changed)s other square changed.",
+                "%(by)s chose %(colour)s for %(place)s; %(changed)s other squares changed.",
+                facts["changed"],
+            )
     return ""
 
 
-def _of_others_square(verb: str) -> str:
+def _of_others_square(verb: str, facts: dict[str, Any]) -> str:
     """What somebody did with a square in another's hands."""
     match verb:
         case "claimed":
@@ -139,30 +143,49 @@ def _of_others_square(verb: str) -> str:
         case "measured":
             return _("%(by)s measured %(place)s for %(member)s.")
         case "colour-chosen":
-            return _(
+            return ngettext(
                 "%(by)s chose %(colour)s for %(member)s’s %(place)s; "
-                "%(changed)s other squares changed."
+                "%(changed)s other square changed.",
+                "%(by)s chose %(colour)s for %(member)s’s %(place)s; "
+                "%(changed)s other squares changed.",
+                facts["changed"],
             )
     return ""
 
 
-def _of_blanket(verb: str) -> str:
+def _of_blanket(verb: str, facts: dict[str, Any]) -> str:
     """What somebody did with the blanket itself."""
     match verb:
         case "planned":
-            return _("%(by)s planned the blanket: %(squares)s squares.")
+            return ngettext(
+                "%(by)s planned the blanket: %(squares)s square.",
+                "%(by)s planned the blanket: %(squares)s squares.",
+                facts["squares"],
+            )
         case "layout-changed":
             return _("%(by)s changed the layout.")
         case "ripped-back":
             return _("%(by)s ripped %(place)s back.")
         case "coloured":
-            return _("%(by)s chose the yarn for %(squares)s squares.")
+            return ngettext(
+                "%(by)s chose the yarn for %(squares)s square.",
+                "%(by)s chose the yarn for %(squares)s squares.",
+                facts["squares"],
+            )
         case "colours-planned":
-            return _("%(by)s made a plan for the yarns: %(squares)s squares changed.")
+            return ngettext(
+                "%(by)s made a plan for the yarns: %(squares)s square changed.",
+                "%(by)s made a plan for the yarns: %(squares)s squares changed.",
+                facts["squares"],
+            )
         case "palette-set":
             return _("%(by)s noted the yarns: %(colours)s.")
         case "codes-renewed":
-            return _("%(by)s renewed codes on paper: %(codes)s printed before lead nowhere now.")
+            return ngettext(
+                "%(by)s renewed a code on paper: what was printed before leads nowhere now.",
+                "%(by)s renewed codes on paper: %(codes)s printed before lead nowhere now.",
+                facts["codes"],
+            )
         case "gift-described":
             return _("%(by)s wrote down what the receiver is told.")
         case "note-left":

@@ -129,17 +129,24 @@ def _change(told: Foretold, other: Dates) -> str:
         "half": day_words(other["half"], told["today"]),
         "sure": day_words(sure, told["today"]),
     }
-    dates = _("by %(half)s with 50 %%, by %(sure)s with 90 %%") % facts
     if before is None:
-        return f"{dates}."
+        return _("by %(half)s with 50 %%, by %(sure)s with 90 %%.") % facts
     days = (date.fromisoformat(before) - date.fromisoformat(sure)).days
     if days > 0:
-        more = ngettext("%(days)d day sooner.", "%(days)d days sooner.", days)
+        text = ngettext(
+            "by %(half)s with 50 %%, by %(sure)s with 90 %%; %(days)d day sooner.",
+            "by %(half)s with 50 %%, by %(sure)s with 90 %%; %(days)d days sooner.",
+            days,
+        )
     elif days < 0:
-        more = ngettext("%(days)d day later.", "%(days)d days later.", -days)
+        text = ngettext(
+            "by %(half)s with 50 %%, by %(sure)s with 90 %%; %(days)d day later.",
+            "by %(half)s with 50 %%, by %(sure)s with 90 %%; %(days)d days later.",
+            -days,
+        )
     else:
-        more = _("that changes nothing.")
-    return f"{dates}; {more % {'days': abs(days)} if days else more}"
+        text = _("by %(half)s with 50 %%, by %(sure)s with 90 %%; that changes nothing.")
+    return text % (facts | {"days": abs(days)})
 
 
 def forecast_rests_on(ground: Ground) -> list[str]:

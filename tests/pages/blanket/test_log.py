@@ -1,6 +1,10 @@
 """The log of a blanket."""
 
+import pytest
+
+from accounts.models import Event
 from drives.actions.squares import claims
+from drives.pages.common.log_words import event_line
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW
@@ -51,3 +55,35 @@ def test_a_long_log_comes_in_pages(cast: Cast, vera: Reader, plan: Plan) -> None
     assert vera.read(address).endswith("Older Page 1 of 2")
     assert vera.read(address, {"page": 2}).endswith("4 squares. Newer Page 2 of 2")
     assert vera.read(address, {"page": 99}).endswith("Page 2 of 2")
+
+
+@pytest.mark.parametrize(
+    ("verb", "facts", "line"),
+    [
+        ("planned", {"squares": 1}, "Olga planned the blanket: 1 square."),
+        ("coloured", {"squares": 1}, "Olga chose the yarn for 1 square."),
+        (
+            "colours-planned",
+            {"squares": 1},
+            "Olga made a plan for the yarns: 1 square changed.",
+        ),
+        (
+            "colour-chosen",
+            {"place": "A1", "colour": "rust", "member": "Olga", "changed": 1},
+            "Olga chose rust for A1; 1 other square changed.",
+        ),
+        (
+            "colour-chosen",
+            {"place": "A1", "colour": "rust", "member": "Vera", "changed": 1},
+            "Olga chose rust for Vera’s A1; 1 other square changed.",
+        ),
+        (
+            "codes-renewed",
+            {"codes": 1},
+            "Olga renewed a code on paper: what was printed before leads nowhere now.",
+        ),
+    ],
+)
+def test_one_is_told_as_one(cast: Cast, verb: str, facts: dict[str, object], line: str) -> None:
+    event = Event(by=cast.olga, circle=cast.circle, verb=verb, facts=facts)
+    assert event_line(event) == line
