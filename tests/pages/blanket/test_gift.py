@@ -62,6 +62,15 @@ def test_inches_are_kept_as_centimetres(desk: Desk, cast: Cast) -> None:
     assert "Width in inches" in cora.read(page(desk))
 
 
+def test_fibres_are_kept_as_codes_and_shown_in_the_readers_words(desk: Desk, cast: Cast) -> None:
+    cast.circle.english = "american"
+    cast.circle.save(update_fields=["english"])
+    cora = reader(cast.cora)
+    cora.post(page(desk), {"fibres": "80 % rayon, 20 % nylon"})
+    assert Gift.objects.get().fibres == "80 % viscose, 20 % polyamide"
+    assert 'value="80 % rayon, 20 % nylon"' in cora.get(page(desk)).content.decode()
+
+
 def test_fibres_are_never_guessed_nor_half_told(desk: Desk, cast: Cast) -> None:
     cora = reader(cast.cora)
     with nothing_changes():

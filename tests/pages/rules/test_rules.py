@@ -286,7 +286,7 @@ def test_a_conflict_is_overruled_with_a_reason_and_upheld(
     text = olga.press(f"{address}overrule/", sent | {"reason": "The matron said yes."})
     quiet = "the receiver refuses it. Overruled by Olga on"
     assert quiet in text
-    assert "Olga overruled: “" in text
+    assert "Olga overruled: ““moss” has 20 % wool; the receiver refuses it.” (moss)." in text
     for page in (address, f"/drives/{desk.blanket.drive_id}/", f"/blankets/{desk.blanket.pk}/"):
         text = vera.read(page)
         assert quiet in text

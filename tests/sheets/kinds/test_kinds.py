@@ -60,7 +60,8 @@ def test_a_kind_that_is_no_more_fails_in_words(desk: Desk, cast: Cast) -> None:
     Sheet.objects.update(kind="poster", attempt=2)
     render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
-    assert (sheet.status, sheet.error) == (Status.FAILED, "Something went wrong on our side.")
+    assert (sheet.status, sheet.error) == (Status.FAILED, "our-side")
+    assert sheet.trouble == "Something went wrong on our side."
 
 
 def test_what_a_document_cannot_do_without_is_asked_for(
