@@ -5,10 +5,11 @@ Who needs several takes them in this order, so that no two ever wait for each ot
 1. the circle, 2. the member (both in ``accounts.actions.locks``), 3. the drive, 4. the blanket,
 5. pieces by id, 6. squares by id, 7. yarns by id, 8. sheets that nobody looks after.
 
-All other rows are written under one of these, or by one conditional UPDATE that needs no lock
-before it: claims under their square, turns and hand-overs under their piece, palettes under their
-blanket, holdings and moves under their yarn; of users, invitations, codes, letters and notes each
-by itself. A user's own row comes before their circles.
+All other rows are written under one of these, or by one statement that needs no lock before it:
+measurements under their member, claims under their square, turns and hand-overs under their piece,
+palettes under their blanket, holdings and moves under their yarn; users, invitations, codes,
+letters and who wants which, notes of finders each by itself. A user's row comes before their
+circles.
 
 Each lock is FOR NO KEY UPDATE, so that rows which only point to the held one can still be written,
 unless its function says otherwise.
