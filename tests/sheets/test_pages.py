@@ -29,7 +29,7 @@ def coordinator(client: Client, cast: Cast) -> Client:
 def ask(client: Client, desk: Desk, kind: str = "status", **chosen: str) -> str:
     """Where asking for a document leads."""
     chosen = {"paper": "Letter", **chosen, "kind": kind}
-    response = client.post(reverse("drives:request_sheet", args=[desk.blanket.pk]), chosen)
+    response = client.post(reverse("drives:print_document", args=[desk.blanket.pk]), chosen)
     assert response.status_code == 302
     return str(response["Location"])
 
@@ -40,7 +40,7 @@ def print_page(client: Client, desk: Desk) -> str:
 
 def test_the_board_offers_it_to_those_who_may(client: Client, cast: Cast, desk: Desk) -> None:
     board = reverse("drives:blanket", args=[desk.blanket.pk])
-    asks = f'action="{reverse("drives:request_sheet", args=[desk.blanket.pk])}"'
+    asks = f'action="{reverse("drives:print_document", args=[desk.blanket.pk])}"'
     leads = f'href="{reverse("drives:print", args=[desk.blanket.pk])}"'
     assert asks in signed_in(client, cast.cora).get(board).content.decode()
     vera = signed_in(client, cast.vera).get(board).content.decode()
@@ -103,7 +103,7 @@ def test_failure_is_told_and_may_be_tried_again(coordinator: Client, desk: Desk)
 
 
 def test_other_papers_are_refused_in_words(coordinator: Client, desk: Desk) -> None:
-    address = reverse("drives:request_sheet", args=[desk.blanket.pk])
+    address = reverse("drives:print_document", args=[desk.blanket.pk])
     for wrong, words in (
         ({"kind": "status", "paper": "A0"}, "Paper</a>: Select a valid choice."),
         ({"kind": "poster"}, "poster is not one of the available choices."),
@@ -143,7 +143,7 @@ def test_the_last_choice_of_paper_ink_and_print_is_remembered(
     page = print_page(coordinator, desk)
     for name, value in (("paper", "Letter"), ("ink", "black"), ("print", "large")):
         assert re.search(rf'name="{name}" value="{value}"[^>]*checked', page)
-    address = reverse("drives:request_sheet", args=[desk.blanket.pk])
+    address = reverse("drives:print_document", args=[desk.blanket.pk])
     coordinator.post(address, {"kind": "cards", "places": "A1"})
     assert Sheet.objects.latest("pk").options == {
         "paper": "Letter",
@@ -168,7 +168,7 @@ def test_a_volunteer_prints_what_they_knit_and_labels(
     assert re.findall(r'name="kind"\s+value="(\w+)"', print_page(vera, desk)) == ["cards", "label"]
     where = ask(vera, desk, "cards", places="B1")
     assert vera.get(where).status_code == 200
-    address = reverse("drives:request_sheet", args=[desk.blanket.pk])
+    address = reverse("drives:print_document", args=[desk.blanket.pk])
     for places in ("A2", "A1", ""):
         assert vera.post(address, {"kind": "cards", "places": places}).status_code == 403
     square = reverse("drives:square", args=[desk.blanket.pk, "B1"])
