@@ -2,19 +2,16 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
+from typing import Any, Generic, TypeVar
 
 from django import forms
 from django.db.models import QuerySet
 from django.http import HttpRequest, QueryDict
 
 from shared.refusals import Refused
-
-if TYPE_CHECKING:
-    from django.utils.functional import _StrPromise
+from shared.text import Text
 
 T = TypeVar("T")
-Text: TypeAlias = "str | _StrPromise"
 FieldGroup = tuple[str, list[forms.BoundField]]
 """A heading and the fields below it."""
 

@@ -5,10 +5,9 @@ from typing import NamedTuple
 
 from django.http import JsonResponse
 from django.urls import reverse
-from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 
-Text = str | Promise
+from shared.text import Text
 
 
 class ProblemKind(NamedTuple):

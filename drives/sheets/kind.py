@@ -5,15 +5,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from django.utils.functional import Promise
-
 from accounts.models import Member
 from drives.actions.paper.kind import Asked, Form, PrintedKind, SheetKind
 from drives.models import Blanket, Options, Receiver, Sheet
 from drives.readings.board import Board
 from drives.readings.outlook import Outlook, grounds
-
-Text = str | Promise
+from shared.text import Text
 
 # One part of a document: drafts of it as HTML, laid out generously at first and then more and
 # more closely. The first draft that needs only one page is taken, or else the last.

@@ -6,8 +6,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from drives.craft.knitter import Hand
-from drives.craft.layout.foundation import Do, Edge, How, Step
-from drives.craft.layout.foundation import marker as middle
+from drives.craft.layout.foundation import Do, Edge, How, Step, marker_at
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
@@ -37,7 +36,7 @@ def short_line(steps: Sequence[Step]) -> str:
 
 def marker_line(steps: Sequence[Step], mitre: Mitre) -> str:
     """Where the marker goes, counted along the steps in the order of work."""
-    marker = middle(steps, mitre)
+    marker = marker_at(steps, mitre)
     step, number = steps[marker.step], marker.step + 1
     facts = {"stitch": marker.stitch, "step": number, "next": number + 1}
     if mitre is Mitre.CENTRED:

@@ -93,7 +93,7 @@ def total(steps: Sequence[Step]) -> int:
     return sum(step.stitches for step in steps)
 
 
-def marker(steps: Sequence[Step], mitre: Mitre) -> Marker:
+def marker_at(steps: Sequence[Step], mitre: Mitre) -> Marker:
     """Where the marker goes, counted in the order of work."""
     rest = (total(steps) + (mitre is Mitre.CENTRED)) // 2
     for index, step in enumerate(steps):

@@ -10,7 +10,8 @@ from accounts.access import may
 from accounts.models import Member, Role, Units
 from drives import measures
 from drives.drawing.colours import UNNAMED, look
-from shared.forms import ActionForm, Text
+from shared.forms import ActionForm
+from shared.text import Text
 
 
 class MeasureField(forms.Field):

@@ -26,7 +26,8 @@ from drives.pages.rules.words import (
 )
 from drives.words.fibres import fibre_name
 from drives.words.receivers import contradiction_words, source_words
-from shared.forms import ActionForm, DateField, FieldGroup, Text, YesNoField
+from shared.forms import ActionForm, DateField, FieldGroup, YesNoField
+from shared.text import Text
 
 ANSWERS = {
     True: gettext_lazy("Yes"),

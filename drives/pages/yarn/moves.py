@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from django import forms
-from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -13,15 +12,16 @@ from drives.actions.yarn import ledger
 from drives.models import Move
 from drives.pages.common.fields import MeasureForm
 from drives.pages.yarn.amounts import BALANCE, AmountField
+from shared.text import Text
 
 
 class MoveKind(NamedTuple):
     """One way of moving: its words, and what its form asks."""
 
-    heading: str | Promise
-    button: str | Promise
+    heading: Text
+    button: Text
     act: Callable[..., Move | None]
-    who: str | Promise = ""  # the label of whom is asked for; empty: nobody
+    who: Text = ""  # the label of whom is asked for; empty: nobody
     holders: bool = False  # of those who have some alone, else of the whole circle
     store: bool = False  # whether it may be the store too
     note: bool = False

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drives.craft.knitter import Hand
-from drives.craft.layout.foundation import Do, Edge, Step, marker, total
+from drives.craft.layout.foundation import Do, Edge, Step, marker_at, total
 from drives.craft.layout.layout import Layout, Mitre, problems
 from drives.craft.layout.plan import Plan, SquareKind, plan
 from drives.craft.places import Place
@@ -71,7 +71,7 @@ def test_totals_are_right_and_the_middle_is_in_the_middle(layout: Layout) -> Non
             side = planned.size[place] * layout.stitches
             assert total(steps) == 2 * side + centred
             assert all(step.stitches > 0 for step in steps)
-            middle = marker(steps, layout.mitre)
+            middle = marker_at(steps, layout.mitre)
             before = sum(step.stitches for step in steps[: middle.step])
             assert before + middle.stitch == side + centred
             assert 1 <= middle.stitch <= steps[middle.step].stitches
