@@ -46,3 +46,12 @@ def test_what_a_weaker_rule_let_through_is_mended(old: Old) -> None:
     ]
     assert old.rows("SELECT fringe, washed FROM drives_gift") == [(None, None)]
     assert old.rows("SELECT name FROM django_migrations WHERE name = '0004_swatch'") == []
+
+
+@pytest.mark.parametrize("dump", ["first_release"])
+def test_an_invitation_that_was_mailed_has_been_taken(old: Old) -> None:
+    """So that it is never sent again."""
+    old.run("UPDATE accounts_invitation SET mailed_at = '2026-10-04 10:00:00' WHERE id = 2")
+    old.manage("migrate")
+    taken = "SELECT id, mail_taken_at = mailed_at FROM accounts_invitation ORDER BY id"
+    assert old.rows(taken) == [(1, None), (2, True), (3, None)]
