@@ -1,15 +1,21 @@
 """The actions on a circle's yarn, for tests to tell short stories with."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from accounts.models import Event, Member
+from drives.actions.colours.by_hand import colour_squares
+from drives.actions.colours.plans import set_palette
 from drives.actions.yarn import ledger
 from drives.actions.yarn.store import YarnSettings, add_yarn
+from drives.craft.colours.wish import Pattern
 from drives.craft.fibre.care import Care
+from drives.craft.places import Place
 from drives.models import Holding, Move, Yarn
+from drives.readings.colour_plans import ColoursWanted, PaletteColour
 
-from .desk import NOW
+from .desk import NOW, Desk
 
 FACTS = YarnSettings(
     colour="Navy",
@@ -29,6 +35,16 @@ FACTS = YarnSettings(
 def new_yarn(by: Member, grams: int = 100, **changed: Any) -> Yarn:
     facts: Any = FACTS | changed
     return add_yarn(circle=by.circle, grams=grams, by=by, now=NOW, **facts)
+
+
+def lay_colours(desk: Desk, by: Member, looks: Mapping[str, str], **colours: str) -> None:
+    """Squares by their names get these colours, and the blanket a palette that ``looks`` so."""
+    given = {Place.parse(name): colour for name, colour in colours.items()}
+    if given:
+        colour_squares(blanket=desk.blanket, by=by, colours=given, now=NOW)
+    palette = tuple(PaletteColour(name, value, own=True) for name, value in looks.items())
+    wanted = ColoursWanted(palette, Pattern.BANDS, apart=False, margin=0)
+    set_palette(blanket=desk.blanket, by=by, wanted=wanted, now=NOW)
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,6 @@
 Everything is drawn from ``drives.craft`` and from what is given; nothing here reads a row.
 """
 
-from .colours import yarn_colour
 from .cut import cut_svg
 from .forecast import forecast_svg
 from .legend import Sign, legend
@@ -23,5 +22,4 @@ __all__ = [
     "portrait_svg",
     "square_svg",
     "wall_svg",
-    "yarn_colour",
 ]

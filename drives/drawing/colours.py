@@ -66,7 +66,7 @@ def yarn_colour(words: str) -> str | None:
 
     The last known word counts, for it is the noun: "sea green", "dusty pink".
 
-    >>> yarn("Dusty pink"), yarn("variegated")
+    >>> yarn_colour("Dusty pink"), yarn_colour("variegated")
     ('#de8fa5', None)
     """
     for word in reversed(words.lower().replace("-", " ").split()):

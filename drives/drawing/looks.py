@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from drives.craft.layout.states import State
 
-from .colours import line_on, mix, yarn_colour
+from .colours import line_on, mix
 from .lines import Lines, box, disc, tail
 
 UNIT = 60  # the side of a square of one unit, in units of the drawing
@@ -46,14 +46,9 @@ class Stroke(NamedTuple):
         return f'<path {self.attributes} d="M{f"{self.tail}M".join(corners)}{self.tail}"/>'
 
 
-def look_of(state: State, size: int, words: str, *, paper: bool) -> Look:
-    """The look of a square whose yarn's colour is told in ``words``, empty where none is shown."""
-    return Look(state, size, yarn_colour(words) or "", paper)
-
-
 @lru_cache(maxsize=1024)
 def strokes_of(look: Look) -> tuple[Stroke, ...]:
-    """The paths of ``look_of``, from the ground up."""
+    """The paths of ``look``, from the ground up."""
     side = look.size * UNIT
     draw = {
         State.WAITING: _waiting,
@@ -86,8 +81,8 @@ def mine(side: int) -> tuple[Stroke, ...]:
     )
 
 
-def stroke(colour: str, width: float, path: str, more: str = "") -> Stroke:
-    return Stroke(f'fill="none" stroke="{colour}" stroke-width="{width}"{more}', path)
+def stroke(colour: str, width: float, tail: str, more: str = "") -> Stroke:
+    return Stroke(f'fill="none" stroke="{colour}" stroke-width="{width}"{more}', tail)
 
 
 def mitre(side: int) -> str:

@@ -9,7 +9,7 @@ from drives.craft.places import Place
 
 from . import looks
 from .grid import DrawingGrid, names
-from .looks import UNIT, look_of, strokes_of
+from .looks import UNIT, Look, strokes_of
 from .outline import outlines
 
 MOST_LINKED_LINES = 60  # columns, or rows, up to which every square is a link and bears its name
@@ -24,7 +24,7 @@ def map_svg(
     label: Callable[[Place], str] = str,
     late: Set[Place] = frozenset(),
     mine: Set[Place] = frozenset(),
-    colours: Mapping[Place, str] | None = None,
+    colours: Mapping[Place, str] = {},
     pieces: Mapping[str, Collection[Place]] | None = None,
     paper: bool = False,
     part: tuple[Place, Place] | None = None,
@@ -36,10 +36,10 @@ def map_svg(
     words given here. With ``link`` each square is an ``<a class="square">`` with its accessible
     name from ``label`` (its place's name, if none is given), in the recommended order of work;
     on a map of more than 60 columns or rows only the squares that are ready, taken or ``mine``
-    are, and only they bear their names. ``colours`` are yarn colours in words; a map for black
-    ink has none. ``pieces`` are outlined, each with its name; none of them reaches out of the
-    drawing. ``part``, the bottom left and the top right place, draws only the squares that lie in
-    it, wholly or partly.
+    are, and only they bear their names. ``colours``: how the yarn of each square looks, as
+    ``#rrggbb``, where that is known; a map for black ink has none. ``pieces`` are outlined,
+    each with its name; none of them reaches out of the drawing. ``part``, the bottom left and
+    the top right place, draws only the squares that lie in it, wholly or partly.
     ``prefix`` begins every id, so that two maps can stand on one page.
     """
     grid = DrawingGrid(plan.layout)
@@ -47,9 +47,8 @@ def map_svg(
     if part is not None:
         places = tuple(place for place in places if _meets(place, plan.size[place], *part))
         grid = DrawingGrid(plan.layout, *_bounds(plan, places, *part))
-    yarns = colours or {}
     few = max(len(grid.columns), len(grid.rows)) > MOST_LINKED_LINES
-    alike: dict[tuple[State, int, str], list[str]] = {}
+    alike: dict[Look, list[str]] = {}
     marks: dict[tuple[str, int], list[str]] = {}
     named: dict[str, tuple[int, int]] = {}
     links: list[str] = []
@@ -57,7 +56,8 @@ def map_svg(
         state, size = state_of[place], plan.size[place]
         x, y = grid.corner(place, size)
         corner = f"{x} {y}"
-        alike.setdefault((state, size, yarns.get(place, "")), []).append(corner)
+        look = Look(state, size, colours.get(place, ""), paper)
+        alike.setdefault(look, []).append(corner)
         if place in mine:
             marks.setdefault(("mine", size), []).append(corner)
         if place in late:
@@ -78,7 +78,7 @@ def map_svg(
         [
             grid.opening(title, links=bool(links), prefix=prefix),
             grid.missing(),
-            *_drawn(alike, paper),
+            *_drawn(alike),
             *_marked(marks),
             outlines(grid, pieces or {}, plan.size),
             grid.seams(),
@@ -91,10 +91,10 @@ def map_svg(
     )
 
 
-def _drawn(alike: Mapping[tuple[State, int, str], list[str]], paper: bool) -> Iterator[str]:
-    for (state, size, words), where in alike.items():
-        yield f'<g class="{state}">'
-        for stroke in strokes_of(look_of(state, size, words, paper=paper)):
+def _drawn(alike: Mapping[Look, list[str]]) -> Iterator[str]:
+    for look, where in alike.items():
+        yield f'<g class="{look.state}">'
+        for stroke in strokes_of(look):
             yield stroke.at(where)
         yield "</g>"
 

@@ -7,7 +7,6 @@ from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
 
-from .colours import yarn_colour
 from .grid import DrawingGrid
 from .looks import PALE, UNIT, Look, strokes_of
 
@@ -15,12 +14,12 @@ ROOM = 2  # around it, for half a line
 
 
 def portrait_svg(plan: Plan, *, title: str, colours: Mapping[Place, str]) -> str:
-    """An ``<svg class="portrait">``; ``colours`` are yarn colours in words, where known."""
+    """An ``<svg class="portrait">``; ``colours``: #rrggbb of each square, where known."""
     grid = DrawingGrid(plan.layout)
     alike: dict[Look, list[str]] = {}
     for place in plan.places:
         size = plan.size[place]
-        look = Look(State.FINISHED, size, yarn_colour(colours.get(place, "")) or PALE, paper=True)
+        look = Look(State.FINISHED, size, colours.get(place, PALE), paper=True)
         x, y = grid.corner(place, size)
         alike.setdefault(look, []).append(f"{x} {y}")
     left, top = grid.corner(Place(1, plan.layout.rows))

@@ -11,6 +11,7 @@ from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
 
+from .colours import line_on, mix
 from .grid import FONT
 from .lines import clipped, tail, zigzag
 from .looks import INK, PALE, SHEET, ridges, stroke
@@ -20,6 +21,7 @@ from .steps import edge, label, number, ways, words
 
 WIDTH, HEIGHT = X + SIDE + 26, FOOT + 84
 KNITTED, RIDGE = "#e3eaea", "#7f9a9e"
+WASHED = 0.55  # the share of white in a yarn that lies behind words and lines
 
 
 def square_svg(
@@ -35,6 +37,7 @@ def square_svg(
     stitches: str,
     unfinished: str,
     later: str,
+    looks: Mapping[Place, str] = {},
     prefix: str = "square",
 ) -> str:
     """An ``<svg class="diagram">`` of the square at ``place`` and the squares it joins onto.
@@ -43,13 +46,14 @@ def square_svg(
     least the squares that ``place`` stands on. All words are given, plain text: ``labels`` for
     each step in the order of work (what to do, the same with the count, which ridges or none), the
     lines at the ``marker``, how many ``stitches`` it has, what is said of a neighbour that is
-    ``unfinished``, and of the edges that ``later`` squares join. ``prefix`` begins every id.
+    ``unfinished``, and of the edges that ``later`` squares join. ``looks``: how the yarn of each
+    square looks, as ``#rrggbb``, where that is known. ``prefix`` begins every id.
     """
     found = step_runs(plan, place, hand)
     unit = SIDE / plan.size[place]
     parts = [_opening(title, description, prefix)]
     parts += [
-        _neighbour(plan, place, run, unit, state_of[run.step.onto])
+        _neighbour(plan, place, run, unit, state_of[run.step.onto], looks.get(run.step.onto))
         for run in found
         if run.step.onto is not None
     ]
@@ -86,8 +90,13 @@ def _square() -> str:
     return ground + "".join(stroke.at([f"{X} {TOP}"]) for stroke in (rows, mitre, offered))
 
 
-def _neighbour(plan: Plan, place: Place, run: StepRun, unit: float, state: State) -> str:
-    """What can be seen of the square that ``run`` is picked up on; knitted only if finished."""
+def _neighbour(
+    plan: Plan, place: Place, run: StepRun, unit: float, state: State, look: str | None
+) -> str:
+    """What can be seen of the square that ``run`` is picked up on; knitted only if finished.
+
+    Its yarn is drawn paler than it is, so that what is told of the joins stands out from it.
+    """
     other = run.step.onto
     assert other is not None
     side = plan.size[other] * unit
@@ -101,7 +110,8 @@ def _neighbour(plan: Plan, place: Place, run: StepRun, unit: float, state: State
         seen = (4.0, TOP - 16.0, float(X - GAP), float(FOOT))
     left, top = max(x, seen[0]), max(y, seen[1])
     right, bottom = min(x + side, seen[2]), min(y + side, seen[3])
-    ground = KNITTED if state is State.FINISHED else PALE
+    knitted = mix(look, "#ffffff", WASHED) if look else KNITTED
+    ground = knitted if state is State.FINISHED else PALE
     rect = (
         f'<rect class="neighbour" x="{left:g}" y="{top:g}" width="{right - left:g}" '
         f'height="{bottom - top:g}" fill="{ground}"/>'
@@ -109,11 +119,12 @@ def _neighbour(plan: Plan, place: Place, run: StepRun, unit: float, state: State
     if state is not State.FINISHED:
         return rect
     ridge = unit / plan.layout.stitches
-    knitted = [*ridges(side, ridge * max(1, round(5 / ridge))), [(0.0, side), (side, 0.0)]]
-    moved = ([(x + across, y + down) for across, down in bent] for bent in knitted)
+    drawn = [*ridges(side, ridge * max(1, round(5 / ridge))), [(0.0, side), (side, 0.0)]]
+    moved = ([(x + across, y + down) for across, down in bent] for bent in drawn)
     straight = (pair for bent in moved for pair in pairwise(bent))
     shown = (clipped(*pair, (left, top, right, bottom)) for pair in straight)
-    return rect + stroke(RIDGE, 1.6, tail(shown)).at(["0 0"])
+    line = line_on(knitted, INK) if look else RIDGE
+    return rect + stroke(line, 1.6, tail(shown)).at(["0 0"])
 
 
 def _seams(plan: Plan, place: Place, unit: float) -> str:

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from drives.drawing import map_svg
 from drives.drawing.looks import SHEET
 from drives.readings.board import Board
+from drives.readings.looks import looks_on
 
 from .plain import plain
 
@@ -28,7 +29,7 @@ def map_file(board: Board, now: datetime, *, in_colour: bool) -> str:
         board.state_of,
         title=plain(_("Map of %(blanket)s") % {"blanket": board.blanket.name}),
         late=frozenset(claim.square.place for claim in board.late(now)),
-        colours=board.colours if in_colour else {},
+        colours=looks_on(board) if in_colour else {},
         paper=not in_colour,
     )
     ground = f'<rect width="100%" height="100%" fill="{SHEET if in_colour else "#ffffff"}"/>'

@@ -9,9 +9,10 @@ from drives.craft.layout import states
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import plan
 from drives.drawing import map_svg
+from drives.drawing.colours import YARNS
 from drives.pages.common.svg import drawn
 
-YARNS = ("petrol", "sage", "mustard", "rust", "plum", "sky", "rose")
+COLOURS = ("petrol", "sage", "mustard", "rust", "plum", "sky", "rose")
 ROUNDS_DONE = 4
 
 
@@ -29,7 +30,9 @@ def landing_picture() -> SafeString:
             for place in shown.places
         },
         title=_("A blanket of squares, half finished"),
-        colours={place: YARNS[shown.round[place] % len(YARNS)] for place in shown.places},
+        colours={
+            place: YARNS[COLOURS[shown.round[place] % len(COLOURS)]] for place in shown.places
+        },
         prefix="picture",
     )
     return drawn(svg)

@@ -9,6 +9,7 @@ from accounts.models import Member
 from drives.actions.paper.kind import Asked, Form, PrintedKind, SheetKind
 from drives.models import Blanket, Options, Receiver, Sheet
 from drives.readings.board import Board
+from drives.readings.looks import yarn_looks
 from drives.readings.outlook import Outlook, grounds
 from shared.text import Text
 
@@ -22,6 +23,16 @@ def minded(asked: Asked) -> list[object]:
     drive = asked.blanket.drive
     told = Receiver.objects.filter(drive=drive).values_list("told", "told_on")
     return [drive.country, list(told)]
+
+
+def yarn_drawn(asked: Asked) -> list[object]:
+    """Facts: how the yarns look in which squares are drawn."""
+    return [sorted(yarn_looks(asked.blanket).items())]
+
+
+def minded_and_drawn(asked: Asked) -> list[object]:
+    """Facts: both."""
+    return [*minded(asked), *yarn_drawn(asked)]
 
 
 def coordinators_alone(blanket: Blanket, member: Member, options: Options) -> bool:

@@ -10,8 +10,9 @@ from drives.craft.layout.plan import plan
 from drives.craft.layout.states import state
 from drives.craft.places import Place
 from drives.drawing import map_svg
+from drives.drawing.colours import YARNS
 
-YARNS = ("mustard", "rust", "cream", "teal", "sage")
+COLOURS = ("mustard", "rust", "cream", "teal", "sage")
 
 
 def example() -> str:
@@ -26,7 +27,7 @@ def example() -> str:
         title="A blanket of 8 × 6 units in mid-progress: finished squares at the bottom left",
         late=frozenset({Place(2, 6)}),
         mine=frozenset({Place(6, 2)}),
-        colours={place: YARNS[(place.column - place.row) % 5] for place in blanket.places},
+        colours={place: YARNS[COLOURS[(place.column - place.row) % 5]] for place in blanket.places},
     )
 
 

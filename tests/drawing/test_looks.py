@@ -10,7 +10,7 @@ from drives.craft.layout.states import State
 from drives.drawing import legend, map_svg, planner_svg
 from drives.drawing.colours import YARNS, yarn_colour
 from drives.drawing.legend import USUAL
-from drives.drawing.looks import look_of, strokes_of
+from drives.drawing.looks import Look, strokes_of
 
 from .boards import board
 from .reading import all_of, colourless, contrast, read
@@ -34,7 +34,7 @@ def test_signs_differ_in_their_lines_alone(paper: bool) -> None:
 @pytest.mark.parametrize("paper", [False, True])
 def test_states_differ_in_what_is_drawn_inside_their_outlines(paper: bool) -> None:
     """Waiting alone is dotted, ready alone has a ring; taken lines slant, finished ones turn."""
-    lines = {state: strokes_of(look_of(state, 1, "", paper=paper)) for state in State}
+    lines = {state: strokes_of(Look(state, paper=paper)) for state in State}
 
     def having(mark: str) -> set[State]:
         return {
@@ -50,17 +50,17 @@ def test_states_differ_in_what_is_drawn_inside_their_outlines(paper: bool) -> No
 
 
 @pytest.mark.parametrize(
-    ("state", "words", "paper"), list(product(State, ["", *YARNS], [False, True]))
+    ("state", "colour", "paper"), list(product(State, ["", *YARNS.values()], [False, True]))
 )
 def test_lines_stand_out_from_the_square_that_they_are_drawn_on(
-    state: State, words: str, paper: bool
+    state: State, colour: str, paper: bool
 ) -> None:
-    ground, *drawn = strokes_of(look_of(state, 1, words, paper=paper))
+    ground, *drawn = strokes_of(Look(state, 1, colour, paper))
     fill = ground.attributes.removeprefix('fill="').rstrip('"')
 
     for stroke in drawn:
-        colour = stroke.attributes.partition('stroke="')[2][:7]
-        assert colour == fill or contrast(colour, fill) >= LARGE, (colour, fill)
+        line = stroke.attributes.partition('stroke="')[2][:7]
+        assert line == fill or contrast(line, fill) >= LARGE, (line, fill)
 
 
 def test_every_name_stands_on_a_pale_plate_and_the_edges_on_the_page() -> None:
@@ -86,7 +86,7 @@ def test_the_legend_shows_what_the_map_shows() -> None:
         (sign,) = legend([state])
         drawn = [path.attrib for path in all_of(read(sign.svg), "path")]
         assert [path["d"] for path in drawn] == [
-            f"M0 0{stroke.tail}" for stroke in strokes_of(look_of(state, 1, "", paper=False))
+            f"M0 0{stroke.tail}" for stroke in strokes_of(Look(state))
         ]
 
 

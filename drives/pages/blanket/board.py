@@ -1,8 +1,9 @@
 """What the board shows of a blanket as it stands."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
+from hashlib import sha256
 
 from django.utils.timezone import localdate
 from django.utils.translation import get_language
@@ -20,8 +21,13 @@ from drives.readings.board import Board, board_of
 from drives.words.steps import short_line
 
 
-def board_facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[str, object]:
-    """Everything on the board that changes by itself, under its ``tag``."""
+def board_facts(
+    blanket: Blanket, me: Member, now: datetime, tag: str, looks: Mapping[str, str]
+) -> dict[str, object]:
+    """Everything on the board that changes by itself, under its ``tag``.
+
+    ``looks`` are those of its yarns.
+    """
     board = board_of(blanket)
     # A fabric that is whole and at home needs no telling.
     told = blanket.drive.mode == Mode.TRAVELLING or len(set(board.piece_of.values())) > 1
@@ -39,7 +45,7 @@ def board_facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[s
         "total": len(board.plan.places),
         "finished": len(board.finished),
         "percent": board.percent,
-        "map": board_picture(board, me, now, outlined),
+        "map": board_picture(board, me, now, outlined, looks=looks),
         "signs": signs(board, outlined),
         "travels": blanket.drive.mode == Mode.TRAVELLING,
         "pieces": pieces,
@@ -63,13 +69,15 @@ def board_facts(blanket: Blanket, me: Member, now: datetime, tag: str) -> dict[s
     }
 
 
-def tag(blanket: Blanket, me: Member, now: datetime) -> str:
+def tag(blanket: Blanket, me: Member, now: datetime, looks: Mapping[str, str]) -> str:
     """An ETag of the board as ``me`` sees it: time alone changes only what is late."""
     late = Claim.objects.overdue(now).filter(square__blanket=blanket).count()
     roles = "".join(sorted(role[0] for role in me.roles))
     # A drive's mode decides who has the pieces, and is no event of the blanket.
     mode = (blanket.drive.mode, blanket.drive.at_once)
-    parts = (blanket.revision(), late, localdate(now), me.pk, roles, get_language(), *mode)
+    # How a yarn looks is told in the circle's store.
+    drawn = sha256(json.dumps(looks, sort_keys=True).encode()).hexdigest()[:12]
+    parts = (blanket.revision(), late, localdate(now), me.pk, roles, get_language(), *mode, drawn)
     return f'"{"-".join(map(str, parts))}"'
 
 

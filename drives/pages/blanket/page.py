@@ -1,5 +1,6 @@
 """A blanket: its board, the part of it that refreshes itself, its log."""
 
+from collections.abc import Mapping
 from datetime import datetime
 
 from django.contrib.auth.decorators import login_required
@@ -26,6 +27,7 @@ from drives.pages.common.unread import unread
 from drives.pages.forecast.words import in_short
 from drives.readings.checks import drive_checks
 from drives.readings.foretold import newest
+from drives.readings.looks import yarn_looks
 from drives.sheets.kinds import FORECAST
 
 EVENTS_A_PAGE = 50
@@ -40,7 +42,8 @@ def blanket_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     blanket, me = blanket_for(request.user, blanket_id)
     events = _events(blanket_id)[:EVENTS_ON_BOARD]
     now = timezone.now()
-    live = _live(request, blanket, me, now, board.tag(blanket, me, now))
+    looks = yarn_looks(blanket)
+    live = _live(request, blanket, me, now, board.tag(blanket, me, now, looks), looks)
     forecast = newest(blanket, FORECAST.code)
     facts = {
         "blanket": blanket,
@@ -66,10 +69,11 @@ def live_part(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The part of the board that refreshes itself; 304 while nothing has changed."""
     blanket, me = blanket_for(request.user, blanket_id)
     now = timezone.now()
-    tag = board.tag(blanket, me, now)
+    looks = yarn_looks(blanket)
+    tag = board.tag(blanket, me, now, looks)
     response = get_conditional_response(request, etag=tag)
     if response is None:
-        response = HttpResponse(_live(request, blanket, me, now, tag))
+        response = HttpResponse(_live(request, blanket, me, now, tag, looks))
     response["ETag"] = tag
     response["Cache-Control"] = "private, no-cache"
     return response
@@ -91,13 +95,18 @@ def log_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 
 
 def _live(
-    request: SignedInRequest, blanket: Blanket, me: Member, now: datetime, tag: str
+    request: SignedInRequest,
+    blanket: Blanket,
+    me: Member,
+    now: datetime,
+    tag: str,
+    looks: Mapping[str, str],
 ) -> SafeString:
     """The refreshing part, kept for a minute: most who look at a board see what it was just now."""
     key = f"board:{blanket.created_at.timestamp()}:{tag}"
     live: SafeString | None = cache.get(key)
     if live is None:
-        facts = board.board_facts(blanket, me, now, tag)
+        facts = board.board_facts(blanket, me, now, tag, looks)
         live = render_to_string("drives/blanket/blanket.html#live", facts, request)
         cache.set(key, live, KEPT_SECONDS)
     return live

@@ -10,12 +10,13 @@ from drives import measures
 from drives.craft.places import Place
 from drives.craft.yarn import enough
 from drives.drawing.colour_map import colour_map_svg
-from drives.drawing.colours import look
+from drives.drawing.colours import UNNAMED
 from drives.drawing.vision import alike_colours
 from drives.drawing.weaves import colour_sign
 from drives.models import StoredState
 from drives.pages.common.svg import drawn
 from drives.readings.colour_plans import Draft, PaletteColour
+from drives.readings.looks import told_looks
 from drives.readings.weights import stitches
 from drives.words.colours import colours_alike
 
@@ -52,7 +53,9 @@ def shown(making: Draft, colours: Mapping[Place, str]) -> dict[str, PaletteColou
     """The palette, and after it the colours that squares have besides."""
     palette = {hue.name: hue for hue in making.wanted.palette}
     besides = sorted(set(colours.values()) - palette.keys())
-    return palette | {name: PaletteColour(name, look(name)) for name in besides}
+    store = ((name, each.yarns[0].value) for name, each in making.stocks.items())
+    looks = told_looks(besides, store)
+    return palette | {name: PaletteColour(name, looks.get(name, UNNAMED)) for name in besides}
 
 
 def colour_map(

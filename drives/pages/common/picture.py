@@ -1,6 +1,6 @@
 """The map of a blanket in a page, and what its signs mean."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import datetime
 
 from django.urls import reverse
@@ -12,6 +12,7 @@ from drives.craft.places import Place
 from drives.drawing import legend, map_svg
 from drives.pages.common.svg import drawn
 from drives.readings.board import Board
+from drives.readings.looks import looks_on
 from drives.readings.whereabouts import Whereabouts
 from drives.words.map import MEANINGS, square_words
 
@@ -21,11 +22,13 @@ def board_picture(
     me: Member,
     now: datetime,
     pieces: Collection[Whereabouts] = (),
+    *,
+    looks: Mapping[str, str] | None = None,
     part: tuple[Place, Place] | None = None,
 ) -> SafeString:
     """The map with ``pieces`` outlined, or the ``part`` of it that holds them all.
 
-    Each square is a link to its card.
+    Each square is a link to its card. ``looks`` as in ``looks_on``.
     """
     card = reverse("drives:square", args=[board.blanket.pk, "A1"]).removesuffix("A1/")
     late = frozenset(claim.square.place for claim in board.late(now))
@@ -50,7 +53,7 @@ def board_picture(
         label=label,
         late=late,
         mine=mine,
-        colours=board.colours,
+        colours=looks_on(board, looks),
         pieces={there.piece.name: there.places for there in pieces},
         part=part,
     )

@@ -21,6 +21,7 @@ from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square import finished
 from drives.readings.board import Board, board_of
 from drives.readings.checks import Check, cautions_of, colour_checks
+from drives.readings.looks import looks_on
 from drives.readings.supply import due_supply
 from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
@@ -131,7 +132,14 @@ def _instructions(board: Board, square: Square, hand: Hand) -> dict[str, object]
     steps, mitre = plan.foundation(place, hand), plan.layout.mitre
     return {
         "drawing": drawn(
-            square_svg(plan, place, hand, state_of=board.state_of, **diagram(plan, place, hand))
+            square_svg(
+                plan,
+                place,
+                hand,
+                state_of=board.state_of,
+                looks=looks_on(board),
+                **diagram(plan, place, hand),
+            )
         ),
         "steps": foundation_lines(plan, place, hand),
         "marker": marker_line(steps, mitre),

@@ -1,6 +1,6 @@
 """Square cards: all that somebody who works from paper needs to knit one square."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from itertools import islice
 
@@ -19,8 +19,9 @@ from drives.drawing import square_svg
 from drives.models import Blanket, Options, Sheet
 from drives.readings.board import Board, board_of
 from drives.readings.checks import rules_of
+from drives.readings.looks import looks_on
 from drives.sheets.boxes import boxes
-from drives.sheets.kind import Document, Part
+from drives.sheets.kind import Document, Part, minded_and_drawn
 from drives.sheets.qr import qr_svg
 from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
@@ -55,23 +56,25 @@ def cards_of(sheet: Sheet, board: Board, places: Sequence[Place], now: datetime)
     options = sheet.chosen
     together = 1 if options.large else options.to_a_page
     codes = _links(sheet, places, now)
+    looks = looks_on(board) if options.in_colour else {}
     pages = [places[at : at + together] for at in range(0, len(places), together)]
     # Where there is none, a page says so.
-    return [_drafts(sheet, board, page, codes, together, now) for page in pages or [()]]
+    return [_drafts(sheet, board, page, codes, looks, together, now) for page in pages or [()]]
 
 
 def _drafts(
     sheet: Sheet,
     board: Board,
     places: Sequence[Place],
-    codes: dict[Place, str],
+    codes: Mapping[Place, str],
+    looks: Mapping[Place, str],
     together: int,
     now: datetime,
 ) -> Part:
     """These cards on one page, with smaller and smaller type; at last on as many as they need."""
     sizes = LARGE if sheet.chosen.large else TEXT_SIZES[together]
     long = any(board.plan.side_stitches(place) > LONG for place in places)
-    cards = [_card(sheet, board, place, codes[place]) for place in places]
+    cards = [_card(sheet, board, place, codes[place], looks) for place in places]
     facts = {
         "sheet": sheet,
         "options": sheet.chosen,
@@ -87,7 +90,9 @@ def _drafts(
         yield render_to_string("sheets/cards.html", facts | {"points": points, "flows": flows})
 
 
-def _card(sheet: Sheet, board: Board, place: Place, address: str) -> dict[str, object]:
+def _card(
+    sheet: Sheet, board: Board, place: Place, address: str, looks: Mapping[Place, str]
+) -> dict[str, object]:
     plan, options = board.plan, sheet.chosen
     claim = board.claims.get(place)
     hand = Hand(claim.member.hand if claim else options.hand)
@@ -105,6 +110,7 @@ def _card(sheet: Sheet, board: Board, place: Place, address: str) -> dict[str, o
             place,
             hand,
             state_of=board.state_of,
+            looks=looks,
             prefix=f"at-{place}",
             **diagram(plan, place, hand),
         ),
@@ -145,6 +151,7 @@ CARDS = Document(
         "the due date, and a code that leads back here."
     ),
     uses=("places", "to_a_page", "hand"),
+    facts=minded_and_drawn,
     parts=_asked_for,
     style="cards.css",
     usual=True,

@@ -10,9 +10,10 @@ from django.utils.translation import gettext_lazy, ngettext
 from drives.drawing import portrait_svg
 from drives.models import Blanket, Paper, Sheet
 from drives.readings.board import board_of
+from drives.readings.looks import looks_on
 from drives.sheets.fit import MM
 from drives.sheets.gift_facts import gift_facts, told_of_gift
-from drives.sheets.kind import Document, Part
+from drives.sheets.kind import Document, Part, yarn_drawn
 from shared.lists import listed
 
 PICTURE = (96, 92)  # mm, the most that the picture takes
@@ -43,7 +44,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         "picture": portrait_svg(
             board.plan,
             title=_("Drawing of %(blanket)s") % {"blanket": blanket},
-            colours=board.colours,
+            colours=looks_on(board),
         ),
         "frame": MM[Paper(options.paper)][0] - 24,
     }
@@ -75,7 +76,7 @@ GIFT = Document(
     code="gift",
     label=gettext_lazy("gift record"),
     purpose=gettext_lazy("For who receives it: its size, its fibres, how to care for it."),
-    facts=told_of_gift,
+    facts=lambda asked: [*told_of_gift(asked), *yarn_drawn(asked)],
     parts=lambda sheet, now: [_drafts(sheet, now)],
     style="gift.css",
     told_on="drives:gift",

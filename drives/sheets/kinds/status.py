@@ -12,9 +12,10 @@ from drives.drawing import legend, map_svg
 from drives.models import Options, Sheet
 from drives.readings.board import Board, board_of
 from drives.readings.checks import cautions_of
+from drives.readings.looks import looks_on
 from drives.sheets import lists
 from drives.sheets.fit import LARGE_MAP, MAP, fits, stretches
-from drives.sheets.kind import Document, Part
+from drives.sheets.kind import Document, Part, minded_and_drawn
 from drives.words.cautions import caution_words
 from drives.words.map import MEANINGS, SIGNS
 
@@ -62,6 +63,7 @@ def _facts(board: Board, now: datetime, options: Options) -> dict[str, object]:
 def _maps(board: Board, late: Set[Place], options: Options) -> Iterator[tuple[str, str]]:
     """The map in as many parts as are needed to read its names, each with words above it."""
     title, layout = _title(board), board.plan.layout
+    colours = looks_on(board) if options.in_colour else {}
     most = LARGE_MAP if options.large else MAP
     parts = [
         (Place(columns[0], rows[0]), Place(columns[-1], rows[-1]))
@@ -75,7 +77,7 @@ def _maps(board: Board, late: Set[Place], options: Options) -> Iterator[tuple[st
             board.state_of,
             title=f"{title}. {words}" if len(parts) > 1 else title,
             late=late,
-            colours=board.colours if options.in_colour else None,
+            colours=colours,
             paper=True,
             part=part,
             prefix=f"map-{number}",
@@ -99,5 +101,6 @@ STATUS = Document(
     purpose=gettext_lazy(
         "For the wall: the map, who has what, what comes next, and room to write."
     ),
+    facts=minded_and_drawn,
     parts=lambda sheet, now: [_drafts(sheet, now)],
 )

@@ -9,12 +9,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.places import Place, letters
-from drives.drawing import wall_svg, yarn_colour
+from drives.drawing import wall_svg
 from drives.drawing.wall_keys import key_plan, wall_sign
 from drives.drawing.wall_view import WallView, YarnSign
 from drives.models import Options, Sheet
 from drives.readings.board import Board, board_of
-from drives.sheets.kind import Document, Part
+from drives.readings.looks import yarn_looks
+from drives.sheets.kind import Document, Part, minded_and_drawn
 from drives.sheets.tiling import AROUND, Tiling, on_one, on_several, size_of
 from drives.words.map import SIGNS
 
@@ -127,10 +128,9 @@ def _map(
 def _yarns(board: Board, options: Options) -> dict[Place, YarnSign]:
     """A letter for each yarn, by how it is called; its colour too, where there is colour ink."""
     names = sorted(set(board.colours.values()), key=str.lower)
+    looks = yarn_looks(board.blanket) if options.in_colour else {}
     known = {
-        name: YarnSign(
-            letters(number).lower(), (yarn_colour(name) or "") if options.in_colour else ""
-        )
+        name: YarnSign(letters(number).lower(), looks.get(name, ""))
         for number, name in enumerate(names, start=1)
     }
     return {place: known[name] for place, name in board.colours.items()}
@@ -163,6 +163,7 @@ WALL = Document(
     label=gettext_lazy("wall map"),
     purpose=gettext_lazy("A large map to be coloured in by hand as squares are finished."),
     uses=("tiled",),
+    facts=minded_and_drawn,
     parts=_sheets,
     style="wall.css",
 )
