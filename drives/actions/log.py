@@ -11,43 +11,33 @@ from drives.models import Blanket, Drive
 
 
 def note_circle(circle: Circle, by: Member | None, verb: str, now: datetime, **facts: Any) -> None:
-    Event.objects.note(
-        circle=circle,
-        by=by,
-        verb=verb,
-        topic=Topic.CIRCLE,
-        topic_id=circle.pk,
-        facts=facts,
-        at=now,
-    )
+    _note(circle, Topic.CIRCLE, circle.pk, by, verb, now, facts)
 
 
 def note_drive(drive: Drive, by: Member | None, verb: str, now: datetime, **facts: Any) -> None:
-    Event.objects.note(
-        circle=drive.circle,
-        by=by,
-        verb=verb,
-        topic=Topic.DRIVE,
-        topic_id=drive.pk,
-        facts=facts,
-        at=now,
-    )
+    _note(drive.circle, Topic.DRIVE, drive.pk, by, verb, now, facts)
 
 
 def note_blanket(
     blanket: Blanket, by: Member | None, verb: str, now: datetime, **facts: Any
 ) -> None:
-    Event.objects.note(
-        circle=blanket.drive.circle,
-        by=by,
-        verb=verb,
-        topic=Topic.BLANKET,
-        topic_id=blanket.pk,
-        facts=facts,
-        at=now,
-    )
+    _note(blanket.drive.circle, Topic.BLANKET, blanket.pk, by, verb, now, facts)
 
 
 def circle_day(blanket: Blanket, moment: datetime) -> str:
     """The date of ``moment`` by the circle's clock, in ISO 8601."""
     return localtime(moment, ZoneInfo(blanket.drive.circle.time_zone)).date().isoformat()
+
+
+def _note(
+    circle: Circle,
+    topic: Topic,
+    topic_id: int,
+    by: Member | None,
+    verb: str,
+    now: datetime,
+    facts: dict[str, Any],
+) -> None:
+    Event.objects.note(
+        circle=circle, by=by, verb=verb, topic=topic, topic_id=topic_id, facts=facts, at=now
+    )

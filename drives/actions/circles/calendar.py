@@ -2,8 +2,8 @@
 
 from datetime import date, datetime
 
-from accounts.models import Event, Member, Topic
-from drives.actions.log import note_drive
+from accounts.models import Member
+from drives.actions.log import note_circle, note_drive
 from drives.models import Absence, Drive, Meeting
 from shared.transactions import writing
 
@@ -44,12 +44,4 @@ def drop_absence(*, absence: Absence, by: Member, now: datetime) -> None:
 
 def _note(absence: Absence, by: Member, verb: str, now: datetime) -> None:
     """Without the days: when somebody is not at home is nothing to keep for good."""
-    Event.objects.note(
-        circle=by.circle,
-        by=by,
-        verb=verb,
-        topic=Topic.CIRCLE,
-        topic_id=by.circle_id,
-        facts={"member": absence.member.name},
-        at=now,
-    )
+    note_circle(by.circle, by, verb, now, member=absence.member.name)

@@ -1,5 +1,6 @@
 """Planning a blanket, and changing its layout where nothing is begun."""
 
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from decimal import Decimal
 
@@ -7,6 +8,7 @@ from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
+from drives.craft.layout import states
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
@@ -24,16 +26,8 @@ def plan_blanket(
         blanket = Blanket.objects.create(
             drive=drive, name=name, gauge=gauge, created_at=now, **_columns(layout)
         )
-        Square.objects.bulk_create(
-            Square(
-                blanket=blanket,
-                column=place.column,
-                row=place.row,
-                size=planned.size[place],
-                unmet=len(planned.stands_on[place]),
-            )
-            for place in planned.places
-        )
+        unmet = {place: states.unmet(planned, place, finished=set()) for place in planned.places}
+        _add_squares(blanket, planned, planned.places, unmet)
         note_blanket(
             blanket,
             by,
@@ -65,20 +59,8 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
         new = [place for place in planned.places if place not in squares or place in gone]
         Square.objects.filter(pk__in=[squares[place].pk for place in gone]).delete()
         finished = {place for place in begun if squares[place].state == StoredState.FINISHED}
-        unmet = {
-            place: sum(support not in finished for support in planned.stands_on[place])
-            for place in planned.places
-        }
-        Square.objects.bulk_create(
-            Square(
-                blanket=blanket,
-                column=place.column,
-                row=place.row,
-                size=planned.size[place],
-                unmet=unmet[place],
-            )
-            for place in new
-        )
+        unmet = {place: states.unmet(planned, place, finished=finished) for place in planned.places}
+        _add_squares(blanket, planned, new, unmet)
         moved = [
             square
             for place, square in squares.items()
@@ -98,6 +80,21 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
             removed=len(gone),
         )
     return blanket
+
+
+def _add_squares(
+    blanket: Blanket, planned: Plan, places: Iterable[Place], unmet: Mapping[Place, int]
+) -> None:
+    Square.objects.bulk_create(
+        Square(
+            blanket=blanket,
+            column=place.column,
+            row=place.row,
+            size=planned.size[place],
+            unmet=unmet[place],
+        )
+        for place in places
+    )
 
 
 def _differs(old: Plan, new: Plan, place: Place) -> bool:

@@ -6,6 +6,7 @@ from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_all_squares, hold_blanket, hold_piece_or_its_end
 from drives.actions.log import note_blanket
+from drives.craft.layout import states
 from drives.models import Claim, Ending, Piece, PieceEnding, Square, StoredState
 from shared.transactions import writing
 
@@ -42,7 +43,7 @@ def declare_piece_lost(*, piece: Piece, by: Member, now: datetime) -> list[str]:
             place for place, square in squares.items() if square.state == StoredState.FINISHED
         }
         for place, square in squares.items():
-            square.unmet = sum(support not in finished for support in plan.stands_on[place])
+            square.unmet = states.unmet(plan, place, finished=finished)
         fields = ["state", "unmet", "grams", "finished_at", "knitter", "piece"]
         Square.objects.bulk_update(squares.values(), fields, batch_size=500)
         Piece.objects.filter(pk=piece.pk).update(ended_at=now, ending=PieceEnding.LOST)

@@ -59,6 +59,11 @@ def state(plan: Plan, place: Place, *, finished: Set[Place], taken: Set[Place]) 
     )
 
 
+def unmet(plan: Plan, place: Place, *, finished: Set[Place]) -> int:
+    """How many of the squares that the one at ``place`` stands on are unfinished."""
+    return sum(support not in finished for support in plan.stands_on[place])
+
+
 def refusal(plan: Plan, place: Place, *, finished: Set[Place], taken: Set[Place]) -> Refusal | None:
     """Why the square at ``place`` cannot be begun now; None when it can."""
     match state(plan, place, finished=finished, taken=taken):

@@ -54,6 +54,13 @@ def test_why_a_square_cannot_be_begun() -> None:
     assert refusal(THREE, B2, {A1, A2, B1}, set()) is None
 
 
+def test_how_many_unfinished_squares_one_stands_on() -> None:
+    assert states.unmet(THREE, A1, finished=NONE) == 0
+    assert states.unmet(THREE, B2, finished=NONE) == 2
+    assert states.unmet(THREE, B2, finished={A1, A2}) == 1
+    assert states.unmet(THREE, B2, finished={A2, B1, C3}) == 0
+
+
 def test_the_obstacles_are_the_codes_of_the_api() -> None:
     # the API answers a refused action with 409 and one of these (drives/api/problems.py)
     assert set(Obstacle) == {"already-finished", "already-taken", "not-ready"}
