@@ -24,7 +24,7 @@ def _proposals(
     options: Mapping[str, Any],
     progress: Callable[[int], None],
 ) -> Panels:
-    """``options``: as the form of the page asks for them (``drives.pages.panels_form``)."""
+    """``options``: as the page's form asks for them (``drives.pages.forecast.panels_form``)."""
     situation = supposed(known.situation, options, today)
     wanted = date.fromisoformat(options["wanted"]) if options["wanted"] else None
     number = max(times(situation) // SHARE, 50)
