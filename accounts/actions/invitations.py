@@ -11,7 +11,8 @@ from django.utils.translation import gettext as _
 
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
-from accounts.models import Invitation, Member, Role, User, digest_of
+from accounts.models import Event, Invitation, Member, Role, Standing, User, digest_of
+from accounts.models.invitation import CLOSED
 from shared.refusals import Refused
 from shared.transactions import writing
 
@@ -109,6 +110,22 @@ def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> I
     return invitation
 
 
+def end_invitations(*, of: Member, now: datetime) -> None:
+    """Revoke what must not outlast the roles that ``of`` has lost; their circle must be held.
+
+    That is: what they have made and may not make any more; and once they have left, what is for
+    them, and the link by which they came, which they still know.
+    """
+    opened = Invitation.objects.open(now)
+    ending = [made.pk for made in opened.filter(invited_by=of) if not made.roles <= of.may_give]
+    if of.left_at is not None:
+        ending += opened.filter(member=of).values_list("pk", flat=True)
+        came = Event.objects.filter(by=of, verb="joined").first()
+        if came:
+            ending.append(came.facts["invitation"])
+    opened.filter(pk__in=ending).update(revoked_at=now)
+
+
 def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: datetime) -> Member:
     """The membership of ``user``, who knits with ``hand``; who is in already stays as they are."""
     with writing():
@@ -117,8 +134,13 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
         former = Member.objects.filter(circle=circle, user=user).first()
         if former and former.left_at is None:
             return former
-        if refusal := invitation.refusal(now):
+        if refusal := invitation.refusal(now) or _refusal_of_giver(invitation):
             raise refusal
+        if former and former.left_at and invitation.created_at < former.left_at:
+            raise Refused(
+                "left-since",
+                _("You have left this circle since this invitation was made: ask for a new one."),
+            )
         member = _seat(invitation, user, former, now)
         member.hand = hand
         roles = member.set_roles(invitation.roles)
@@ -133,6 +155,14 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
         facts = {"member": member.pk, "name": member.name, "invitation": invitation.pk}
         note_event(member, "joined", facts, now)
     return member
+
+
+def _refusal_of_giver(invitation: Invitation) -> Refused | None:
+    """Taken back, where who made it has left or may not give its roles any more."""
+    giver = Member.objects.get(pk=invitation.invited_by_id)
+    if invitation.roles <= giver.may_give:
+        return None
+    return Refused(f"invitation-{Standing.REVOKED}", str(CLOSED[Standing.REVOKED]))
 
 
 def _seat(invitation: Invitation, user: User, former: Member | None, now: datetime) -> Member:

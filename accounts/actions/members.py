@@ -5,9 +5,10 @@ from datetime import datetime
 
 from django.utils.translation import gettext as _
 
+from accounts.actions.invitations import end_invitations
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
-from accounts.models import Invitation, Member, Role, User
+from accounts.models import Member, Role, User
 from shared.changes import save_changed
 from shared.refusals import Refused
 from shared.transactions import writing
@@ -89,7 +90,10 @@ def change_person(
 
 
 def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: datetime) -> Member:
-    """The member with exactly these roles; Refused if that leaves nobody to organise."""
+    """The member with exactly these roles; Refused if that leaves nobody to organise.
+
+    Open invitations end that they made and may not make any more.
+    """
     with writing():
         hold_circle(member.circle_id)
         member = _present(member)
@@ -107,6 +111,7 @@ def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: da
         if Role.ORGANISER not in roles:
             _keep_an_organiser(member)
         member.save(update_fields=member.set_roles(roles))
+        end_invitations(of=member, now=now)
         facts = {"member": member.pk, "name": member.name, "from": sorted(before)}
         note_event(by, "roles-changed", {**facts, "to": sorted(roles)}, now)
     return member
@@ -115,8 +120,9 @@ def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: da
 def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
     """The member, who has now left: of their own will if ``by`` is the member.
 
-    Their name stays in the log and with their squares; how to reach them is forgotten, and
-    invitations meant for them end. Refused if nobody would be left to organise.
+    Their name stays in the log and with their squares; how to reach them is forgotten. The
+    invitations end that are for them or that they made, and the link by which they came. Refused
+    if nobody would be left to organise.
     """
     with writing():
         hold_circle(member.circle_id)
@@ -126,7 +132,7 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
         _keep_an_organiser(member)
         member.left_at, member.note = now, ""
         member.save(update_fields=["left_at", "note", *member.set_roles([])])
-        Invitation.objects.open(now).filter(member=member).update(revoked_at=now)
+        end_invitations(of=member, now=now)
         verb = "left" if member.pk == by.pk else "member-removed"
         note_event(by, verb, {"member": member.pk, "name": member.name}, now)
     return member

@@ -140,6 +140,7 @@ def _of_removing(fellow: Member, *, leaving: bool) -> list[str]:
             _("What you have knitted stays, with your name."),
             _("Squares that you hold become free for others within the hour."),
             _("You can come in again only by a new invitation."),
+            _("Invitations that you have made no longer work, nor does the link you came by."),
         ]
     sentences = [
         _("What %(name)s has knitted stays, with the name."),
@@ -150,5 +151,8 @@ def _of_removing(fellow: Member, *, leaving: bool) -> list[str]:
     else:
         sentences.append(
             _("%(name)s no longer sees the circle, and can come in again only by a new invitation.")
+        )
+        sentences.append(
+            _("Invitations that %(name)s has made no longer work, nor does the link they came by.")
         )
     return [sentence % {"name": fellow} for sentence in sentences]
