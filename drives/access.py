@@ -9,7 +9,7 @@ from django.http import Http404
 from django.utils import timezone
 
 from accounts.access import may, member_of, read_as
-from accounts.models import Circle, Member, Role, User, digest_of
+from accounts.models import Circle, Event, Member, Role, User, digest_of
 from drives.actions.circles.letters import reader_in
 from drives.actions.paper.codes import slug_in
 from drives.craft.places import Place
@@ -31,6 +31,13 @@ from drives.models import (
 
 AnyRow = TypeVar("AnyRow", bound=Model)
 Visitor = User | AnonymousUser
+
+FOR_COORDINATORS = (
+    *("invited", "invitation-revoked"),
+    *("absence-noted", "absence-dropped"),
+    *("note-left", "note-read"),
+)
+"""What other members do not read in the log of their circle."""
 
 
 class ForDrive(NamedTuple):
@@ -81,6 +88,15 @@ class ForSheet(NamedTuple):
 def drives_of(user: User) -> QuerySet[Drive]:
     """The drives of the circles that the user is in, with their circles."""
     return Drive.objects.select_related("circle").filter(circle__in=_circles_of(user))
+
+
+def events_for(me: Member) -> QuerySet[Event]:
+    """What happened in ``me``'s circle, newest first, as far as they may read it.
+
+    Invitations, days away and what finders write are for those who look after others.
+    """
+    events = Event.objects.filter(circle=me.circle_id).order_by("-at", "-id")
+    return events if may(me, Role.COORDINATOR) else events.exclude(verb__in=FOR_COORDINATORS)
 
 
 def blankets_of(user: User) -> QuerySet[Blanket]:

@@ -17,6 +17,7 @@ from drives.craft.gauge.tension import Compared, Tension
 from drives.craft.layout.layout import Mitre
 from drives.demo import people
 from drives.models import Blanket, Claim, Drive, Measurement, Piece, StoredState
+from drives.pages.common.log.line import log_lines
 from drives.readings.board import board_of
 from drives.readings.checks import drive_checks
 from drives.readings.colour_plans import colours_wanted, draft
@@ -44,12 +45,20 @@ def test_it_is_loaded_once_and_is_sound(load: Callable[[], str], tmp_path: Path)
     _shows_everything()
     _finds_out_in_time()
     _looks_real()
+    _can_be_told()
     _everybody_can_sign_in((tmp_path / "logins.txt").read_text())
 
     (tmp_path / "logins.txt").unlink()
     assert load() == "The demo is here already; nothing was changed.\n"
     assert Event.objects.count() == events
     assert people.PASSWORD in (tmp_path / "logins.txt").read_text()
+
+
+def _can_be_told() -> None:
+    """Each event has all that its sentence needs."""
+    lines = log_lines(Event.objects.select_related("by", "circle"))
+    assert [line.words for line in lines if f": {line.event.verb}" in line.words] == []
+    assert [line.words for line in lines if "somebody" in line.words] == []
 
 
 def _shows_everything() -> None:

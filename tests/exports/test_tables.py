@@ -15,7 +15,7 @@ from drives.exports import tables
 from drives.exports.csv_file import write_csv
 from drives.exports.tables import Cell, Column, Table
 from drives.exports.workbook import write_workbook
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import event_line
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
 

@@ -14,7 +14,7 @@ from accounts.models import Event, Topic
 from drives.actions.drives.rules import note_rules, overrule_conflict
 from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Move, Sheet, Status
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import event_line
 from drives.readings.checks import drive_checks
 from tests.cast import Cast
 from tests.desk import NOW, Desk

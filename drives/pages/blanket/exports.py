@@ -21,7 +21,7 @@ from drives.exports.forms import FORMS, IN_MEMORY
 from drives.exports.picture import map_file, png
 from drives.exports.tables import Table
 from drives.models import Blanket, Ink
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import event_line
 from drives.readings.board import board_of
 
 TABLES: dict[str, Callable[[Blanket], Table]] = {

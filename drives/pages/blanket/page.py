@@ -5,7 +5,6 @@ from datetime import datetime
 
 from django.contrib.auth.decorators import login_required
 from django.core.cache import cache
-from django.core.paginator import Paginator
 from django.db.models import QuerySet
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -22,7 +21,8 @@ from drives.access import blanket_for
 from drives.models import Blanket, StoredState
 from drives.pages.blanket import board
 from drives.pages.blanket.look_at import look_at
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import log_lines
+from drives.pages.common.log.paged import paged
 from drives.pages.common.unread import unread
 from drives.pages.forecast.words import in_short
 from drives.readings.checks import drive_checks
@@ -30,7 +30,6 @@ from drives.readings.foretold import newest
 from drives.readings.looks import yarn_looks
 from drives.sheets.kinds import FORECAST
 
-EVENTS_A_PAGE = 50
 EVENTS_ON_BOARD = 5
 KEPT_SECONDS = 60
 
@@ -57,7 +56,7 @@ def blanket_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "foretold": forecast and in_short(forecast.told, timezone.localdate(now)),
         # Asked by the template, and only for those to whom it is told.
         "begun": blanket.squares.exclude(state=StoredState.OPEN).exists,
-        "events": [(event, event_line(event)) for event in events],
+        "events": log_lines(events),
         "alone": lambda: me.circle.members.present().count() == 1,
     }
     return render(request, "drives/blanket/blanket.html", facts)
@@ -84,12 +83,12 @@ def live_part(request: SignedInRequest, blanket_id: int) -> HttpResponse:
 def log_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """Everything that happened to the blanket, newest first, in pages."""
     blanket, _me = blanket_for(request.user, blanket_id)
-    page = Paginator(_events(blanket_id), EVENTS_A_PAGE).get_page(request.GET.get("page"))
+    page = paged(request, _events(blanket_id))
     facts = {
         "drive": blanket.drive,
         "blanket": blanket,
         "page": page,
-        "events": [(event, event_line(event)) for event in page],
+        "events": log_lines(page),
     }
     return render(request, "drives/blanket/log.html", facts)
 

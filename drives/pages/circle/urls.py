@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from . import absences, circle, feed, letters
+from . import absences, circle, feed, letters, log
 
 urlpatterns = [
     path("circles/<int:circle_id>/", circle.circle_page, name="circle"),
+    path("circles/<int:circle_id>/log/", log.circle_log, name="circle_log"),
     path("circles/<int:circle_id>/away/", absences.absences_page, name="absences"),
     path(
         "circles/<int:circle_id>/away/<int:absence_id>/drop/",

@@ -21,7 +21,7 @@ from drives.access import drive_for
 from drives.actions.drives import rules
 from drives.craft.receivers.typical import ReceiverKind
 from drives.models import Drive, Receiver
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import log_lines
 from drives.pages.rules.form import RulesForm, initial
 from drives.pages.rules.words import kinds, rules_in_words
 from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
@@ -145,7 +145,7 @@ def _page(
         "kinds": kinds(),
         "checks": _with_forms(drive_checks(drive, whole_store=True), refused, writes=writes),
         "cautions": caution_words(*cautions_of(drive)),
-        "events": [(each, event_line(each)) for each in newest],
+        "events": log_lines(newest),
     }
     status = max(each.status if each else 200 for each in (form, refused))
     return render(request, "drives/rules/rules.html", facts, status=status)

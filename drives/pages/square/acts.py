@@ -24,7 +24,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.actions.squares import claims, finishing
 from drives.models import Square
 from drives.pages.common import consequences
-from drives.pages.common.log_words import ready_now
+from drives.pages.common.square_words import ready_now
 from drives.pages.square.decorator import on_square
 from shared.forms import ActionForm, posted
 from shared.refusals import NotedRefusal

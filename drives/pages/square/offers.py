@@ -11,7 +11,7 @@ from accounts.models import Member
 from drives.craft.layout.states import Offer, offers
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Piece, Turn
-from drives.pages.common.log_words import elsewhere, reasons
+from drives.pages.common.square_words import elsewhere, reasons
 from drives.readings.board import Board, boards_of
 from drives.readings.checks import Check, colour_checks
 from drives.words.steps import short_line

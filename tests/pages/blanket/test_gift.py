@@ -11,7 +11,7 @@ from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.fibre.treatments import Iron, Wash
 from drives.models import Gift
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import event_line
 from tests.cast import Cast
 from tests.desk import Desk, nothing_changes
 from tests.pages.conftest import reader, words

@@ -4,7 +4,7 @@ import pytest
 
 from accounts.models import Event
 from drives.actions.squares import claims
-from drives.pages.common.log_words import event_line
+from drives.pages.common.log.line import event_line
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW

@@ -1,0 +1,1 @@
+"""What the log tells: a sentence for whatever an action notes."""
