@@ -3,7 +3,12 @@
 import secrets
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import render
+from django.utils import timezone
+from rest_framework.throttling import BaseThrottle
+
+from shared.limits import LimitReached, spend
 
 POLICY = "; ".join(
     (
@@ -31,6 +36,38 @@ class ContentSecurityPolicy:
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", POLICY.format(nonce=nonce))
         return response
+
+
+class Limits:
+    """Pages by person, or else by address; and the answer to whatever goes beyond a limit.
+
+    The API has its own rates and problem documents, and machines may always ask for the health.
+    """
+
+    FREE = ("/api/", "/health/")
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        if not request.path.startswith(self.FREE):
+            whose = request.user.pk or BaseThrottle().get_ident(request)  # type: ignore[arg-type]
+            try:
+                spend("pages", now=timezone.now(), person=whose)
+            except LimitReached as limit:
+                return too_many(request, limit)
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, problem: Exception) -> HttpResponse | None:
+        """429 with the sentence, and when to come again."""
+        return too_many(request, problem) if isinstance(problem, LimitReached) else None
+
+
+def too_many(request: HttpRequest, limit: LimitReached) -> HttpResponse:
+    """The page that says so; for htmx one that is shown although it is an error."""
+    answer = render(request, "429.html", {"detail": limit.detail}, status=429)
+    answer.headers["Retry-After"] = str(limit.wait)
+    return answer
 
 
 def csp_nonce(request: HttpRequest) -> dict[str, str]:

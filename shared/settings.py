@@ -92,6 +92,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "shared.middleware.Limits",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -292,6 +293,22 @@ if PRODUCTION:
     SECURE_HSTS_SECONDS = 31_536_000
     SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
     ALLAUTH_TRUSTED_PROXY_COUNT = 1
+
+# How much of what is dear one may ask for (``shared.limits``); what is not named has no limit.
+# A hall shares one address, so pages for who is not signed in are not counted more strictly.
+LIMITS: dict[str, dict[str, str]] = {
+    "pages": {"person": "600/min"},
+    "drawings": {"person": "60/min"},  # a map as a picture
+    "documents": {"person": "120/hour", "circle": "300/hour"},
+    "look-aheads": {"person": "20/hour", "circle": "60/hour"},  # forecasts, ways to cut
+    "colour-plans": {"person": "60/hour", "circle": "180/hour"},
+    "uploads": {"person": "30/hour", "circle": "60/hour"},
+    "invitations": {"person": "30/day", "circle": "60/day", "receiver": "3/day"},
+    "circles": {"person": "10/day"},
+    "drives": {"person": "20/day", "circle": "40/day"},
+    "blankets": {"person": "40/day", "circle": "80/day"},
+    "keys": {"person": "20/day"},
+}
 
 # --- What is written to the log ---
 

@@ -25,11 +25,12 @@ if "MITREWISE_TEST_DATABASE" in os.environ:
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 from shared.settings import *  # noqa: E402, F403
-from shared.settings import REST_FRAMEWORK  # noqa: E402
+from shared.settings import LIMITS, REST_FRAMEWORK  # noqa: E402
 
 # No limits, but for the tests of the limits.
 REST_FRAMEWORK = {
     **REST_FRAMEWORK,
     "DEFAULT_THROTTLE_RATES": dict.fromkeys(REST_FRAMEWORK["DEFAULT_THROTTLE_RATES"]),
 }
+LIMITS = {what: dict[str, str]() for what in LIMITS}
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

@@ -6,6 +6,7 @@ from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
 from accounts.models import Circle, Member, Role, User
 from shared.changes import save_changed
+from shared.limits import spend
 from shared.transactions import writing
 
 
@@ -19,7 +20,11 @@ def make_circle(
     hand: str,
     now: datetime,
 ) -> Member:
-    """A new circle; answers the membership of ``user``, who organises it and knits in it."""
+    """A new circle; answers the membership of ``user``, who organises it and knits in it.
+
+    Raises LimitReached.
+    """
+    spend("circles", now=now, person=f"user {user.pk}")
     with writing():
         circle = Circle.objects.create(
             name=name, units=units, english=english, time_zone=time_zone, created_at=now

@@ -4,6 +4,7 @@ import secrets
 from datetime import datetime, timedelta
 
 from accounts.models import ApiToken, User, digest_of
+from shared.limits import spend
 from shared.transactions import writing
 
 SHOWN = 6
@@ -13,7 +14,8 @@ USE_NOTED_EVERY = timedelta(minutes=1)
 
 
 def make_token(*, user: User, name: str, now: datetime) -> tuple[ApiToken, str]:
-    """A new token and its key, which can be told only now."""
+    """A new token and its key, which can be told only now. Raises LimitReached."""
+    spend("keys", now=now, person=f"user {user.pk}")
     key = secrets.token_urlsafe(32)
     with writing():
         token = ApiToken.objects.create(

@@ -14,6 +14,7 @@ from rest_framework import exceptions
 
 from drives.craft.layout.layout import InvalidLayout
 from drives.words.layout import problem_words
+from shared.limits import LimitReached
 from shared.refusals import Refused
 
 from .problems import PROBLEM_KINDS, problem
@@ -56,6 +57,9 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
     match error:
         case Refused():
             return problem(error.code, error.detail, members=error.facts)
+        case LimitReached():
+            wait = {"Retry-After": str(error.wait)}
+            return problem("too-many-requests", error.detail, wait)
         case InvalidLayout():
             return _invalid(
                 invalid,

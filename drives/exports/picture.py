@@ -13,6 +13,7 @@ from drives.drawing import map_svg
 from drives.drawing.looks import SHEET
 from drives.readings.board import Board
 from drives.readings.looks import looks_on
+from shared.limits import LimitReached
 
 from .plain import plain
 
@@ -20,6 +21,8 @@ MOST_PIXELS = 2400  # along either side; 150 × 150 squares take some seven seco
 SHARP = 2.0  # pixels of the picture for one of the screen, where there is room
 PATIENCE_SECONDS = 60
 _one_at_a_time = threading.Lock()
+_drawn_or_next = threading.BoundedSemaphore(2)
+BUSY_SECONDS = 5
 
 
 def map_file(board: Board, now: datetime, *, in_colour: bool) -> str:
@@ -40,20 +43,30 @@ def png(svg: str) -> bytes:
     """The same as pixels, no more than ``MOST_PIXELS`` either way, in the site's own type.
 
     A process of its own draws it: the library would keep every thread of this one waiting, for
-    seconds where the map is large. There is one such process at a time.
+    seconds where the map is large. There is one such process at a time, and one thread waits for
+    its turn: were there more, none might be left for other pages. Raises LimitReached.
     """
+    if not _drawn_or_next.acquire(blocking=False):
+        raise LimitReached(BUSY_SECONDS)
+    try:
+        with _one_at_a_time:
+            return _drawn(svg)
+    finally:
+        _drawn_or_next.release()
+
+
+def _drawn(svg: str) -> bytes:
     width, height = _size(svg)
     zoom = min(SHARP, MOST_PIXELS / width, MOST_PIXELS / height)
     pixels = max(int(width * zoom), 1)
-    with _one_at_a_time:
-        return subprocess.run(
-            [sys.executable, "-m", "drives.exports.pixels", str(pixels), str(settings.FONTS_DIR)],
-            input=svg.encode(),
-            stdout=subprocess.PIPE,
-            check=True,
-            cwd=settings.BASE_DIR,
-            timeout=PATIENCE_SECONDS,
-        ).stdout
+    return subprocess.run(
+        [sys.executable, "-m", "drives.exports.pixels", str(pixels), str(settings.FONTS_DIR)],
+        input=svg.encode(),
+        stdout=subprocess.PIPE,
+        check=True,
+        cwd=settings.BASE_DIR,
+        timeout=PATIENCE_SECONDS,
+    ).stdout
 
 
 def _size(svg: str) -> tuple[int, int]:

@@ -74,7 +74,7 @@ def _weekly(zone: ZoneInfo, today: date, now: datetime) -> None:
         sheets = [
             request_sheet(
                 blanket=blanket, by=members[0], kind=STATUS, options=options, now=now,
-                in_batch=True,
+                in_batch=True, by_itself=True,
             )
             for blanket in unfinished_in(circle)
         ]  # fmt: skip

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from accounts.actions.limits import spend_by
 from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_all_squares, hold_blanket
@@ -26,14 +27,20 @@ class Chosen(NamedTuple):
     others: tuple[Place, ...]
 
 
+def spend_plan(by: Member, now: datetime) -> None:
+    """Count one more colour plan that is searched for, stored or not. Raises LimitReached."""
+    spend_by(by, "colour-plans", now)
+
+
 def plan_colours(
     *, blanket: Blanket, by: Member, wanted: ColoursWanted, now: datetime
 ) -> list[Place]:
     """Store what is wanted, and give every square its colour by it; answers what changed.
 
     Squares that are coloured and begun, and those whose colour was chosen, keep theirs.
-    Refused: no-colour-plan, colour-plan-gave-up.
+    Refused: no-colour-plan, colour-plan-gave-up. Raises LimitReached.
     """
+    spend_plan(by, now)
     with writing():
         blanket, _plan = hold_blanket(blanket)
         making = draft(blanket, wanted, hold_all_squares(blanket))
@@ -67,8 +74,9 @@ def choose_colour(
 
     By who has it in hand, or a coordinator. ``value`` (#rrggbb): how yarn looks that is brought
     along; empty: a colour of the palette is meant. Refused: not-taken, not-yours, already-finished,
-    not-in-palette, colour-is-there, no-colour-plan, colour-plan-gave-up.
+    not-in-palette, colour-is-there, no-colour-plan, colour-plan-gave-up. Raises LimitReached.
     """
+    spend_plan(by, now)
     with writing():
         blanket, _plan = hold_blanket(square.blanket)
         squares = hold_all_squares(blanket)

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from decimal import Decimal
 
+from accounts.actions.limits import spend_by
 from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_all_squares, hold_blanket
@@ -20,8 +21,9 @@ from shared.transactions import writing
 def plan_blanket(
     *, drive: Drive, by: Member, name: str, gauge: Decimal, layout: Layout, now: datetime
 ) -> Blanket:
-    """A new blanket with all its squares. Raises craft's InvalidLayout."""
+    """A new blanket with all its squares. Raises craft's InvalidLayout, LimitReached."""
     planned = plan(layout)
+    spend_by(by, "blankets", now)
     with writing():
         blanket = Blanket.objects.create(
             drive=drive, name=name, gauge=gauge, created_at=now, **_columns(layout)

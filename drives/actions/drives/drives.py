@@ -3,6 +3,7 @@
 from datetime import date, datetime
 from typing import NotRequired, TypedDict, Unpack
 
+from accounts.actions.limits import spend_by
 from accounts.models import Circle, Member
 from drives.actions.locks import hold_drive
 from drives.actions.log import note_drive
@@ -31,6 +32,8 @@ class DriveSettings(TypedDict):
 def make_drive(
     *, circle: Circle, by: Member, now: datetime, **settings: Unpack[DriveSettings]
 ) -> Drive:
+    """A new drive of the circle. Raises LimitReached."""
+    spend_by(by, "drives", now)
     with writing():
         drive = Drive.objects.create(circle=circle, created_at=now, **settings)
         note_drive(drive, by, "drive-made", now, name=drive.name)

@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db import transaction
 from django.db.models import F, QuerySet
 
+from accounts.actions.limits import spend_by
 from accounts.models import Member
 from drives.actions.locks import hold_unattended_sheets
 from drives.actions.log import note_drive
@@ -42,12 +43,14 @@ def request_sheet(
     options: Mapping[str, Any],
     now: datetime,
     in_batch: bool = False,
+    by_itself: bool = False,
 ) -> Sheet:
     """The sheet of the blanket as it stands: the one already asked for, or a new one in the queue.
 
     ``options`` of a printed one are ``Options.stored()``. What nobody waits for is asked for
     ``in_batch``; it comes forward when somebody does wait. A sheet that failed does not count:
-    asking again makes a new one.
+    asking again makes a new one. What the site wants ``by_itself`` counts for nobody. Raises
+    LimitReached.
     """
     with writing():
         sheet, new = Sheet.objects.live().get_or_create(
@@ -62,6 +65,9 @@ def request_sheet(
                 "lease_until": now + MESSAGE_PATIENCE,
             },
         )
+        if new and not by_itself:
+            what = "documents" if kind.form == "pdf" else "look-aheads"
+            spend_by(by, what, now)
         comes_forward = sheet.in_batch and not in_batch and _come_forward(sheet, now)
         if new or comes_forward:
             _send([sheet])

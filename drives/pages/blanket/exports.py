@@ -13,6 +13,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from accounts.access import require
+from accounts.actions.limits import spend_by
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
@@ -63,7 +64,7 @@ def export_table(request: SignedInRequest, blanket_id: int, name: str, form: str
 @login_required
 def map_picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpResponse:
     """The map as ``svg`` or ``png``; with ``?ink=black`` without colour."""
-    blanket, _me = blanket_for(request.user, blanket_id)
+    blanket, me = blanket_for(request.user, blanket_id)
     if form not in PICTURES:
         raise Http404
     in_colour = request.GET.get("ink") != Ink.BLACK
@@ -71,6 +72,7 @@ def map_picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpRes
     tag = f'"{form}-{sha256(svg.encode()).hexdigest()[:32]}"'
     answer = get_conditional_response(request, etag=tag)
     if answer is None:
+        spend_by(me, "drawings", timezone.now())
         answer = HttpResponse(png(svg) if form == "png" else svg, content_type=PICTURES[form])
         filename = _named(blanket, "map" if in_colour else "map-black", form)
         answer.headers["Content-Disposition"] = content_disposition_header(True, filename)

@@ -16,7 +16,7 @@ from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for
-from drives.actions.colours.plans import plan_colours, set_palette
+from drives.actions.colours.plans import plan_colours, set_palette, spend_plan
 from drives.craft.colours.plan import Coloured, SearchGaveUp
 from drives.craft.places import Place
 from drives.models import Blanket
@@ -86,7 +86,10 @@ def _page(
     asking = do in (LOOK, PLAN, NOTE)
     right = hues.is_valid() and wish.is_valid()
     asked = making.wanting(colours_asked(hues, wish)) if right else making
-    found = asked.answer() if right and hues.forms and do in (LOOK, PLAN) else None
+    searched = right and hues.forms and do in (LOOK, PLAN)
+    if searched:
+        spend_plan(me, timezone.now())
+    found = asked.answer() if searched else None
     then = now | found.colours if isinstance(found, Coloured) else now
     seen = asked if isinstance(found, Coloured) else making
     used = {form["name"].value() for form in hues.forms} | set(then.values())

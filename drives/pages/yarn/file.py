@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from accounts.access import member_of, require
+from accounts.actions.limits import spend_by
 from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.yarn.import_file import Imported, import_yarns
@@ -32,6 +33,8 @@ def yarn_file_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = member_of(request.user, circle_id)
     require(me, Role.COORDINATOR)
     sent = request.method == "POST"
+    if sent:
+        spend_by(me, "uploads", timezone.now())
     form = FileForm(request.POST, request.FILES) if sent else FileForm()
     done = form.carry_out(
         lambda: import_yarns(circle=me.circle, rows=form.rows, by=me, now=timezone.now())
