@@ -31,11 +31,13 @@ def start(
     env: Mapping[str, str] | None = None,
     user: pwd.struct_passwd | None = None,
     quiet: bool = False,
+    files: Sequence[int] = (),
 ) -> subprocess.Popen[bytes]:
     """The running ``command``, in a session of its own.
 
     The session keeps Ctrl-C away from it: only we hear that, and then stop it once, in order.
     Only root can ask for another ``user`` to run as. ``quiet`` drops what it prints.
+    It inherits the open ``files``, by their numbers.
     """
     return subprocess.Popen(
         command,
@@ -47,6 +49,7 @@ def start(
         stdout=subprocess.DEVNULL if quiet else None,
         start_new_session=True,
         preexec_fn=_end_with_parent,
+        pass_fds=files,
     )
 
 

@@ -25,12 +25,14 @@ class Service:
 
     name: str
     command: Sequence[str]
+    # Open files that it inherits, by their numbers.
+    files: Sequence[int] = ()
     process: subprocess.Popen[bytes] = field(init=False)
     started_at: float = field(init=False)
     failures: int = field(init=False, default=0)
 
     def start(self) -> None:
-        self.process = processes.start(self.command)
+        self.process = processes.start(self.command, files=self.files)
         self.started_at = time.monotonic()
 
     def restart_if_dead(self) -> bool:
@@ -47,14 +49,19 @@ class Service:
 
 
 class Supervisor:
-    """Runs ``services`` until Ctrl-C, TERM or a hang-up, then stops every one of them."""
+    """Runs ``services`` until Ctrl-C, TERM or a hang-up, then stops every one of them.
+
+    So it does after USR1, which asks for a renewal: the first of them, which others wait for,
+    then ends last.
+    """
 
     def __init__(self, services: Sequence[Service]) -> None:
         self._services = services
         self._told_to_stop = False
+        self._told_to_renew = False
 
-    def run(self, *, tick: Callable[[], None], say: Callable[[str], None]) -> None:
-        """Blocks until it is told to stop and nothing is left alive.
+    def run(self, *, tick: Callable[[], None], say: Callable[[str], None]) -> bool:
+        """Blocks until it is told to stop and nothing is left alive; whether for a renewal.
 
         Calls ``tick`` about ten times a second, and ``say`` with a sentence when something
         happens. Raises ``GaveUp`` (again with nothing left alive) when a service keeps failing.
@@ -65,21 +72,28 @@ class Supervisor:
             for service in self._services:
                 service.start()
                 started.append(service)
-            while not self._told_to_stop:
+            while not (self._told_to_stop or self._told_to_renew):
                 for service in self._services:
                     if service.restart_if_dead():
                         say(f"The {service.name} ended by itself and was started again.")
                 tick()
                 time.sleep(TICK_SECONDS)
         finally:
-            say("Stopping …")
+            say("Renewing …" if self._told_to_renew else "Stopping …")
+            if self._told_to_renew:
+                processes.stop(service.process for service in started[1:])
             processes.stop(service.process for service in started)
+        return self._told_to_renew and not self._told_to_stop
 
     def _listen(self) -> None:
         for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             # Under nohup a hang-up is to be ignored, and stays so.
             if signal.getsignal(number) is not signal.SIG_IGN or number is not signal.SIGHUP:
                 signal.signal(number, self._stop_soon)
+        signal.signal(signal.SIGUSR1, self._renew_soon)
 
     def _stop_soon(self, *_: object) -> None:
         self._told_to_stop = True
+
+    def _renew_soon(self, *_: object) -> None:
+        self._told_to_renew = True

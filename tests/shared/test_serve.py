@@ -5,82 +5,19 @@ import signal
 import socket
 import subprocess
 import sys
-import time
-import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from contextlib import ExitStack
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from shared import processes
-from tests.services import free_port
+from tests.shared.site import Site, descendants, environment, eventually, everybody
 
 STOPS_WITHIN_SECONDS = 20.0
 SERVICES = 4  # web server, a worker for each of the two queues, scheduler …
 ALL = 7  # … and what the first three start, the workers last
-
-
-class Site:
-    """A site that is served from ``data``, and every process that belongs to it."""
-
-    def __init__(self, data: Path) -> None:
-        self.port = free_port()
-        self._said = data / "said.txt"
-        with self._said.open("w") as said:
-            self.process = subprocess.Popen(
-                [sys.executable, "manage.py", "serve", "--port", str(self.port)],
-                cwd=processes.BASE_DIR,
-                env=environment(data),
-                stdout=said,
-                stderr=said,
-                start_new_session=True,
-            )
-        self.seen: set[int] = set()
-
-    @property
-    def said(self) -> str:
-        return self._said.read_text()
-
-    def wait_until_announced(self) -> None:
-        eventually(lambda: "Mitrewise is at" in self.said)
-        eventually(lambda: len(descendants(self.process.pid)) >= ALL)
-        self.seen |= descendants(self.process.pid)
-
-    def get(self, path: str) -> int:
-        with urllib.request.urlopen(f"http://127.0.0.1:{self.port}{path}", timeout=5) as answer:
-            return int(answer.status)
-
-    def left_alive(self) -> set[int]:
-        return self.seen & everybody().keys()
-
-
-def environment(data: Path) -> dict[str, str]:
-    ours = {name: value for name, value in os.environ.items() if not name.startswith("MITREWISE_")}
-    return ours | {"DJANGO_SETTINGS_MODULE": "shared.settings", "MITREWISE_DATA": str(data)}
-
-
-def eventually(holds: Callable[[], bool], within: float = 30.0) -> None:
-    deadline = time.monotonic() + within
-    while not holds():
-        assert time.monotonic() < deadline, "waited in vain"
-        time.sleep(0.05)
-
-
-def everybody() -> dict[int, int]:
-    """The parent of every process that runs; the dead that wait to be noticed do not."""
-    listing = subprocess.run(
-        ["ps", "-axo", "pid=,ppid=,stat="], capture_output=True, text=True, check=True
-    ).stdout
-    rows = [line.split() for line in listing.splitlines()]
-    return {int(pid): int(parent) for pid, parent, state in rows if not state.startswith("Z")}
-
-
-def descendants(pid: int) -> set[int]:
-    parents = everybody()
-    found: set[int] = set()
-    while new := {child for child, parent in parents.items() if parent in {pid} | found} - found:
-        found |= new
-    return found
 
 
 @pytest.fixture
@@ -88,7 +25,7 @@ def site(tmp_path: Path) -> Iterator[Site]:
     (tmp_path / "logins.txt").write_text("olive@example.org  a made-up password")
     site = Site(tmp_path)
     try:
-        site.wait_until_announced()
+        site.wait_until_announced(ALL)
         yield site
     finally:
         if site.process.poll() is None:
@@ -202,3 +139,61 @@ def test_it_gives_up_on_what_cannot_start(tmp_path: Path) -> None:
 
     assert "GaveUp: The broken one ended 3 times right after its start." in ended.stderr
     assert ended.stdout.count("The broken one ended by itself and was started again.") == 2
+
+
+@pytest.fixture
+def only_web(tmp_path: Path) -> Iterator[Site]:
+    site = Site(tmp_path, "--only", "web")
+    try:
+        site.wait_until_announced(2)
+        yield site
+    finally:
+        site.process.terminate()
+        assert site.process.wait(STOPS_WITHIN_SECONDS) == 0
+
+
+def test_a_host_runs_the_parts_that_it_is_told_to(only_web: Site) -> None:
+    assert len(descendants(only_web.process.pid)) == 2
+    assert only_web.get("/health/") == 200
+
+
+def test_a_renewal_refuses_no_request(only_web: Site) -> None:
+    before = descendants(only_web.process.pid)
+    with only_web.asked_all_the_time() as told:
+        eventually(lambda: len(told) > 50)
+        for served in (2, 3):  # what a renewal has begun can be renewed as well
+            only_web.process.send_signal(signal.SIGUSR1)
+            eventually(partial(only_web.was_announced, times=served))
+        enough = len(told) + 50
+        eventually(lambda: len(told) > enough)
+
+    assert set(told) == {"200"}
+    assert not before & everybody().keys()
+
+
+def test_what_waits_at_a_port_is_answered_by_the_next_server(only_web: Site) -> None:
+    """Also where the web server dies: the port stays open, and who comes waits."""
+    (server,) = (p for p, parent in everybody().items() if parent == only_web.process.pid)
+    with only_web.asked_all_the_time() as told:
+        eventually(lambda: len(told) > 50)
+        os.kill(server, signal.SIGKILL)
+        eventually(lambda: "started again" in only_web.said)
+        enough = len(told) + 50
+        eventually(lambda: len(told) > enough)
+
+    # Only what was being answered at that moment can be lost.
+    assert sum(answer != "200" for answer in told) <= 3
+
+
+def test_a_few_slow_ones_keep_nobody_waiting(only_web: Site) -> None:
+    head = (
+        b"POST /account/login/ HTTP/1.1\r\nHost: localhost\r\nContent-Length: 1000\r\n"
+        b"Content-Type: application/x-www-form-urlencoded\r\n\r\nlogin="
+    )
+    with ExitStack() as open_for_long:
+        for _ in range(8):
+            slow = socket.create_connection(("127.0.0.1", only_web.port))
+            open_for_long.enter_context(slow)
+            slow.sendall(head)
+
+        assert [only_web.get("/health/") for _ in range(20)] == [200] * 20

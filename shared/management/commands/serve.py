@@ -1,17 +1,21 @@
 """``manage.py serve``: the whole site under one roof."""
 
 import argparse
-import errno
 import http.client
 import os
+import signal
 import socket
 import sys
+from collections.abc import Sequence
 
 from django.conf import settings
 from django.core.management import BaseCommand, CommandError, CommandParser, call_command
 from django.db import connections
 
+from shared.listening import hand_on, listen
 from shared.supervisor import GaveUp, Service, Supervisor
+
+PARTS = ("web", "worker", "beat")
 
 
 class Command(BaseCommand):
@@ -21,13 +25,25 @@ class Command(BaseCommand):
         parser.add_argument("--host", default="127.0.0.1", help="the address to listen on")
         parser.add_argument("--port", type=_port, default=8000, help="the port to listen on")
         parser.add_argument(
+            "--only",
+            nargs="+",
+            choices=PARTS,
+            default=PARTS,
+            metavar="PART",
+            help="some of the parts, where hosts share them: web, worker, beat (the scheduler)",
+        )
+        parser.add_argument(
             "--demo",
             action="store_true",
             help="first migrate the database and, once, fill it with the demo",
         )
 
-    def handle(self, *, host: str, port: int, demo: bool, **options: object) -> None:
-        _refuse_taken(host, port)
+    def handle(
+        self, *, host: str, port: int, only: Sequence[str], demo: bool, **options: object
+    ) -> None:
+        # It would end us, until there is a supervisor that knows what it means.
+        signal.signal(signal.SIGUSR1, signal.SIG_IGN)
+        listening = listen(host, port) if "web" in only else None
         if demo:
             self._prepare()
         connections.close_all()
@@ -38,14 +54,16 @@ class Command(BaseCommand):
 
         def announce() -> None:
             nonlocal answered
-            if not answered and _answers(host, port):
+            if not answered and (listening is None or _answers(host, port)):
                 answered = True
-                self._welcome(host, port)
+                self._welcome(host, port, only)
 
         try:
-            Supervisor(services(host, port)).run(tick=announce, say=self._say)
+            renew = Supervisor(services(listening, only)).run(tick=announce, say=self._say)
         except GaveUp as problem:
             raise CommandError(f"{problem} What it said stands above.") from problem
+        if renew:
+            _begin_anew(listening)
         self._say("Everything has stopped.")
 
     def _say(self, sentence: str) -> None:
@@ -58,33 +76,33 @@ class Command(BaseCommand):
             self._say("Filling the site with an invented circle …")
             call_command("demo")
 
-    def _welcome(self, host: str, port: int) -> None:
+    def _welcome(self, host: str, port: int, only: Sequence[str]) -> None:
+        if "web" not in only:
+            self._say(f"\nRunning here: {', '.join(only)} (Ctrl-C stops it)\n")
+            return
         self._say(f"\nMitrewise is at http://{host}:{port}/ (Ctrl-C stops it)\n")
         if settings.LOGINS_FILE.exists():
             self._say(settings.LOGINS_FILE.read_text(encoding="utf-8"))
 
 
-def services(host: str, port: int) -> list[Service]:
-    """The processes that make up the site."""
+def services(listening: socket.socket | None, only: Sequence[str] = PARTS) -> list[Service]:
+    """The processes of these parts of the site; the web server first."""
     python = [sys.executable, "-m"]
     # Django's checks have just run here.
     celery = [*python, "celery", "--quiet", "--skip-checks", "--app", "shared"]
-    return [
-        Service(
-            "web server",
-            [
-                *python,
-                *("granian", "--interface", "wsgi", "--host", host, "--port", str(port)),
-                *("--workers", str(settings.WEB_PROCESSES), "--blocking-threads", "4"),
-                *("--respawn-failed-workers", "--workers-kill-timeout", "10"),
-                *("--log-level", "warning", "shared.wsgi:application"),
-            ],
-        ),
-        _worker(celery, settings.CELERY_TASK_DEFAULT_QUEUE, settings.WORKER_PROCESSES),
-        # So that a long batch keeps nobody waiting who asked for one sheet.
-        _worker(celery, settings.BATCHES, 1),
-        Service("scheduler", [*celery, "beat", "--loglevel", "WARNING"]),
-    ]
+    parts: list[Service] = []
+    if listening:
+        file = listening.fileno()
+        parts.append(Service("web server", [*python, "shared.web", str(file)], files=[file]))
+    if "worker" in only:
+        parts += [
+            _worker(celery, settings.CELERY_TASK_DEFAULT_QUEUE, settings.WORKER_PROCESSES),
+            # So that a long batch keeps nobody waiting who asked for one sheet.
+            _worker(celery, settings.BATCHES, 1),
+        ]
+    if "beat" in only:
+        parts.append(Service("scheduler", [*celery, "beat", "--loglevel", "WARNING"]))
+    return parts
 
 
 def _worker(celery: list[str], queue: str, processes: int) -> Service:
@@ -105,20 +123,12 @@ def _port(text: str) -> int:
     return int(text)
 
 
-def _refuse_taken(host: str, port: int) -> None:
-    """Raises ``CommandError`` when nothing could listen there."""
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    with socket.socket(family, socket.SOCK_STREAM) as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind((host, port))
-        except OSError as problem:
-            if problem.errno == errno.EADDRINUSE:
-                raise CommandError(
-                    f"Port {port} is taken by another program. Stop that one, "
-                    f"or choose another port with --port."
-                ) from problem
-            raise CommandError(f"Cannot listen on {host}:{port}: {problem.strerror}.") from problem
+def _begin_anew(listening: socket.socket | None) -> None:
+    """Become the program as it now lies on the disk; who comes meanwhile waits."""
+    signal.signal(signal.SIGUSR1, signal.SIG_IGN)
+    if listening:
+        hand_on(listening)
+    os.execv(sys.executable, [sys.executable, *sys.orig_argv[1:]])  # noqa: S606
 
 
 def _answers(host: str, port: int) -> bool:
