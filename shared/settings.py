@@ -212,11 +212,15 @@ LOGIN_REDIRECT_URL = "/"
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
-ACCOUNT_SIGNUP_FORM_CLASS = "accounts.login.SignUpForm"
+ACCOUNT_SIGNUP_FORM_CLASS = "accounts.login.signup.SignUpForm"
+ACCOUNT_FORMS = {"add_email": "accounts.login.forms.AddressForm"}
+ACCOUNT_ADAPTER = "accounts.login.adapter.Adapter"
 ACCOUNT_CHANGE_EMAIL = True
 ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_EMAIL_VERIFICATION = "optional"
 ACCOUNT_LOGOUT_REDIRECT_URL = "/"
+ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # who has no login here is not written to
 
 # --- E-mail ---
 

@@ -5,6 +5,7 @@ second time. ``by`` is the member who acts, ``now`` the moment. Whether ``by`` m
 decided by ``accounts.access`` before; what no role may do is refused here.
 """
 
+from accounts.actions.addresses import want_address
 from accounts.actions.calls import begin_call, end_call, forget_call, forget_calls
 from accounts.actions.circles import change_circle, make_circle
 from accounts.actions.invitations import (
@@ -49,4 +50,5 @@ __all__ = [
     "revoke_token",
     "take_invitation_mail",
     "use_token",
+    "want_address",
 ]

@@ -1,4 +1,4 @@
-"""How allauth's sign-up meets our people."""
+"""What is asked beside allauth's own questions; its forms are built on this one."""
 
 from __future__ import annotations
 

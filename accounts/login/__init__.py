@@ -1,0 +1,1 @@
+"""Signing up and signing in: how allauth meets our people."""

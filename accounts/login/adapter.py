@@ -1,0 +1,51 @@
+"""What allauth asks the site."""
+
+from typing import Any
+
+from allauth.account.adapter import DefaultAccountAdapter
+from allauth.account.models import EmailAddress
+from django.conf import settings
+from django.contrib import messages
+from django.db import IntegrityError
+from django.http import HttpRequest
+from django.urls import reverse
+
+from shared.transactions import writing
+
+
+class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
+    """Links lead to ``SITE_URL``, whatever host the asker has named."""
+
+    def get_reset_password_from_key_url(self, key: str) -> str:
+        """As allauth makes it, from parts: it takes the user and the secret as one."""
+        parts = {"uidb36": "UID", "key": "KEY"}
+        path = reverse("account_reset_password_from_key", kwargs=parts)
+        return settings.SITE_URL + path.replace("UID-KEY", key)
+
+    def get_email_confirmation_url(self, request: HttpRequest, emailconfirmation: Any) -> str:
+        """The page that asks whether the address is theirs."""
+        return settings.SITE_URL + reverse("account_confirm_email", args=[emailconfirmation.key])
+
+    def send_account_already_exists_mail(self, email: str) -> None:
+        """To who signs up once more."""
+        link = settings.SITE_URL + reverse("account_reset_password")
+        template = "account/email/account_already_exists"
+        self.send_mail(template, email, {"password_reset_url": link})
+
+    def can_delete_email(self, email_address: EmailAddress) -> bool:
+        """Never the one that they sign in with."""
+        return bool(email_address.email != email_address.user.email)
+
+    def confirm_email(self, request: HttpRequest, email_address: EmailAddress) -> bool:
+        """False where somebody else signs in with this address by now."""
+        try:
+            with writing():
+                return bool(super().confirm_email(request, email_address))
+        except IntegrityError:
+            self.add_message(
+                request,
+                messages.ERROR,
+                "account/messages/email_confirmation_failed.txt",
+                {"email": email_address.email},
+            )
+            return False
