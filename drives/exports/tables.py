@@ -13,6 +13,7 @@ from drives.craft.layout.foundation import total
 from drives.craft.layout.rows import rows_of
 from drives.models import Blanket, Claim
 from drives.readings.board import board_of
+from drives.words.map import STATE_NAMES
 
 Cell = str | int | datetime | None
 """A text, a number, or a moment by the circle's clock, without its time zone."""
@@ -104,7 +105,7 @@ def _squares(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
             square.row,
             square.size,
             square.colour,
-            board.state_of[place].value,
+            str(STATE_NAMES[board.state_of[place]]),
             total(plan.foundation(place)),
             rows_of(plan.side_stitches(place)),
             " ".join(str(support) for support in plan.stands_on[place]),

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.layout.layout import STITCHES, UNITS_WIDE, InvalidLayout, Layout, Mitre
@@ -17,6 +18,13 @@ from shared.forms import ActionForm
 
 MOST_UNDONE = 20  # presses that can be taken back
 MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones
+
+
+def brushes() -> list[tuple[int, str]]:
+    """What a press on a place does, by the size of the square there."""
+    text = _("makes a square %(size)d units wide")
+    larger = [(size, text % {"size": size}) for size in UNITS_WIDE[1:]]
+    return [(1, _("takes it out, or puts it back")), *larger]
 
 
 class LayoutForm(ActionForm):
@@ -70,13 +78,7 @@ class LayoutForm(ActionForm):
     brush = forms.TypedChoiceField(
         label=gettext_lazy("A press on a place"),
         coerce=int,
-        choices=[
-            (1, gettext_lazy("takes it out, or puts it back")),
-            *(
-                (size, gettext_lazy("makes a square %d units wide") % size)
-                for size in UNITS_WIDE[1:]
-            ),
-        ],
+        choices=brushes,
     )
     past = forms.CharField(required=False, widget=forms.HiddenInput)
 
