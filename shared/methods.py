@@ -3,10 +3,10 @@
 from collections.abc import Callable
 from typing import TypeVar
 
-from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.views.decorators.http import require_http_methods
 
-View = TypeVar("View", bound=Callable[..., HttpResponse])
+View = TypeVar("View", bound=Callable[..., HttpResponseBase])
 
 
 def require_methods(*methods: str) -> Callable[[View], View]:

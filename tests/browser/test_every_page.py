@@ -11,7 +11,10 @@ from .looks import faults
 pytestmark = pytest.mark.browser
 
 # Answers for programs, and files.
-FILES = ("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed", "drives:yarn_csv")
+FILES = (
+    *("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed", "drives:yarn_csv"),
+    "drives:circle_data",
+)
 NO_PAGES = ("api:", "health", "drives:live", *FILES)
 SEEN_BY = ("anonymous", "volunteer", "organiser")
 # Organisers see every page that volunteers see; on these a volunteer finds other things to do.
