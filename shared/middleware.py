@@ -1,14 +1,19 @@
 """What wraps every response."""
 
+import logging
 import secrets
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from rest_framework.throttling import BaseThrottle
 
+from shared.files import AWAY_SECONDS, FilesAway
 from shared.limits import LimitReached, spend
+
+logger = logging.getLogger(__name__)
 
 POLICY = "; ".join(
     (
@@ -68,6 +73,26 @@ def too_many(request: HttpRequest, limit: LimitReached) -> HttpResponse:
     answer = render(request, "429.html", {"detail": limit.detail}, status=429)
     answer.headers["Retry-After"] = str(limit.wait)
     return answer
+
+
+class FilesOutOfReach:
+    """503 with a sentence for a page that needs a file, while the files do not answer."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, problem: Exception) -> HttpResponse | None:
+        """Other problems are not for us."""
+        if not isinstance(problem, FilesAway):
+            return None
+        logger.error("the files do not answer: %s", problem)
+        detail = _("The place where documents are kept does not answer. Please try again soon.")
+        answer = render(request, "503.html", {"detail": detail}, status=503)
+        answer.headers["Retry-After"] = str(AWAY_SECONDS)
+        return answer
 
 
 def csp_nonce(request: HttpRequest) -> dict[str, str]:

@@ -74,6 +74,33 @@ def queue_options(url: SplitResult | None, queue: Path) -> dict[str, Any]:
     }
 
 
+def files(url: SplitResult | None) -> dict[str, Any]:
+    """Where files lie: in ``MEDIA_ROOT``, or in the bucket at ``url``, which all hosts share.
+
+    ``s3`` is spoken to by TLS, ``s3+http`` in the clear. Without a key the host's own rights to
+    the bucket count. ``?region=`` is for storages that have several.
+    """
+    if url is None:
+        return {"BACKEND": "shared.files.Folder"}
+    bucket, query = unquote(url.path.strip("/")), dict(parse_qsl(url.query))
+    if not url.hostname or not bucket or "/" in bucket or query.keys() - {"region"}:
+        raise ImproperlyConfigured(
+            "MITREWISE_STORAGE_URL must name one bucket: s3://key:secret@objects.example/bucket, "
+            "with ?region=… if need be. A / within the secret is written %2F."
+        )
+    scheme, host = ("http" if url.scheme == "s3+http" else "https"), url.netloc.rpartition("@")[2]
+    return {
+        "BACKEND": "shared.bucket.Bucket",
+        "OPTIONS": {
+            "endpoint_url": f"{scheme}://{host}",
+            "bucket_name": bucket,
+            "access_key": unquote(url.username or "") or None,
+            "secret_key": unquote(url.password or "") or None,
+            "region_name": query.get("region", "us-east-1"),
+        },
+    }
+
+
 class Smtp(TypedDict):
     backend: str
     host: str

@@ -1,4 +1,4 @@
-"""A PostgreSQL and a Redis of the tests' own: fresh, on free ports, gone at the end.
+"""Servers of the tests' own: fresh, on free ports, gone at the end.
 
 ``python -m tests.services DATABASE REDIS COMMAND…`` runs a command with both up and their
 addresses in the environment variables of these two names.
@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -22,6 +23,13 @@ import redis
 from shared import processes
 
 PATIENCE_SECONDS = 30.0
+# It would tell of every request.
+_OBJECT_STORAGE = """
+import logging, sys
+from moto.server import main
+logging.getLogger("werkzeug").setLevel("ERROR")
+main(sys.argv[1:])
+"""
 
 
 @contextmanager
@@ -74,6 +82,30 @@ def redis_server() -> Iterator[str]:
 
             with _running(server, data, None, is_ready):
                 yield url
+
+
+@contextmanager
+def object_storage() -> Iterator[str]:
+    """A storage of objects with an empty bucket; its address as ``MITREWISE_STORAGE_URL`` takes it.
+
+    It believes everybody who signs.
+    """
+    with _folder("objects", None) as data:
+        port = free_port()
+        server = [sys.executable, "-c", _OBJECT_STORAGE, "--host", "127.0.0.1", "--port", str(port)]
+
+        def is_ready() -> bool:
+            with suppress(ConnectionRefusedError):
+                socket.create_connection(("127.0.0.1", port)).close()
+                return True
+            return False
+
+        with _running(server, data, None, is_ready):
+            address = f"127.0.0.1:{port}/blankets"
+            # Any first request that may make the bucket will do: nothing is checked here.
+            made = urllib.request.Request(f"http://{address}", method="PUT")
+            urllib.request.urlopen(made, timeout=10).close()
+            yield f"s3+http://key:secret@{address}"
 
 
 def free_port() -> int:

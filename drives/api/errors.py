@@ -14,6 +14,7 @@ from rest_framework import exceptions
 
 from drives.craft.layout.layout import InvalidLayout
 from drives.words.layout import problem_words
+from shared.files import AWAY_SECONDS, FilesAway
 from shared.limits import LimitReached
 from shared.refusals import Refused
 
@@ -60,6 +61,13 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
         case LimitReached():
             wait = {"Retry-After": str(error.wait)}
             return problem("too-many-requests", error.detail, wait)
+        case FilesAway():
+            log.error("the files do not answer: %s", error)
+            return problem(
+                "files-away",
+                gettext_lazy("The place where documents are kept does not answer now."),
+                {"Retry-After": str(AWAY_SECONDS)},
+            )
         case InvalidLayout():
             return _invalid(
                 invalid,

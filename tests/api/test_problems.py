@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 from django.core.cache import cache
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
 from django.test import Client, override_settings
 from django.utils import timezone
 from rest_framework.test import APIClient
@@ -19,7 +21,7 @@ from drives.api.errors import answer
 from drives.api.problems import PROBLEM_KINDS
 from drives.craft.colours.wish import Pattern
 from drives.craft.layout.states import Obstacle
-from drives.models import Blanket, Drive, Mode, Piece
+from drives.models import Blanket, Drive, Mode, Piece, Sheet, Status
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from shared.refusals import Refused
 from shared.settings import REST_FRAMEWORK
@@ -163,6 +165,14 @@ def sheet_not_made(world: World) -> Any:
     return world.olga.get(f"sheets/{sheet['id']}/file/")
 
 
+def files_away(world: World) -> Any:
+    """Where its file should be is something that cannot be read."""
+    default_storage.save("sheets/other.pdf", ContentFile(b"x"))
+    sheet = world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"}).json()
+    Sheet.objects.update(status=Status.DONE, file="sheets", finished_at=timezone.now())
+    return world.olga.get(f"sheets/{sheet['id']}/file/")
+
+
 def too_large(world: World) -> Any:
     body = b'"' + b"x" * 3_000_000 + b'"'
     return world.vera.client.post("/api/v1/plan/", body, content_type="application/json")
@@ -237,6 +247,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "idempotency-key-reused": idempotency_key_reused,
     "too-many-requests": too_many_requests,
     "internal-error": internal_error,
+    "files-away": files_away,
 }
 
 

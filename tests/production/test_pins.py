@@ -19,6 +19,7 @@ def test_no_package_misses_another() -> None:
         "kombu.transport.filesystem",
         "django.db.backends.postgresql.base",
         "django.core.cache.backends.redis",
+        "storages.backends.s3",
     ],
 )
 def test_the_parts_that_settings_choose_can_be_imported(module: str) -> None:

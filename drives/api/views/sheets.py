@@ -68,7 +68,7 @@ class SheetFileView(APIView):
     renderer_classes = [Pdf]
     http_method_names = ["get", "head"]  # it could not tell its OPTIONS as PDF
 
-    @extend_schema(responses={(200, Pdf.media_type): OpenApiTypes.BINARY, 409: None})
+    @extend_schema(responses={(200, Pdf.media_type): OpenApiTypes.BINARY, 409: None, 503: None})
     def get(self, request: Request, sheet_id: int) -> FileResponse:
         """The PDF, as soon as it is made.
 
