@@ -7,6 +7,8 @@ and belongs to another circle.
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from allauth.account.models import EmailAddress
+
 from accounts import actions
 from accounts.models import Circle, Invitation, Member, Role, User
 from drives.craft.knitter import Hand
@@ -47,10 +49,12 @@ def make_cast(now: datetime = NOW) -> Cast:
 
 
 def login(name: str) -> User:
-    """A person who can sign in as ``name@example.org``, and is nowhere yet."""
-    return User.objects.create_user(
+    """A person in no circle yet who can sign in as ``name@example.org``, which is proven."""
+    user = User.objects.create_user(
         email=f"{name.lower()}@example.org", name=name, password=PASSWORD
     )
+    EmailAddress.objects.create(user=user, email=user.email, verified=True, primary=True)
+    return user
 
 
 def found(name: str, user: User, now: datetime = NOW) -> Member:

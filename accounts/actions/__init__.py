@@ -25,6 +25,7 @@ from accounts.actions.members import (
     name_person,
     remove_member,
 )
+from accounts.actions.names import require_plain
 from accounts.actions.tokens import make_token, revoke_token, use_token
 
 __all__ = [
@@ -46,6 +47,7 @@ __all__ = [
     "note_invitation_mailed",
     "put_back_invitation_mail",
     "remove_member",
+    "require_plain",
     "revoke_invitation",
     "revoke_token",
     "take_invitation_mail",

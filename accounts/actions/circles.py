@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from accounts.actions.locks import hold_circle
+from accounts.actions.names import require_plain
 from accounts.actions.notes import note_event
 from accounts.models import Circle, Member, Role, User
 from shared.changes import save_changed
@@ -24,6 +25,7 @@ def make_circle(
 
     Raises LimitReached.
     """
+    require_plain(name)
     spend("circles", now=now, person=f"user {user.pk}")
     with writing():
         circle = Circle.objects.create(
@@ -47,6 +49,7 @@ def change_circle(
     now: datetime,
 ) -> Circle:
     """The circle with these settings; the event tells the old and the new of each change."""
+    require_plain(name)
     wanted = {"name": name, "units": units, "english": english, "time_zone": time_zone}
     with writing():
         circle = hold_circle(circle.pk)

@@ -9,6 +9,7 @@ from celery import current_app
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from accounts.actions.limits import spend_by
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
 from accounts.models import Event, Invitation, Member, Role, Standing, User, digest_of
@@ -38,8 +39,9 @@ def invite_person(
 ) -> Invited:
     """An invitation into ``by``'s circle, open for ``days`` days.
 
-    With ``email`` it is sent there once this is committed. With ``member``, a paper member, it
-    gives them a login.
+    With ``email`` it is sent there once this is committed, if ``by`` has a proven address: somebody
+    must answer for what the site sends to strangers. With ``member``, a paper member, it gives
+    them a login.
     """
     if not set(roles) <= by.may_give:
         raise Refused("not-yours-to-give", _("Only an organiser can give these roles."))
@@ -47,6 +49,16 @@ def invite_person(
         raise Refused(
             "has-a-login", _("%(name)s already has a login here.") % {"name": member.name}
         )
+    of = {"receiver": email.lower()} if email else {}
+    if email and not (by.user and by.user.has_proven_address):
+        raise Refused(
+            "address-not-proven",
+            _(
+                "Before the site writes to others for you, confirm your own email address, under "
+                "“Me”. A link to give to people yourself you can have now."
+            ),
+        )
+    spend_by(by, "invitations", now, **of)
     token = secrets.token_urlsafe(32)
     with writing():
         invitation = Invitation(

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from accounts.actions.invitations import end_invitations
 from accounts.actions.locks import hold_circle
+from accounts.actions.names import require_plain
 from accounts.actions.notes import note_event
 from accounts.models import Member, Role, User
 from shared.changes import save_changed
@@ -21,6 +22,7 @@ def add_paper_member(
 
     ``may_be_named``: they agreed that the receivers of blankets read their name.
     """
+    require_plain(name)
     with writing():
         member = Member.objects.create(
             circle=by.circle,
@@ -46,6 +48,7 @@ def change_member(
     may_be_named: bool | None = None,
 ) -> Member:
     """The member with this name, way to reach them and hand; None leaves what they agreed to."""
+    require_plain(name)
     wanted: dict[str, str | bool] = {"name": name, "note": reach, "hand": hand}
     if may_be_named is not None:
         wanted["may_be_named"] = may_be_named
@@ -59,6 +62,7 @@ def change_member(
 
 def name_person(*, user: User, name: str) -> User:
     """The user with this name, as they sign up; in no circle yet, so no log tells of it."""
+    require_plain(name)
     with writing():
         User.objects.filter(pk=user.pk).update(name=name)
         user.name = name

@@ -6,8 +6,9 @@ from django import forms
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy
 
-from accounts.actions import name_person
+from accounts.actions import name_person, require_plain
 from accounts.models import User
+from shared.refusals import Refused
 
 
 class SignUpForm(forms.Form):
@@ -21,6 +22,15 @@ class SignUpForm(forms.Form):
     )
 
     field_order = ("name", "email", "password1")
+
+    def clean_name(self) -> str:
+        """A plain name, as everywhere."""
+        name = str(self.cleaned_data["name"])
+        try:
+            require_plain(name)
+        except Refused as refused:
+            raise forms.ValidationError(refused.detail) from refused
+        return name
 
     def signup(self, request: HttpRequest, user: User) -> None:
         """Called by allauth once the user is stored."""

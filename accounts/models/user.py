@@ -44,5 +44,10 @@ class User(AbstractBaseUser):
             ),
         ]
 
+    @property
+    def has_proven_address(self) -> bool:
+        """Whether the address that they sign in with has been shown to be theirs."""
+        return bool(self.emailaddress_set.filter(email=self.email, verified=True).exists())
+
     def __str__(self) -> str:
         return self.name or self.email
