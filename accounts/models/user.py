@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from allauth.account.models import EmailAddress
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
@@ -17,6 +18,13 @@ class UserManager(BaseUserManager["User"]):
         user.set_password(password)
         user.save(using=self._db)
         return user
+
+    def reachable(self) -> models.QuerySet[User]:
+        """Those whom the site may write to: the address that they sign in with is proven."""
+        proven = EmailAddress.objects.filter(
+            user=models.OuterRef("pk"), email=models.OuterRef("email"), verified=True
+        )
+        return self.filter(models.Exists(proven), is_active=True)
 
     def get_by_natural_key(self, username: str | None) -> User:
         """The user with this e-mail address, in whatever case it was typed."""
@@ -47,7 +55,7 @@ class User(AbstractBaseUser):
     @property
     def has_proven_address(self) -> bool:
         """Whether the address that they sign in with has been shown to be theirs."""
-        return bool(self.emailaddress_set.filter(email=self.email, verified=True).exists())
+        return User.objects.reachable().filter(pk=self.pk).exists()
 
     def __str__(self) -> str:
         return self.name or self.email
