@@ -5,6 +5,7 @@ from contextlib import ExitStack
 from celery import Task, shared_task
 from django.conf import settings
 from django.core.mail import EmailMessage
+from django.core.management import call_command
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone, translation
@@ -70,3 +71,9 @@ def _message(invitation: Invitation, token: str) -> EmailMessage:
     message = EmailMessage(subject, body, to=[invitation.email])
     message.message()  # what cannot be written down fails here, before anything is sent
     return message
+
+
+@shared_task
+def forget_sessions() -> None:
+    """Remove sessions that have ended; Django keeps them until it is told."""
+    call_command("clearsessions")

@@ -10,6 +10,8 @@ from django.urls import path
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from shared import troubles
+
 
 @never_cache
 @require_safe
@@ -21,9 +23,9 @@ def alive(request: HttpRequest) -> JsonResponse:
 @never_cache
 @require_safe
 def ready(request: HttpRequest) -> JsonResponse:
-    """200 when the database and the queue can be reached, else 503 and which of them cannot."""
-    parts = {"database": _database(), "queue": _queue()}
-    in_order = all(words == "reachable" for words in parts.values())
+    """200 when the database and the queue can be reached and every part runs, else 503 and why."""
+    parts = {"database": _database(), "queue": _queue(), "parts": _parts()}
+    in_order = all(words in ("reachable", "running") for words in parts.values())
     return JsonResponse(
         {"status": "ready" if in_order else "not ready", **parts}, status=200 if in_order else 503
     )
@@ -49,6 +51,10 @@ def _queue() -> str:
     except redis.RedisError:
         return "Redis does not answer."
     return "reachable"
+
+
+def _parts() -> str:
+    return " ".join(troubles.noted()) or "running"
 
 
 urlpatterns = [

@@ -18,8 +18,16 @@ _PR_SET_PDEATHSIG = 1
 _libc = ctypes.CDLL(None) if sys.platform == "linux" else None
 
 
-def _end_with_parent() -> None:
-    """Runs in the child: when its parent dies, even by ``kill -9``, Linux sends it TERM."""
+_HEARD = (signal.SIGINT, signal.SIGQUIT, signal.SIGTERM, signal.SIGHUP)
+
+
+def _begin() -> None:
+    """Runs in the child: it hears every signal, whatever we were started to ignore.
+
+    When its parent dies, even by ``kill -9``, Linux sends it TERM.
+    """
+    for number in _HEARD:
+        signal.signal(number, signal.SIG_DFL)
     if _libc is not None:
         _libc.prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
 
@@ -32,11 +40,13 @@ def start(
     user: pwd.struct_passwd | None = None,
     quiet: bool = False,
     files: Sequence[int] = (),
+    piped: bool = False,
 ) -> subprocess.Popen[bytes]:
     """The running ``command``, in a session of its own.
 
     The session keeps Ctrl-C away from it: only we hear that, and then stop it once, in order.
-    Only root can ask for another ``user`` to run as. ``quiet`` drops what it prints.
+    Only root can ask for another ``user`` to run as. ``quiet`` drops what it prints;
+    ``piped`` gives all of it to whoever reads its ``stdout``.
     It inherits the open ``files``, by their numbers.
     """
     return subprocess.Popen(
@@ -46,9 +56,10 @@ def start(
         user=user.pw_uid if user else None,
         group=user.pw_gid if user else None,
         extra_groups=[] if user else None,
-        stdout=subprocess.DEVNULL if quiet else None,
+        stdout=subprocess.DEVNULL if quiet else subprocess.PIPE if piped else None,
+        stderr=subprocess.STDOUT if piped else None,
         start_new_session=True,
-        preexec_fn=_end_with_parent,
+        preexec_fn=_begin,
         pass_fds=files,
     )
 
@@ -62,7 +73,7 @@ def stop(
     """Ask all to end with the signal ``by``; after ``grace`` seconds kill what is left of them."""
     asked = list(processes)
     for process in asked:
-        process.send_signal(by)
+        process.send_signal(by)  # the dead are let be
     deadline = time.monotonic() + grace
     for process in asked:
         with suppress(subprocess.TimeoutExpired):

@@ -131,7 +131,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 # Without Redis there is one web process, and that needs no cache outside of it.
 CACHES = {
     "default": {
-        "BACKEND": "django.core.cache.backends.redis.RedisCache",
+        "BACKEND": "shared.cache.SteppingAside",
         "LOCATION": redis_url.geturl(),
     }
     if redis_url
@@ -163,9 +163,15 @@ CELERY_BROKER_URL = redis_url.geturl() if redis_url else "filesystem://localhost
 CELERY_BROKER_TRANSPORT_OPTIONS = parts.queue_options(redis_url, DATA_DIR / "queue")
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TIMEZONE = "UTC"
-# What somebody waits for, and what may take its time: each queue has workers of its own.
-CELERY_TASK_DEFAULT_QUEUE = "soon"
-BATCHES = "batches"
+# What somebody waits for, what may take its time, what goes out by e-mail, and what the clock
+# strikes, which is quickly done: each queue has workers of its own.
+SOON, BATCHES, LETTERS, CLOCK = "soon", "batches", "letters", "clock"
+CELERY_TASK_DEFAULT_QUEUE = CLOCK
+CELERY_TASK_ROUTES = {
+    "drives.sheets.tasks.render_sheet": {"queue": SOON},
+    "drives.letters.tasks.mail_letter": {"queue": LETTERS},
+    "accounts.tasks.mail_invitation": {"queue": LETTERS},
+}
 # The rows tell how a task went; a task says nothing that anybody would wait for.
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
@@ -181,8 +187,8 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "forget old API calls": {"task": "drives.tasks.forget_calls", "schedule": 3600},
     "send sheets again that nobody looks after": {
         "task": "drives.sheets.tasks.sweep_sheets",
-        "schedule": 10,
-        "options": {"expires": 10},  # while workers are away or busy, these do not pile up
+        "schedule": 2,
+        "options": {"expires": 2},  # while workers are away or busy, these do not pile up
     },
     "forget old sheets": {"task": "drives.sheets.tasks.forget_sheets", "schedule": 3600},
     "queue the letters that are due": {
@@ -194,6 +200,10 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "task": "drives.letters.tasks.send_letters",
         "schedule": 60,
         "options": {"expires": 60},
+    },
+    "forget sessions that have ended": {
+        "task": "accounts.tasks.forget_sessions",
+        "schedule": 86_400 / 4,
     },
     "forget old letters": {"task": "drives.letters.tasks.forget_letters", "schedule": 3600},
 }

@@ -2,50 +2,123 @@
 
 import signal
 import subprocess
+import sys
+import threading
 import time
+from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import IO
 
 from shared import processes
 
-# A service that ends sooner than this after its start has failed rather than crashed …
+# A service that lives for so long after its start has started …
 HEALTHY_SECONDS = 10.0
-# … and after so many failures in a row another try will not help.
-MOST_FAILURES = 3
+# … and one that ends sooner again is tried after a pause, which doubles each time.
+FIRST_PAUSE, LONGEST_PAUSE = 1.0, 60.0
 TICK_SECONDS = 0.1
+LINES_HELD = 200
 
 
-class GaveUp(Exception):
-    """A service ended again and again; the message says which."""
+def _healthy() -> str | None:
+    """Nothing is known against it."""
+    return None
+
+
+class _Held:
+    """What a process says, kept back until it is worth telling."""
+
+    def __init__(self, pipe: IO[bytes]) -> None:
+        self._lines: deque[bytes] = deque(maxlen=LINES_HELD)
+        self._released = False
+        self._lock = threading.Lock()
+        threading.Thread(target=self._read, args=[pipe], daemon=True).start()
+
+    def release(self) -> None:
+        """Tell what was kept back, and from now on everything."""
+        with self._lock:
+            self._released = True
+            sys.stderr.buffer.writelines(self._lines)
+            sys.stderr.flush()
+
+    def _read(self, pipe: IO[bytes]) -> None:
+        for line in pipe:
+            with self._lock:
+                if self._released:
+                    sys.stderr.buffer.write(line)
+                    sys.stderr.flush()
+                else:
+                    self._lines.append(line)
 
 
 @dataclass
 class Service:
-    """One process that must always be running: its name for people, and its command."""
+    """One process that must always be running: its name for people, and its command.
+
+    ``complaint`` answers at once what is wrong with it although it runs, as a sentence; it is
+    then started anew.
+    """
 
     name: str
     command: Sequence[str]
     # Open files that it inherits, by their numbers.
     files: Sequence[int] = ()
+    complaint: Callable[[], str | None] = _healthy
     process: subprocess.Popen[bytes] = field(init=False)
     started_at: float = field(init=False)
+    again_at: float | None = field(init=False, default=None)
     failures: int = field(init=False, default=0)
+    trouble: str = field(init=False, default="")
+    _held: _Held | None = field(init=False, default=None)
 
     def start(self) -> None:
-        self.process = processes.start(self.command, files=self.files)
-        self.started_at = time.monotonic()
+        """What it says is shown; while it fails again and again only the first time."""
+        self.process = processes.start(self.command, files=self.files, piped=self.failures > 0)
+        self._held = _Held(self.process.stdout) if self.process.stdout else None
+        self.started_at, self.again_at = time.monotonic(), None
 
-    def restart_if_dead(self) -> bool:
-        """Whether it had to be started again. Raises ``GaveUp`` when that would be in vain."""
-        if self.process.poll() is None:
-            return False
-        lived = time.monotonic() - self.started_at
-        self.failures = 0 if lived >= HEALTHY_SECONDS else self.failures + 1
-        if self.failures >= MOST_FAILURES:
-            raise GaveUp(f"The {self.name} ended {self.failures} times right after its start.")
+    def look_after(self) -> str | None:
+        """Start it again where that is due; what there is to say about it."""
+        now = time.monotonic()
+        if self.again_at is not None:
+            if now >= self.again_at:
+                self.start()
+            return None
+        if self.process.poll() is not None:
+            return self._ended(now)
+        if complaint := self.complaint():
+            return self._end(complaint)
+        if self.failures and now - self.started_at >= HEALTHY_SECONDS:
+            return self._recovered()
+        return None
+
+    def _ended(self, now: float) -> str | None:
         processes.bury(self.process)
+        self.failures += 1
+        if self.failures == 1:
+            self.start()
+            return f"The {self.name} ended by itself and was started again."
+        self.again_at = now + min(FIRST_PAUSE * 2 ** (self.failures - 2), LONGEST_PAUSE)
+        if self.trouble:
+            return None
+        self.trouble = f"The {self.name} ends right after its start."
+        return (
+            f"The {self.name} ends right after its start; what it said stands above. "
+            f"It is tried again, after longer and longer pauses."
+        )
+
+    def _end(self, complaint: str) -> str:
+        processes.bury(self.process)
+        self.failures, self.trouble = self.failures + 1, complaint
         self.start()
-        return True
+        return f"{complaint} It was started anew."
+
+    def _recovered(self) -> str | None:
+        if self._held:
+            self._held.release()
+        news = f"The {self.name} runs again." if self.trouble else None
+        self.failures, self.trouble = 0, ""
+        return news
 
 
 class Supervisor:
@@ -60,29 +133,40 @@ class Supervisor:
         self._told_to_stop = False
         self._told_to_renew = False
 
-    def run(self, *, tick: Callable[[], None], say: Callable[[str], None]) -> bool:
+    def run(
+        self,
+        *,
+        tick: Callable[[], None],
+        say: Callable[[str], None],
+        note: Callable[[str, str], None] = lambda name, trouble: None,
+    ) -> bool:
         """Blocks until it is told to stop and nothing is left alive; whether for a renewal.
 
-        Calls ``tick`` about ten times a second, and ``say`` with a sentence when something
-        happens. Raises ``GaveUp`` (again with nothing left alive) when a service keeps failing.
+        Calls ``tick`` about ten times a second, ``say`` with a sentence when something happens,
+        and ``note`` with the name of a service and its trouble, when that changes. That one
+        service fails is no reason to end the others: it is tried again for as long as it takes.
         """
         self._listen()
         started: list[Service] = []
+        noted: dict[str, str] = {}
         try:
             for service in self._services:
                 service.start()
                 started.append(service)
             while not (self._told_to_stop or self._told_to_renew):
                 for service in self._services:
-                    if service.restart_if_dead():
-                        say(f"The {service.name} ended by itself and was started again.")
+                    if news := service.look_after():
+                        say(news)
+                    if noted.get(service.name) != service.trouble:
+                        noted[service.name] = service.trouble
+                        note(service.name, service.trouble)
                 tick()
                 time.sleep(TICK_SECONDS)
         finally:
             say("Renewing …" if self._told_to_renew else "Stopping …")
             if self._told_to_renew:
-                processes.stop(service.process for service in started[1:])
-            processes.stop(service.process for service in started)
+                _stop(started[1:])
+            _stop(started)
         return self._told_to_renew and not self._told_to_stop
 
     def _listen(self) -> None:
@@ -97,3 +181,8 @@ class Supervisor:
 
     def _renew_soon(self, *_: object) -> None:
         self._told_to_renew = True
+
+
+def _stop(services: Sequence[Service]) -> None:
+    """Those that run: who pauses has ended."""
+    processes.stop(service.process for service in services if service.again_at is None)

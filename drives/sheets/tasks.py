@@ -1,20 +1,19 @@
 """What workers do with sheets. The row is the truth; a message carries only its id."""
 
 import logging
-import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from celery import shared_task
 from celery.exceptions import SoftTimeLimitExceeded
 from django.core.files.base import ContentFile
-from django.db import connection
 from django.utils import timezone
 
 from drives.actions.paper import sheets
 from drives.actions.paper.sheets import LEASE, Taken
 from drives.models import Sheet
 from drives.models.sheet import Trouble
+from shared.lease import held
 
 from .kind import Document, LookAhead
 from .kinds import KINDS
@@ -22,7 +21,7 @@ from .kinds import KINDS
 logger = logging.getLogger(__name__)
 
 MOST_SECONDS = 300  # for the largest blankets; the second limit kills what the first cannot stop
-BEAT_SECONDS = LEASE.seconds / 3
+BEAT_SECONDS = LEASE.total_seconds() / 4
 
 
 class NotOurs(Exception):
@@ -90,12 +89,9 @@ def _held(taken: Taken) -> Iterator[Callable[[int], None]]:
     Answers what tells the progress, which raises ``NotOurs`` when somebody else has the sheet.
     """
     reached = 0
-    ended = threading.Event()
 
-    def keep() -> None:
-        while not ended.wait(BEAT_SECONDS):
-            sheets.report_progress(taken=taken, progress=reached, now=timezone.now())
-            connection.close()
+    def beat() -> None:
+        sheets.report_progress(taken=taken, progress=reached, now=timezone.now())
 
     def progress(percent: int) -> None:
         nonlocal reached
@@ -103,13 +99,8 @@ def _held(taken: Taken) -> Iterator[Callable[[int], None]]:
         if not sheets.report_progress(taken=taken, progress=percent, now=timezone.now()):
             raise NotOurs
 
-    keeper = threading.Thread(target=keep, daemon=True)
-    keeper.start()
-    try:
+    with held(beat, every=BEAT_SECONDS):
         yield progress
-    finally:
-        ended.set()
-        keeper.join()
 
 
 def _trouble(problem: Exception) -> Trouble:

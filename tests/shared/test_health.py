@@ -12,6 +12,7 @@ from django.conf import settings
 from django.test import Client
 from pytest_django import Settings
 
+from shared import troubles
 from shared.processes import BASE_DIR
 from tests.services import free_port
 
@@ -28,7 +29,27 @@ def test_the_site_is_ready_when_database_and_queue_are_there(client: Client) -> 
     answer = client.get("/health/ready/")
 
     assert answer.status_code == 200
-    assert answer.json() == {"status": "ready", "database": "reachable", "queue": "reachable"}
+    assert answer.json() == {
+        "status": "ready",
+        "database": "reachable",
+        "queue": "reachable",
+        "parts": "running",
+    }
+
+
+@pytest.mark.django_db
+def test_a_part_that_does_not_start_is_named(
+    client: Client, settings: Settings, tmp_path: Path
+) -> None:
+    settings.DATA_DIR = tmp_path
+    troubles.note("scheduler", "The scheduler ends right after its start.")
+
+    answer = client.get("/health/ready/")
+
+    assert answer.status_code == 503
+    assert answer.json()["parts"] == "The scheduler ends right after its start."
+    troubles.note("scheduler", "")
+    assert client.get("/health/ready/").status_code == 200
 
 
 @pytest.mark.redis

@@ -1,12 +1,14 @@
 """The supervisor, with the real web server, worker and scheduler."""
 
 import os
+import re
 import signal
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import ExitStack
+import time
+from collections.abc import Collection, Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from functools import partial
 from pathlib import Path
 
@@ -16,8 +18,8 @@ from shared import processes
 from tests.shared.site import Site, descendants, environment, eventually, everybody
 
 STOPS_WITHIN_SECONDS = 20.0
-SERVICES = 4  # web server, a worker for each of the two queues, scheduler …
-ALL = 7  # … and what the first three start, the workers last
+SERVICES = 6  # web server, a worker for each of the four queues, scheduler …
+ALL = 9  # … and what the web server and the workers of documents start, those last
 
 
 @pytest.fixture
@@ -92,53 +94,126 @@ def test_a_taken_port_is_named_before_anything_starts(tmp_path: Path) -> None:
     assert not (tmp_path / "mitrewise.sqlite3").exists()
 
 
+@contextmanager
+def supervising(
+    services: str, data: Path, *, ignoring: Collection[signal.Signals] = ()
+) -> Iterator["subprocess.Popen[str]"]:
+    """A supervisor of these services in a process of its own, because it takes over the signals.
+
+    Whatever this very process was started to ignore, it ignores only the signals named.
+    """
+
+    def begin() -> None:
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+            signal.signal(number, signal.SIG_IGN if number in ignoring else signal.SIG_DFL)
+
+    script = (
+        "import sys; from shared.supervisor import *;"
+        "say = lambda sentence: print(sentence, flush=True);"
+        "note = lambda name, trouble: print('noted:', trouble or 'no trouble', flush=True);"
+        f"Supervisor([{services}]).run(tick=lambda: None, say=say, note=note);"
+        "print('Everything has stopped.')"
+    )
+    process = subprocess.Popen(
+        [sys.executable, "-c", script],
+        cwd=processes.BASE_DIR,
+        env=environment(data),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        start_new_session=True,
+        preexec_fn=begin,
+    )
+    try:
+        yield process
+    finally:
+        ours = {process.pid} | descendants(process.pid)
+        process.kill()
+        process.communicate()
+        for pid in ours & everybody().keys():
+            with suppress(ProcessLookupError):
+                os.kill(pid, signal.SIGKILL)
+
+
+STEADY = "Service('steady one', ['sleep', '600'])"
+
+
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
 def test_each_signal_ends_all(number: int, tmp_path: Path) -> None:
     """As above, with a service that ends at once: the real worker takes seconds."""
-    script = (
-        "from shared.supervisor import *;"
-        "Supervisor([Service('steady one', ['sleep', '600'])]).run(tick=lambda: None, say=print);"
-        "print('Everything has stopped.')"
-    )
-    supervisor = subprocess.Popen(
-        [sys.executable, "-c", script],
-        cwd=processes.BASE_DIR,
-        env=environment(tmp_path),
-        stdout=subprocess.PIPE,
-        text=True,
-        start_new_session=True,
-    )
-    eventually(lambda: bool(descendants(supervisor.pid)))
-    (steady,) = descendants(supervisor.pid)
+    with supervising(STEADY, tmp_path) as supervisor:
+        eventually(lambda: bool(descendants(supervisor.pid)))
+        (steady,) = descendants(supervisor.pid)
 
-    supervisor.send_signal(number)
+        supervisor.send_signal(number)
 
-    said, _ = supervisor.communicate(timeout=STOPS_WITHIN_SECONDS)
-    assert said == "Stopping …\nEverything has stopped.\n"
+        said, _ = supervisor.communicate(timeout=STOPS_WITHIN_SECONDS)
+        assert said.endswith("Stopping …\nEverything has stopped.\n")
+        assert supervisor.returncode == 0
+        assert steady not in everybody()
+
+
+def test_under_nohup_a_hang_up_ends_nothing_and_services_hear_all(tmp_path: Path) -> None:
+    ignoring = [signal.SIGHUP, signal.SIGINT]
+    with supervising(STEADY, tmp_path, ignoring=ignoring) as supervisor:
+        eventually(lambda: bool(descendants(supervisor.pid)))
+        (steady,) = descendants(supervisor.pid)
+        eventually(lambda: ignored(steady) == set())
+
+        supervisor.send_signal(signal.SIGHUP)
+        time.sleep(0.3)
+        assert supervisor.poll() is None
+        supervisor.send_signal(signal.SIGINT)
+
+        supervisor.communicate(timeout=STOPS_WITHIN_SECONDS)
+        assert supervisor.returncode == 0
+
+
+def ignored(pid: int) -> set[int]:
+    """Which of the signals that end a process this one ignores."""
+    if sys.platform != "linux":
+        return set()
+    (mask,) = re.findall(r"^SigIgn:\s*(\w+)", Path(f"/proc/{pid}/status").read_text(), re.M)
+    ending = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT}
+    return {int(number) for number in ending if int(mask, 16) >> (number - 1) & 1}
+
+
+def test_one_that_cannot_start_is_tried_after_growing_pauses_and_ends_no_other(
+    tmp_path: Path,
+) -> None:
+    tries = tmp_path / "tries"
+    fails = f"open({str(tries)!r}, 'a').write('x'); print('No luck.'); raise SystemExit(3)"
+    services = f"{STEADY}, Service('broken one', [sys.executable, '-c', {fails!r}])"
+    with supervising(services, tmp_path) as supervisor:
+        eventually(lambda: tries.exists() and len(tries.read_text()) == 3)
+        assert len(descendants(supervisor.pid)) >= 1
+        supervisor.send_signal(signal.SIGTERM)
+        said, _ = supervisor.communicate(timeout=STOPS_WITHIN_SECONDS)
+
     assert supervisor.returncode == 0
-    assert steady not in everybody()
+    assert said.count("The broken one ended by itself and was started again.") == 1
+    assert said.count("The broken one ends right after its start; what it said stands above") == 1
+    assert said.count("No luck.") == 1
+    assert said.count("noted: The broken one ends right after its start.") == 1
 
 
-def test_it_gives_up_on_what_cannot_start(tmp_path: Path) -> None:
-    """In a process of its own, because a supervisor takes over the signals."""
-    script = (
-        "import sys; from shared.supervisor import *;"
-        "steady = Service('steady one', ['sleep', '600']);"
-        "broken = Service('broken one', [sys.executable, '-c', 'raise SystemExit(3)']);"
-        "Supervisor([steady, broken]).run(tick=lambda: None, say=print)"
+def test_one_that_starts_at_last_is_told_with_what_it_said(tmp_path: Path) -> None:
+    tried = tmp_path / "tried"
+    wakes = (
+        f"import time; tries = open({str(tried)!r}, 'a+'); tries.write('x'); tries.flush();"
+        "print('Hello.', flush=True); time.sleep(600 * (tries.tell() > 2))"
     )
-    ended = subprocess.run(
-        [sys.executable, "-c", script],
-        cwd=processes.BASE_DIR,
-        env=environment(tmp_path),
-        capture_output=True,
-        text=True,
-        timeout=30,
-        check=False,
-    )
+    services = f"Service('late one', [sys.executable, '-c', {wakes!r}])"
+    quick = f"setattr(sys.modules['shared.supervisor'], 'HEALTHY_SECONDS', 1.0) or {services}"
+    with supervising(quick, tmp_path) as supervisor:
+        eventually(lambda: tried.exists() and len(tried.read_text()) == 3)
+        time.sleep(3)
+        supervisor.send_signal(signal.SIGTERM)
+        said, _ = supervisor.communicate(timeout=STOPS_WITHIN_SECONDS)
 
-    assert "GaveUp: The broken one ended 3 times right after its start." in ended.stderr
-    assert ended.stdout.count("The broken one ended by itself and was started again.") == 2
+    assert said.count("Hello.") == 2
+    assert "The late one runs again." in said
+    assert said.index("noted: The late one ends") < said.index("noted: no trouble", 20)
 
 
 @pytest.fixture

@@ -9,11 +9,12 @@ import sys
 from collections.abc import Sequence
 
 from django.conf import settings
-from django.core.management import BaseCommand, CommandError, CommandParser, call_command
+from django.core.management import BaseCommand, CommandParser, call_command
 from django.db import connections
 
+from shared import troubles
 from shared.listening import hand_on, listen
-from shared.supervisor import GaveUp, Service, Supervisor
+from shared.supervisor import Service, Supervisor
 
 PARTS = ("web", "worker", "beat")
 
@@ -58,11 +59,8 @@ class Command(BaseCommand):
                 answered = True
                 self._welcome(host, port, only)
 
-        try:
-            renew = Supervisor(services(listening, only)).run(tick=announce, say=self._say)
-        except GaveUp as problem:
-            raise CommandError(f"{problem} What it said stands above.") from problem
-        if renew:
+        supervisor = Supervisor(services(listening, only))
+        if supervisor.run(tick=announce, say=self._say, note=troubles.note):
             _begin_anew(listening)
         self._say("Everything has stopped.")
 
@@ -95,23 +93,28 @@ def services(listening: socket.socket | None, only: Sequence[str] = PARTS) -> li
         file = listening.fileno()
         parts.append(Service("web server", [*python, "shared.web", str(file)], files=[file]))
     if "worker" in only:
+        # Of their own, so that none holds up another: what somebody waits for, what is made in a
+        # batch, what a slow mail server takes, and what the clock strikes.
         parts += [
-            _worker(celery, settings.CELERY_TASK_DEFAULT_QUEUE, settings.WORKER_PROCESSES),
-            # So that a long batch keeps nobody waiting who asked for one sheet.
+            _worker(celery, settings.SOON, settings.WORKER_PROCESSES),
             _worker(celery, settings.BATCHES, 1),
+            _worker(celery, settings.LETTERS),
+            _worker(celery, settings.CLOCK),
         ]
     if "beat" in only:
         parts.append(Service("scheduler", [*celery, "beat", "--loglevel", "WARNING"]))
     return parts
 
 
-def _worker(celery: list[str], queue: str, processes: int) -> Service:
+def _worker(celery: list[str], queue: str, processes: int | None = None) -> Service:
+    """Without a number of ``processes`` for its work it does that in its own, which is small."""
+    pool = ("--concurrency", str(processes)) if processes else ("--pool", "solo")
     return Service(
         f"worker of the queue “{queue}”",
         [
             *celery,
             *("worker", "--queues", queue, "--hostname", f"{queue}@%h"),
-            *("--concurrency", str(processes)),
+            *pool,
             *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
         ],
     )
