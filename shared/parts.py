@@ -59,8 +59,8 @@ def queue_options(url: SplitResult | None, queue: Path) -> dict[str, Any]:
     """
     if url:
         # Seconds: after which a message that a dead worker took is given to another one, and
-        # how long a request that sends one may wait for a Redis out of reach.
-        return {"visibility_timeout": 600, "socket_connect_timeout": 3}
+        # how long a request that sends one may wait for a Redis that is out of reach, or hangs.
+        return {"visibility_timeout": 600, "socket_connect_timeout": 1, "socket_timeout": 2}
     waiting, done, control = (queue / name for name in ("waiting", "done", "control"))
     for folder in (waiting, done, control):
         folder.mkdir(parents=True, exist_ok=True)

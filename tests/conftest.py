@@ -18,6 +18,7 @@ from accounts.models import Member, Role
 from drives.audit import audit
 from drives.craft.layout.layout import Layout
 from drives.models import blanket
+from shared import queue
 from tests.cast import Cast, bring, login, make_cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 
@@ -47,9 +48,13 @@ def _emptied_by_deletes() -> Iterator[None]:
 
 
 def forget() -> None:
-    """Rows of a test that was rolled back come again with the same id at the same moment."""
+    """Rows of a test that was rolled back come again with the same id at the same moment.
+
+    And a queue that a test has taken away is there again.
+    """
     blanket._plan_of.cache_clear()
     cache.clear()
+    queue.circuit.forget()
 
 
 @pytest.fixture(autouse=True)

@@ -16,6 +16,7 @@ import time
 import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 import redis
@@ -65,11 +66,31 @@ def postgresql() -> Iterator[str]:
             yield url
 
 
+@dataclass(frozen=True)
+class RedisServer:
+    """One that runs: its address, as ``MITREWISE_REDIS_URL`` takes it, and its process."""
+
+    url: str
+    pid: int
+
+    def fill(self) -> None:
+        """From now on it has no room for anything, and refuses every write."""
+        self._limit("1")
+
+    def make_room(self) -> None:
+        self._limit("0")
+
+    def _limit(self, size: str) -> None:
+        with redis.Redis.from_url(self.url) as client:
+            client.config_set("maxmemory-policy", "noeviction")
+            client.config_set("maxmemory", size)
+
+
 @contextmanager
-def redis_server() -> Iterator[str]:
-    """An empty Redis that keeps nothing; its address, as ``MITREWISE_REDIS_URL`` takes it."""
+def a_redis_of_ones_own(port: int | None = None) -> Iterator[RedisServer]:
+    """An empty Redis that keeps nothing. Whoever stops it (STOP) need not wake it again."""
     with _folder("redis", None) as data:
-        port = free_port()
+        port = port or free_port()
         server = [_program("redis-server"), "--port", str(port), "--bind", "127.0.0.1"]
         server += ["--save", "", "--dir", str(data), "--logfile", "redis.log"]
         url = f"redis://127.0.0.1:{port}/0"
@@ -80,8 +101,15 @@ def redis_server() -> Iterator[str]:
                     return bool(client.ping())
                 return False
 
-            with _running(server, data, None, is_ready):
-                yield url
+            with _running(server, data, None, is_ready) as pid:
+                yield RedisServer(url, pid)
+
+
+@contextmanager
+def redis_server() -> Iterator[str]:
+    """The address of an empty Redis, as ``MITREWISE_REDIS_URL`` takes it."""
+    with a_redis_of_ones_own() as server:
+        yield server.url
 
 
 @contextmanager
@@ -122,7 +150,8 @@ def _running(
     user: pwd.struct_passwd | None,
     is_ready: Callable[[], bool],
     by: signal.Signals = signal.SIGTERM,
-) -> Iterator[None]:
+) -> Iterator[int]:
+    """Its process id."""
     process = processes.start(command, cwd=data, user=user)
     try:
         deadline = time.monotonic() + PATIENCE_SECONDS
@@ -130,8 +159,9 @@ def _running(
             if process.poll() is not None or time.monotonic() > deadline:
                 raise RuntimeError(f"{command[0]} did not start; what it said stands above.")
             time.sleep(0.05)
-        yield
+        yield process.pid
     finally:
+        process.send_signal(signal.SIGCONT)
         processes.stop([process], by=by)
 
 

@@ -3,10 +3,8 @@
 from collections.abc import Collection
 from datetime import datetime, timedelta
 
-from celery import current_app
 from django.conf import settings
 from django.core.signing import BadSignature, Signer
-from django.db import transaction
 from django.db.models import Exists, F, OuterRef, Q
 from django.urls import reverse
 
@@ -14,6 +12,7 @@ from accounts.models import Member
 from accounts.models.member import MemberQuerySet
 from drives.models import Claim, FinderNote, Letter, Sheet, Status, Subject, Subscription
 from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED, LetterQuerySet
+from shared.queue import tell_workers
 from shared.transactions import writing
 
 # By name: the task lives in a room above this one.
@@ -77,7 +76,7 @@ def queue_letter(
         )
         if new:
             letter.sheets.set(sheets)
-            _send(letter.pk)
+            tell_workers(MAIL, letter_id=letter.pk)
     return new
 
 
@@ -158,15 +157,3 @@ def reader_in(signed: str) -> tuple[int, Subject | None] | None:
     except BadSignature:
         return None
     return member_id, Subject(subject) if subject in Subject.values else None
-
-
-def _send(letter_id: int) -> None:
-    """Tell the workers once this is committed.
-
-    Robust: a queue that is down must not undo what is stored; the sweep sends it.
-    """
-
-    def send() -> None:
-        current_app.send_task(MAIL, kwargs={"letter_id": letter_id})
-
-    transaction.on_commit(send, robust=True)

@@ -4,9 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
-from celery import current_app
 from django.conf import settings
-from django.db import transaction
 from django.db.models import F, QuerySet
 
 from accounts.actions.limits import spend_by
@@ -14,6 +12,7 @@ from accounts.models import Member
 from drives.actions.locks import hold_unattended_sheets
 from drives.actions.log import note_drive
 from drives.models import Blanket, Sheet, Status
+from shared.queue import tell_workers
 from shared.transactions import writing
 
 from .fingerprint import fingerprint
@@ -23,7 +22,7 @@ from .kind import FORMS, Form, SheetKind
 RENDER = "drives.sheets.tasks.render_sheet"
 
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
-LEASE = timedelta(seconds=60)  # … and a worker as dead
+LEASE = timedelta(seconds=10)  # … and a worker as dead
 MOST_ATTEMPTS = 3
 KEPT = timedelta(days=30)
 
@@ -139,6 +138,8 @@ def resend_sheets(*, error: str, now: datetime) -> int:
     Their message was lost, or never left, or their worker died. ``error`` is for those that
     were tried often enough.
     """
+    if not Sheet.objects.unattended(now).exists():
+        return 0  # as nearly always: then nobody need wait for a lock
     with writing():
         rows = hold_unattended_sheets(now)
         given_up = [sheet.pk for sheet in rows if sheet.attempt >= MOST_ATTEMPTS]
@@ -188,14 +189,7 @@ def _come_forward(sheet: Sheet, now: datetime) -> bool:
 
 
 def _send(sheets: Iterable[Sheet]) -> None:
-    """Tell the workers once this is committed.
-
-    Robust: a queue that is down must not undo what is stored; the sweep sends it again.
-    """
+    """Tell the workers once this is committed; what they do not hear of, the sweep sends again."""
     for sheet in sheets:
-        queue = settings.BATCHES if sheet.in_batch else settings.CELERY_TASK_DEFAULT_QUEUE
-
-        def send(sheet_id: int = sheet.pk, queue: str = queue) -> None:
-            current_app.send_task(RENDER, kwargs={"sheet_id": sheet_id}, queue=queue)
-
-        transaction.on_commit(send, robust=True)
+        queue = settings.BATCHES if sheet.in_batch else settings.SOON
+        tell_workers(RENDER, queue=queue, sheet_id=sheet.pk)
