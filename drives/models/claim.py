@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 
+from .ended import ended_says_how
 from .square import Square
 
 
@@ -58,11 +59,7 @@ class Claim(models.Model):
             models.UniqueConstraint(
                 fields=["square"], condition=Q(ended_at=None), name="one_open_claim_per_square"
             ),
-            models.CheckConstraint(
-                condition=Q(ended_at=None, ending="")
-                | Q(ended_at__isnull=False, ending__in=Ending.values),
-                name="ended_claim_says_how",
-            ),
+            ended_says_how(Ending, name="ended_claim_says_how"),
             models.CheckConstraint(
                 condition=Q(due_at__gt=F("taken_at")), name="claim_due_after_taken"
             ),

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Member
 
 from .blanket import Blanket
+from .ended import ended_says_how
 
 
 class PieceEnding(models.TextChoices):
@@ -53,11 +54,7 @@ class Piece(models.Model):
                 condition=Q(ended_at=None),
                 name="one_live_piece_per_name",
             ),
-            models.CheckConstraint(
-                condition=Q(ended_at=None, ending="")
-                | Q(ended_at__isnull=False, ending__in=PieceEnding.values),
-                name="ended_piece_says_how",
-            ),
+            ended_says_how(PieceEnding, name="ended_piece_says_how"),
         ]
 
     def __str__(self) -> str:
@@ -181,11 +178,7 @@ class Turn(models.Model):
                 condition=Q(ended_at=None),
                 name="once_in_line_per_piece_and_member",
             ),
-            models.CheckConstraint(
-                condition=Q(ended_at=None, ending="")
-                | Q(ended_at__isnull=False, ending__in=TurnEnding.values),
-                name="ended_turn_says_how",
-            ),
+            ended_says_how(TurnEnding, name="ended_turn_says_how"),
         ]
 
     def __str__(self) -> str:
