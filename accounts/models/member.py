@@ -31,10 +31,6 @@ class MemberQuerySet(models.QuerySet["Member"]):
         """Those who knit."""
         return self.filter(is_volunteer=True)
 
-    def on_paper(self) -> MemberQuerySet:
-        """Those without a login, for whom a coordinator acts."""
-        return self.filter(user=None)
-
 
 class Member(RoleHolder):
     """A person in a circle; without ``user`` a *paper member*, reached by ``note``."""

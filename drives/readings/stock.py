@@ -107,20 +107,13 @@ def left_for(
     }
 
 
-def room(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, int | None]:
-    """For how many more squares of one unit each colour suffices, with the blanket's margin.
-
-    None where nothing is known of what a square weighs.
-    """
-    known = weights(blanket, yarns_in(stocks))
-    left = left_for(blanket, stocks, known)
-    return suffices_for(blanket, known, left, blanket.colour_margin)
-
-
 def suffices_for(
     blanket: Blanket, known: Weights, grams: Mapping[str, float], margin: int
 ) -> dict[str, int | None]:
-    """The same for so many ``grams`` of each colour; ``margin`` in per cent."""
+    """For how many more squares of one unit so many ``grams`` of each colour suffice.
+
+    With a ``margin`` in per cent; None where nothing is known of what a square weighs.
+    """
     unit = stitches(blanket, 1) * (1 + margin / 100)
     return {name: _squares(known[name], there, unit) for name, there in grams.items()}
 

@@ -12,7 +12,7 @@ from drives.craft.places import Place
 from drives.craft.yarn.rests_on import Evidence, RestsOn
 from drives.craft.yarn.weighing import PerStitch
 from drives.models import Blanket, Holding, Move, Square, Yarn, YarnWay
-from drives.readings.stock import left_for, room, stock
+from drives.readings.stock import left_for, stock, suffices_for, yarns_in
 from drives.readings.supply import Supply, supplies
 from drives.readings.weights import is_odd, weighed_so_far, weights
 from tests.cast import Cast
@@ -125,12 +125,12 @@ def test_the_stock_of_a_colour_is_in_the_store_and_in_hands(
 # 17.39 g and three 25.86 g, and tails 3 % more: 9.15, 17.91 and 26.64 g.
 def test_so_many_squares_surely(desk: Desk, add: Add) -> None:
     add("rust", 0, metres_per_100_grams=200)
-    for grams, suffices_for in ((9, 0), (10, 1), (17, 1), (18, 2), (26, 2), (27, 3)):
+    for grams, surely in ((9, 0), (10, 1), (17, 1), (18, 2), (26, 2), (27, 3)):
         Yarn.objects.update(grams=grams)
         rust = of(desk.blanket, "rust")
         assert rust.enough
-        assert (rust.enough.left, rust.enough.suffices_for) == (3, suffices_for)
-        assert rust.due == (suffices_for < 2)
+        assert (rust.enough.left, rust.enough.suffices_for) == (3, surely)
+        assert rust.due == (surely < 2)
     assert rust.takes
     assert rust.takes.metres
     assert rust.takes.metres.low == pytest.approx(rust.takes.grams.low * 2)
@@ -193,17 +193,25 @@ def test_what_is_knitted_up_and_not_noted_is_gone(cast: Cast, desk: Desk, add: A
     assert knitted() == 0
 
 
-def test_room_keeps_the_margin_back(desk: Desk, add: Add, cast: Cast) -> None:
+def room(desk: Desk) -> dict[str, int | None]:
+    """For how many more squares what is there suffices, with the blanket's margin."""
+    stocks = stock(desk.blanket.drive.circle)
+    known = weights(desk.blanket, yarns_in(stocks))
+    left = left_for(desk.blanket, stocks, known)
+    return suffices_for(desk.blanket, known, left, desk.blanket.colour_margin)
+
+
+def test_room_keeps_the_margin_back(desk: Desk, add: Add) -> None:
     add("rust", 44)
     # 8 g and 10 % in reserve are 8.8 g a square.
-    assert room(desk.blanket, stock(cast.circle)) == {"rust": 5}
+    assert room(desk) == {"rust": 5}
     Yarn.objects.update(grams=43)
-    assert room(desk.blanket, stock(cast.circle)) == {"rust": 4}
+    assert room(desk) == {"rust": 4}
 
 
-def test_room_is_unknown_without_a_weight(plan: Plan, add: Add, cast: Cast) -> None:
+def test_room_is_unknown_without_a_weight(plan: Plan, add: Add) -> None:
     add("rust", 100)
-    assert room(plan().blanket, stock(cast.circle)) == {"rust": None}
+    assert room(plan()) == {"rust": None}
 
 
 @pytest.mark.parametrize(("side", "others"), [(4, 1), (8, 2)])

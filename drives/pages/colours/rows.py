@@ -20,8 +20,6 @@ from drives.readings.looks import told_looks
 from drives.readings.weights import stitches
 from drives.words.colours import colours_alike
 
-NAMED = 12  # squares that a line names before the others are folded away
-
 
 class ColourRow(NamedTuple):
     """One colour of the plan; ``needs`` and ``there`` are weights in words, or empty."""
