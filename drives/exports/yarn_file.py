@@ -6,6 +6,7 @@ that were taken before told care in English sentences; these are read as well.
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import IO
 
@@ -112,7 +113,7 @@ def _parts(told: str) -> list[str]:
 
 def _check(names: list[str]) -> None:
     unknown = [name for name in names if name not in COLUMNS]
-    twice = {name for name in names if names.count(name) > 1}
+    twice = {name for name, count in Counter(names).items() if count > 1}
     if "colour" not in names:
         text = _("The first line names the columns, and one of them must be “colour”.")
         raise UnreadableFile(text)

@@ -52,7 +52,8 @@ class Sheet(models.Model):
     that the document shows. ``options`` are the choices of who asked; of a printed one see
     ``Options``. What is made ``in_batch`` waits behind what somebody is waiting for. Until
     ``lease_until`` a message is under way (queued) or a worker is busy with it (rendering);
-    ``attempt`` counts the times that it was taken. ``progress`` in per cent.
+    ``attempt`` counts the times that it was taken, the last time ``taken_at``. ``progress`` in
+    per cent.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")
@@ -66,6 +67,7 @@ class Sheet(models.Model):
     progress = models.PositiveSmallIntegerField(gettext_lazy("progress"), default=0)
     attempt = models.PositiveSmallIntegerField(default=0)
     lease_until = models.DateTimeField(null=True)
+    taken_at = models.DateTimeField(null=True)
     error = models.CharField(gettext_lazy("what went wrong"), max_length=300, blank=True)
     file = models.FileField(upload_to="sheets/", blank=True)
     requested_by = models.ForeignKey(Member, models.PROTECT, related_name="sheets")

@@ -30,16 +30,16 @@ class NotOurs(Exception):
 
 @shared_task(soft_time_limit=MOST_SECONDS, time_limit=MOST_SECONDS + 15)
 def render_sheet(*, sheet_id: int) -> None:
-    """Make the document of a queued sheet; of many deliveries one does it."""
-    taken = sheets.take_sheet(sheet_id=sheet_id, now=timezone.now())
+    """Make the document whose turn it is; of many deliveries one does it."""
+    taken = sheets.take_next_sheet(sheet_id=sheet_id, now=timezone.now())
     if taken is None:
         return
     try:
         _make(taken)
     except NotOurs:
-        logger.info("sheet %d: attempt %d came too late", sheet_id, taken.attempt)
+        logger.info("sheet %d: attempt %d came too late", taken.sheet.pk, taken.attempt)
     except Exception as problem:
-        logger.exception("sheet %d: attempt %d failed", sheet_id, taken.attempt)
+        logger.exception("sheet %d: attempt %d failed", taken.sheet.pk, taken.attempt)
         sheets.put_back_sheet(taken=taken, error=_trouble(problem))
 
 

@@ -1,11 +1,11 @@
 """Asking for documents, and the life of their rows until they are done."""
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any, NamedTuple
 
 from django.conf import settings
-from django.db.models import F, QuerySet
+from django.db.models import Count, F, Max, Min, Q, QuerySet
 
 from accounts.actions.limits import spend_by
 from accounts.models import Member
@@ -97,11 +97,47 @@ def take_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
             status=Status.RENDERING,
             attempt=F("attempt") + 1,
             lease_until=now + LEASE,
+            taken_at=now,
             progress=0,
         ):
             return None
         sheet = Sheet.objects.select_related("blanket__drive__circle").get(pk=sheet_id)
     return Taken(sheet, sheet.attempt)
+
+
+def take_next_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
+    """Take the sheet whose turn it is, when a message about ``sheet_id`` asks for one.
+
+    Each message stands for one sheet that waits as this one does, in a batch or before them;
+    which of them comes next is chosen only now, so that one circle's hundred documents do not
+    hold another's. None when nothing waits there.
+    """
+    asked = Sheet.objects.filter(pk=sheet_id).first()
+    if asked is None:
+        return None
+    while (fair := _fairest(asked.in_batch)) is not None:
+        if taken := take_sheet(sheet_id=fair, now=now):
+            return taken
+    return take_sheet(sheet_id=sheet_id, now=now)
+
+
+def _fairest(in_batch: bool) -> int | None:
+    """The oldest sheet of the circle for which the fewest are being made, then longest ago.
+
+    What went wrong waits for the sweep to send it again.
+    """
+    circle = "blanket__drive__circle"
+    waiting = Sheet.objects.filter(
+        status=Status.QUEUED, in_batch=in_batch, lease_until__isnull=False
+    )
+    oldest = dict(waiting.order_by().values_list(circle).annotate(first=Min("pk")))
+    of_these = Sheet.objects.filter(taken_at__isnull=False, blanket__drive__circle__in=oldest)
+    busy = Count("pk", filter=Q(status=Status.RENDERING))
+    by_circle = of_these.order_by().values_list(circle).annotate(busy=busy, last=Max("taken_at"))
+    served = {its: (making, last) for its, making, last in by_circle}
+    never = (0, datetime.min.replace(tzinfo=UTC))
+    turns = [(*served.get(its, never), pk) for its, pk in oldest.items()]
+    return min(turns)[-1] if turns else None
 
 
 def report_progress(*, taken: Taken, progress: int, now: datetime) -> bool:

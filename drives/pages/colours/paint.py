@@ -1,6 +1,7 @@
 """Painting squares by hand: a colour, and the places that get it, typed or pressed on the map."""
 
 import re
+from collections import Counter
 from collections.abc import Mapping
 from typing import Any
 
@@ -60,19 +61,25 @@ class PaintForm(ActionForm):
 
 
 def places_in(text: str, plan: Plan) -> set[Place]:
-    """The squares that are typed; ValueError says which word names none."""
-    found: set[Place] = set()
-    for word in text.replace(",", " ").replace(";", " ").split():
+    """The squares that are typed; ValueError says which word names none.
+
+    What goes beyond ``LONGEST`` is not read: nobody types so much.
+    """
+    rows = Counter[int]()  # of each row: its squares, column by column, as bits
+    for column, row in plan.places:
+        rows[row] |= 1 << column
+    found = Counter[int]()
+    for word in text[:LONGEST].replace(",", " ").replace(";", " ").split():
         first, _dash, last = re.sub("[-–]", "-", word).partition("-")
         ends = place_named(first), place_named(last or first)
         (left, right), (low, high) = (sorted(sides) for sides in zip(*ends, strict=True))
-        inside = {
-            place for place in plan.places if left <= place[0] <= right and low <= place[1] <= high
-        }
-        if not inside:
+        between = (2 << right) - (1 << left)
+        inside = {row: rows[row] & between for row in range(low, high + 1)}
+        if not any(inside.values()):
             raise ValueError(_("There is no square at %(place)s.") % {"place": word[:20]})
-        found |= inside
-    return found
+        for row, columns in inside.items():
+            found[row] |= columns
+    return {place for place in plan.places if found[place.row] >> place.column & 1}
 
 
 @require_methods("GET", "POST")
