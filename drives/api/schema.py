@@ -38,6 +38,19 @@ PROBLEM = {
         "turn": {"type": "integer"},
         "members": {"type": "array", "items": {"type": "string"}},
         "to": {"type": "string"},
+        "places": {"type": "array", "items": {"type": "string"}},
+        "reasons": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "properties": {"code": {"type": "string"}, "detail": {"type": "string"}},
+                "required": ["code", "detail"],
+            },
+        },
+        "palette": {"type": "array", "items": {"type": "string"}},
+        "grams": {"type": "integer"},
+        "yarn": {"type": "integer", "description": "Its id."},
+        "sheet": {"type": "string", "description": "Its status."},
     },
     "required": ["type", "title", "status", "detail"],
 }

@@ -41,6 +41,7 @@ def test_drives_and_blankets_are_those_of_the_callers_circles(world: World) -> N
     assert [(drive["id"], drive["circle_name"]) for drive in drives] == [
         (world.drive.pk, "Harbour Lane")
     ]
+    assert {"country", "at_once", "hand_over_days"} < drives[0].keys()
     assert [(each["id"], each["drive_name"]) for each in blankets] == [(world.blanket.pk, "Winter")]
     assert blankets[0]["squares"] == {"waiting": 8, "ready": 1, "taken": 0, "finished": 0}
     for path in ("drives/", "blankets/"):

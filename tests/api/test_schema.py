@@ -1,5 +1,7 @@
 """The OpenAPI schema, and the page that shows it."""
 
+import ast
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,6 +11,7 @@ from playwright.sync_api import Page, expect
 
 from drives.api.problems import PROBLEM_KINDS
 
+ROOT = Path(__file__).parent.parent.parent
 STATELESS = {"/api/v1/plan/", "/api/v1/plan/rows/"}
 
 
@@ -32,6 +35,28 @@ def test_every_call_tells_its_problems(schema: Any) -> None:
     for code, kind in PROBLEM_KINDS.items():
         if kind.status != 500 and kind.status != 405:
             assert code in problems[f"Problem{kind.status}"]["description"]
+
+
+def members_of_refusals() -> set[str]:
+    """The facts that a Refused anywhere in the code carries, by name."""
+    return {
+        fact.arg
+        for room in ("accounts", "drives", "shared")
+        for file in (ROOT / room).rglob("*.py")
+        for call in ast.walk(ast.parse(file.read_text()))
+        if isinstance(call, ast.Call)
+        and isinstance(call.func, ast.Name)
+        and call.func.id in ("Refused", "NotedRefusal")
+        for fact in call.keywords
+        if fact.arg
+    }
+
+
+def test_every_member_of_a_problem_is_told(schema: Any) -> None:
+    facts = members_of_refusals()
+
+    assert {"waiting_for", "reasons", "grams"} <= facts
+    assert facts - schema["components"]["schemas"]["Problem"]["properties"].keys() == set()
 
 
 def test_every_call_that_acts_takes_an_idempotency_key(schema: Any) -> None:

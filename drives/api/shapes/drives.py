@@ -6,7 +6,7 @@ from drives.models import Drive
 
 
 class DriveSerializer(serializers.ModelSerializer[Drive]):
-    """A drive with its rules, as on the row."""
+    """A drive with how its circle works in it."""
 
     circle_name = serializers.CharField(source="circle.name")
 
@@ -14,6 +14,7 @@ class DriveSerializer(serializers.ModelSerializer[Drive]):
         model = Drive
         fields = [
             *("id", "circle", "circle_name", "name", "purpose", "recipient", "for_babies"),
-            *("deadline", "mode", "claim_limit", "claim_days", "grace_days", "created_at"),
+            *("country", "deadline", "mode", "at_once", "hand_over_days"),
+            *("claim_limit", "claim_days", "grace_days", "created_at"),
         ]
         read_only_fields = fields
