@@ -1,16 +1,16 @@
-"""Two questions that a machine may ask: are you alive, and can you work?"""
+"""What a machine may ask: are you alive, can you work, and how do you see me?"""
 
-from pathlib import Path
+from collections.abc import Callable
 
-import redis
 from django.conf import settings
-from django.db import DatabaseError, connection
-from django.http import HttpRequest, JsonResponse
+from django.http import HttpRequest, HttpResponseBase, JsonResponse
 from django.urls import path
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from shared import troubles
+from shared import needs
+
+IN_ORDER = "in order"
 
 
 @never_cache
@@ -23,41 +23,37 @@ def alive(request: HttpRequest) -> JsonResponse:
 @never_cache
 @require_safe
 def ready(request: HttpRequest) -> JsonResponse:
-    """200 when the database and the queue can be reached and every part runs, else 503 and why."""
-    parts = {"database": _database(), "queue": _queue(), "parts": _parts()}
-    in_order = all(words in ("reachable", "running") for words in parts.values())
-    return JsonResponse(
-        {"status": "ready" if in_order else "not ready", **parts}, status=200 if in_order else 503
-    )
+    """200 when all that the site needs is there, else 503 and a sentence for what is not."""
+    missing = needs.missing(needs.QUICK)
+    answer = {name: " ".join(sentences) or IN_ORDER for name, sentences in missing.items()}
+    if any(missing.values()):
+        return JsonResponse({"status": "not ready", **answer}, status=503)
+    return JsonResponse({"status": "ready", **answer})
 
 
-def _database() -> str:
-    try:
-        with connection.cursor() as cursor:
-            cursor.execute("SELECT 1")
-    except DatabaseError:
-        return "The database does not answer."
-    return "reachable"
+@never_cache
+@require_safe
+def seen(request: HttpRequest) -> JsonResponse:
+    """How a request looks from here; ``deploy_check`` asks it through the proxy."""
+    forwarded = request.META.get("HTTP_X_FORWARDED_FOR", "") if settings.PRODUCTION else ""
+    client = forwarded.rpartition(",")[2].strip() or request.META.get("REMOTE_ADDR", "")
+    return JsonResponse({"https": request.is_secure(), "client": client})
 
 
-def _queue() -> str:
-    broker: str = settings.CELERY_BROKER_URL
-    if broker.startswith("filesystem:"):
-        folder = Path(settings.CELERY_BROKER_TRANSPORT_OPTIONS["data_folder_in"])
-        return "reachable" if folder.is_dir() else "The queue's folder is missing."
-    try:
-        with redis.Redis.from_url(broker, socket_timeout=2, socket_connect_timeout=2) as client:
-            client.ping()
-    except redis.RedisError:
-        return "Redis does not answer."
-    return "reachable"
+class ForMachines:
+    """Answers who watches over the site, whatever name or address they call it by."""
 
+    answers = {"/health/": alive, "/health/ready/": ready}
 
-def _parts() -> str:
-    return " ".join(troubles.noted()) or "running"
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        return self.answers.get(request.path_info, self.get_response)(request)
 
 
 urlpatterns = [
     path("", alive, name="health"),
     path("ready/", ready, name="health-ready"),
+    path("seen/", seen, name="health-seen"),
 ]

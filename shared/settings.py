@@ -43,14 +43,15 @@ environment.refuse_unknown()
 if PRODUCTION:
     if DEBUG:
         raise ImproperlyConfigured("MITREWISE_DEBUG shows secrets; it cannot go with production.")
-    for name, value in {
+    needed = {
         "SECRET_KEY": SECRET_KEY,
         "HOSTS": HOSTS,
         "SMTP_URL": smtp_url,
         "EMAIL_FROM": EMAIL_FROM,
-    }.items():
-        if not value:
-            raise ImproperlyConfigured(f"MITREWISE_PRODUCTION=1 also needs MITREWISE_{name}.")
+    }
+    missing = [f"MITREWISE_{name}" for name, value in needed.items() if not value]
+    if missing:
+        raise ImproperlyConfigured(f"MITREWISE_PRODUCTION=1 also needs {', '.join(missing)}.")
     if len(SECRET_KEY) < 50:
         raise ImproperlyConfigured(
             "MITREWISE_SECRET_KEY must have at least 50 characters, chosen at random: "
@@ -86,6 +87,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "shared.middleware.ContentSecurityPolicy",
+    "shared.health.ForMachines",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

@@ -9,3 +9,5 @@ urlpatterns = [
     path("api/v1/", include("drives.api.urls")),
     path("health/", include("shared.health")),
 ]
+
+handler500 = "shared.errors.stumbled"

@@ -36,7 +36,7 @@ def site(tmp_path: Path) -> Iterator[Site]:
 
 
 def test_it_serves_and_then_stops_with_nothing_left_alive(site: Site) -> None:
-    assert site.get("/health/ready/") == 200
+    assert site.get("/health/") == 200
     assert f"http://127.0.0.1:{site.port}/" in site.said
     assert "olive@example.org" in site.said
 
