@@ -7,7 +7,7 @@ from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 
-from drives.actions.circles.letters import off_link, wants_letter
+from drives.actions.circles.letters import gets_letter, off_link
 from drives.models import Letter, Subject
 
 from .content import Content, address
@@ -34,7 +34,7 @@ def compose(letter: Letter, now: datetime) -> EmailMessage | None:
     """
     member = letter.member
     circle = member.circle
-    if member.user is None or not wants_letter(member, letter.subject):
+    if member.user is None or not gets_letter(member, letter.subject):
         return None
     template, gather = CONTENTS[letter.subject]
     with translation.override(circle.locale), timezone.override(circle.time_zone):

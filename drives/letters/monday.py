@@ -48,7 +48,7 @@ def monday(letter: Letter, now: datetime) -> Content | None:
 
 
 def _late(circle: Circle, now: datetime) -> Iterator[str]:
-    """Members on paper with the note that says how to reach them."""
+    """How to reach members on paper stands on a page: letters outlive what is deleted here."""
     claims = Claim.objects.overdue(now).filter(square__blanket__drive__circle=circle)
     for claim in claims.select_related("member", "square__blanket__drive"):
         blanket = claim.square.blanket
@@ -70,8 +70,11 @@ def _reached(claim: Claim) -> str:
     member = claim.member
     if not member.is_paper:
         return member.name
-    how = member.note or _("nothing is noted about how to reach them")
-    return _("%(name)s (without a login: %(how)s)") % {"name": member, "how": how}
+    if member.note:
+        told = _("%(name)s (without a login: the page “People” says how to reach them)")
+    else:
+        told = _("%(name)s (without a login: nothing is noted about how to reach them)")
+    return told % {"name": member}
 
 
 def _moving(circle: Circle) -> Iterator[str]:

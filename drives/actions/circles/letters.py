@@ -8,7 +8,7 @@ from django.core.signing import BadSignature, Signer
 from django.db.models import Exists, F, OuterRef, Q
 from django.urls import reverse
 
-from accounts.models import Member
+from accounts.models import Member, User
 from accounts.models.member import MemberQuerySet
 from drives.models import Claim, FinderNote, Letter, Sheet, Status, Subject, Subscription
 from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED, LetterQuerySet
@@ -25,7 +25,12 @@ _SIGNER = Signer(sep=".", salt="drives.letters")
 
 
 def readers(subject: str) -> MemberQuerySet:
-    """Whom the site writes to about ``subject``: present, with a login, and they want it."""
+    """Whom the site writes to about ``subject``: they want it, at an address that is theirs."""
+    return willing(subject).filter(user__in=User.objects.reachable())
+
+
+def willing(subject: str) -> MemberQuerySet:
+    """Who wants to hear about ``subject``: present, with a login, and they have not said no."""
     said = Subscription.objects.filter(member=OuterRef("pk"), subject=subject)
     people = Member.objects.present().filter(user__is_active=True)
     if subject in FOR_COORDINATORS:
@@ -36,7 +41,12 @@ def readers(subject: str) -> MemberQuerySet:
 
 
 def wants_letter(member: Member, subject: str) -> bool:
-    """Whether the site may write to ``member`` about ``subject``."""
+    """Whether ``member`` has chosen to be written to about ``subject``."""
+    return willing(subject).filter(pk=member.pk).exists()
+
+
+def gets_letter(member: Member, subject: str) -> bool:
+    """Whether the site may write to ``member`` about ``subject`` now."""
     return readers(subject).filter(pk=member.pk).exists()
 
 
@@ -63,10 +73,10 @@ def queue_letter(
 ) -> bool:
     """Have it written in this transaction's name; True when it is new.
 
-    The same member, subject and ``about`` make one letter, ever. None for who does not want it.
+    The same member, subject and ``about`` make one letter, ever. None for who does not get any.
     """
     with writing():
-        if not wants_letter(member, subject):
+        if not gets_letter(member, subject):
             return False
         letter, new = Letter.objects.get_or_create(
             member=member,

@@ -139,7 +139,7 @@ def remind_knitter(*, claim: Claim, now: datetime) -> bool:
     Nobody is reminded who wants no such letter, or cannot get any.
     """
     with writing():
-        if not letters.wants_letter(claim.member, Subject.LATE):
+        if not letters.gets_letter(claim.member, Subject.LATE):
             return False
         late = Claim.objects.overdue(now).filter(pk=claim.pk, reminded_at=None)
         if not late.update(reminded_at=now):
