@@ -164,7 +164,7 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
             invitation.accepted_at = now
             invitation.save(update_fields=["accepted_at"])
             Invitation.objects.open(now).filter(member=member).update(revoked_at=now)
-        facts = {"member": member.pk, "name": member.name, "invitation": invitation.pk}
+        facts = {"member": member.pk, "invitation": invitation.pk}
         note_event(member, "joined", facts, now)
     return member
 

@@ -33,7 +33,7 @@ def add_paper_member(
             is_volunteer=True,
             joined_at=now,
         )
-        note_event(by, "member-added", {"member": member.pk, "name": name}, now)
+        note_event(by, "member-added", {"member": member.pk}, now)
     return member
 
 
@@ -116,7 +116,7 @@ def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: da
             _keep_an_organiser(member)
         member.save(update_fields=member.set_roles(roles))
         end_invitations(of=member, now=now)
-        facts = {"member": member.pk, "name": member.name, "from": sorted(before)}
+        facts = {"member": member.pk, "from": sorted(before)}
         note_event(by, "roles-changed", {**facts, "to": sorted(roles)}, now)
     return member
 
@@ -138,7 +138,7 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
         member.save(update_fields=["left_at", "note", *member.set_roles([])])
         end_invitations(of=member, now=now)
         verb = "left" if member.pk == by.pk else "member-removed"
-        note_event(by, verb, {"member": member.pk, "name": member.name}, now)
+        note_event(by, verb, {"member": member.pk}, now)
     return member
 
 

@@ -1,6 +1,6 @@
 """What there is to tell of a blanket, as tables: the same rows for every kind of file."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
@@ -17,6 +17,9 @@ from drives.words.map import STATE_NAMES
 
 Cell = str | int | datetime | None
 """A text, a number, or a moment by the circle's clock, without its time zone."""
+
+Sentence = Callable[[Event, Mapping[int, str]], str]
+"""An event in words, by the names of members."""
 
 AT_A_TIME = 2000  # rows in memory
 
@@ -76,7 +79,7 @@ def claims(blanket: Blanket) -> Table:
     )
 
 
-def events(blanket: Blanket, sentence: Callable[[Event], str]) -> Table:
+def events(blanket: Blanket, sentence: Sentence) -> Table:
     """Everything that happened, the first first; ``sentence`` tells an event in words."""
     return Table(
         _("Events"),
@@ -131,11 +134,12 @@ def _claims(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
         )
 
 
-def _events(blanket: Blanket, sentence: Callable[[Event], str]) -> Iterator[tuple[Cell, ...]]:
+def _events(blanket: Blanket, sentence: Sentence) -> Iterator[tuple[Cell, ...]]:
+    names = dict(blanket.drive.circle.members.values_list("pk", "name"))
     rows = Event.objects.about(Topic.BLANKET, blanket.pk).select_related("by")
     for event in rows.order_by("pk").iterator(AT_A_TIME):
         who = event.by.name if event.by else ""
-        yield _local(event.at), who, event.verb, sentence(event)
+        yield _local(event.at), who, event.verb, sentence(event, names)
 
 
 def _timed(title: str) -> str:

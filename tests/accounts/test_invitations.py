@@ -83,7 +83,7 @@ def test_accepting_makes_a_member_with_the_invitations_roles(cast: Cast) -> None
     assert nora.roles == {Role.COORDINATOR, Role.VOLUNTEER}
     event = Event.objects.latest("pk")
     assert (event.by, event.verb) == (nora, "joined")
-    assert event.facts == {"member": nora.pk, "name": "Nora", "invitation": invitation.pk}
+    assert event.facts == {"member": nora.pk, "invitation": invitation.pk}
 
 
 def test_a_link_lets_several_people_in(cast: Cast) -> None:

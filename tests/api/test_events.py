@@ -14,6 +14,10 @@ def test_events_come_newest_first(world: World) -> None:
     newest = answer["results"][0]
     assert (newest["by"], newest["by_name"]) == (world.cast.vera.pk, "Vera")
     assert newest["facts"]["place"] == "A1"
+    assert (newest["facts"]["member"], newest["facts"]["member_id"]) == (
+        "Vera",
+        world.cast.vera.pk,
+    )
 
 
 def test_events_come_in_pages_without_more_queries(

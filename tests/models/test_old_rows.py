@@ -168,7 +168,7 @@ def test_a_conflict_that_the_log_had_in_english_becomes_codes_and_facts(
         "about": about,
         "facts": pytest.approx(facts) if "is" in facts else facts,
     }
-    assert "overruled: “" in event_line(event)
+    assert "overruled: “" in event_line(event, {})
 
 
 def test_what_the_conflict_is_of_is_known_while_it_is_overruled(cast: Cast, desk: Desk) -> None:
@@ -184,7 +184,7 @@ def test_a_sentence_that_nobody_can_read_any_more_is_shown_as_it_is(cast: Cast) 
     assert migrated(event) == {
         "of": "Blanket", "reason": "They take it.", "said": "It is not right.",
     }  # fmt: skip
-    assert event_line(event) == (
+    assert event_line(event, {}) == (
         "Olga overruled: “It is not right.” (Blanket). The reason: They take it."
     )
 

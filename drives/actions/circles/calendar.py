@@ -44,4 +44,4 @@ def drop_absence(*, absence: Absence, by: Member, now: datetime) -> None:
 
 def _note(absence: Absence, by: Member, verb: str, now: datetime) -> None:
     """Without the days: when somebody is not at home is nothing to keep for good."""
-    note_circle(by.circle, by, verb, now, member=absence.member.name)
+    note_circle(by.circle, by, verb, now, member=absence.member_id)

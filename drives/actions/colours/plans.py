@@ -103,7 +103,7 @@ def choose_colour(
         others = tuple(place for place in changed if place != square.place)
         note_blanket(
             blanket, by, "colour-chosen", now,
-            place=str(square), member=member.name, colour=hue.name, changed=len(others),
+            place=str(square), member=member.pk, colour=hue.name, changed=len(others),
         )  # fmt: skip
     return Chosen(square, others)
 

@@ -164,7 +164,7 @@ def put_piece_into_hands(*, piece: Piece, member: Member, by: Member, now: datet
         require_unpromised(piece)
         _refuse_in_work(piece)
         at_hand.pass_piece_on(piece, member, now)
-        note_blanket(piece.blanket, by, "piece-found", now, piece=piece.name, member=member.name)
+        note_blanket(piece.blanket, by, "piece-found", now, piece=piece.name, member=member.pk)
     return piece
 
 
@@ -204,5 +204,5 @@ def _refuse_in_work(piece: Piece) -> None:
 def _note(
     hand_over: HandOver, by: Member | None, verb: str, now: datetime, **more: str | None
 ) -> None:
-    piece, to = hand_over.piece, hand_over.receiver.name
-    note_blanket(piece.blanket, by, verb, now, piece=piece.name, to=to, **more)
+    piece = hand_over.piece
+    note_blanket(piece.blanket, by, verb, now, piece=piece.name, to=hand_over.receiver_id, **more)

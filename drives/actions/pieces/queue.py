@@ -18,7 +18,7 @@ def join_queue(*, pieces: Iterable[Piece], member: Member, by: Member, now: date
         )
         if new:
             note_blanket(
-                piece.blanket, by, "asked-for-piece", now, piece=piece.name, member=member.name
+                piece.blanket, by, "asked-for-piece", now, piece=piece.name, member=member.pk
             )
 
 
@@ -38,7 +38,7 @@ def leave_queue(*, piece: Piece, member: Member, by: Member | None, now: datetim
         if not piece.turns.waiting().filter(member=member).end(TurnEnding.WITHDRAWN, now):
             return False
         piece.hand_overs.open().filter(receiver=member, sent_at=None).end(now)
-        note_blanket(piece.blanket, by, "left-the-line", now, piece=piece.name, member=member.name)
+        note_blanket(piece.blanket, by, "left-the-line", now, piece=piece.name, member=member.pk)
     return True
 
 

@@ -56,7 +56,7 @@ def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
     made = Claim.objects.create(square=square, member=member, taken_at=now, due_at=due)
     note_blanket(
         blanket, by, "claimed", now,
-        place=str(square), member=member.name, due=circle_day(blanket, due),
+        place=str(square), member=member.pk, due=circle_day(blanket, due),
     )  # fmt: skip
     return made
 
@@ -69,7 +69,7 @@ def give_back_square(*, square: Square, by: Member, now: datetime) -> Claim:
     with writing():
         ended = _let_go(square, Ending.GIVEN_BACK, now, by=by)
         note_blanket(
-            square.blanket, by, "given-back", now, place=str(square), member=ended.member.name
+            square.blanket, by, "given-back", now, place=str(square), member=ended.member_id
         )
     return ended
 
@@ -78,9 +78,7 @@ def release_claim(*, square: Square, by: Member, now: datetime) -> Claim:
     """A coordinator frees a square that somebody no longer works on. Refused: not-taken."""
     with writing():
         ended = _let_go(square, Ending.RELEASED, now)
-        note_blanket(
-            square.blanket, by, "released", now, place=str(square), member=ended.member.name
-        )
+        note_blanket(square.blanket, by, "released", now, place=str(square), member=ended.member_id)
     return ended
 
 
@@ -96,7 +94,7 @@ def extend_claim(*, square: Square, by: Member, days: int, now: datetime) -> Cla
         held.save(update_fields=["due_at", "reminded_at"])
         due = circle_day(square.blanket, held.due_at)
         note_blanket(
-            square.blanket, by, "extended", now, place=str(square), member=held.member.name, due=due
+            square.blanket, by, "extended", now, place=str(square), member=held.member_id, due=due
         )
     return held
 
@@ -129,7 +127,7 @@ def lapse_claim(*, claim: Claim, now: datetime) -> bool:
             return False
         _end(square, claim, Ending.RELEASED if left else Ending.LAPSED, now)
         verb = "released" if left else "lapsed"
-        note_blanket(square.blanket, None, verb, now, place=str(square), member=claim.member.name)
+        note_blanket(square.blanket, None, verb, now, place=str(square), member=claim.member_id)
     return True
 
 
@@ -155,7 +153,7 @@ def remind_knitter(*, claim: Claim, now: datetime) -> bool:
         )
         square = claim.square
         note_blanket(
-            square.blanket, None, "reminded", now, place=str(square), member=held.member.name
+            square.blanket, None, "reminded", now, place=str(square), member=held.member_id
         )
     return True
 

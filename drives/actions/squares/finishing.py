@@ -60,7 +60,7 @@ def finish_square(*, square: Square, by: Member, now: datetime) -> Finished:
             "finished",
             now,
             place=str(square),
-            member=claim.member.name,
+            member=claim.member_id,
             ready=refusals.place_names(ready),
             piece=piece.kept.name,
             merged=piece.merged,

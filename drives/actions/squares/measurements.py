@@ -63,7 +63,7 @@ def measure_square(
         else:
             made = Measurement.objects.create(**mine, **values)
         place = str(square) if square else ""
-        note_blanket(blanket, by, "measured", now, place=place, member=member.name)
+        note_blanket(blanket, by, "measured", now, place=place, member=member.pk)
     return made
 
 

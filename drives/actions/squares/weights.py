@@ -22,9 +22,8 @@ def weigh_square(*, square: Square, by: Member, grams: Decimal, now: datetime) -
         if square.grams != grams:
             square.grams = grams
             square.save(update_fields=["grams"])
-            member = square.knitter.name if square.knitter else ""
             note_blanket(
                 square.blanket, by, "weighed", now,
-                place=str(square), member=member, grams=f"{grams.normalize():f}",
+                place=str(square), member=square.knitter_id, grams=f"{grams.normalize():f}",
             )  # fmt: skip
     return square

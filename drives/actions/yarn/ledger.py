@@ -144,6 +144,6 @@ def _moved(
     note_circle(
         yarn.circle, by, f"yarn-{way}", now,
         yarn=str(yarn), id=yarn.pk, grams=abs(move.held or move.grams),
-        member=move.member.name if move.member else "",
+        member=move.member_id,
     )  # fmt: skip
     return move

@@ -194,7 +194,7 @@ def test_a_choice_repairs_the_plan_around_it(cast: Cast, plan: Plan) -> None:
     assert desk.square("A1").colour_fixed
     assert desk.events()[-1].facts == {
         "place": "A1",
-        "member": "Vera",
+        "member": cast.vera.pk,
         "colour": "rust",
         "changed": 2,
     }

@@ -121,7 +121,7 @@ def test_who_has_left_waits_for_nothing(desk: Desk, cast: Cast, will: Member) ->
     assert desk.queue("A1") == ["Olga"]
     assert not HandOver.objects.open().exists()
     last = desk.events()[-1]
-    assert (last.verb, last.by, last.facts["member"]) == ("left-the-line", None, "Will")
+    assert (last.verb, last.by, last.facts["member"]) == ("left-the-line", None, will.pk)
     with nothing_changes():
         tasks.settle_departed()
 

@@ -30,7 +30,7 @@ def test_a_claim_is_one_event_with_the_facts(cast: Cast, plan: Plan) -> None:
     desk.claim("A1", cast.paul, by=cast.cora)
     (event,) = desk.events()
     assert (event.verb, event.by, event.at) == ("claimed", cast.cora, NOW)
-    assert event.facts == {"place": "A1", "member": "Paul", "due": "2026-11-16"}
+    assert event.facts == {"place": "A1", "member": cast.paul.pk, "due": "2026-11-16"}
     assert event.circle == cast.olga.circle
 
 

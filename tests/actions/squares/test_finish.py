@@ -47,7 +47,7 @@ def test_finishing_is_one_event_with_the_facts(cast: Cast, plan: Plan) -> None:
     assert (claimed.verb, finished.verb, finished.by) == ("claimed", "finished", cast.cora)
     assert finished.facts == {
         "place": "A1",
-        "member": "Paul",
+        "member": cast.paul.pk,
         "ready": ["A2", "B1"],
         "piece": "A1",
         "merged": [],

@@ -33,7 +33,7 @@ def test_a_claim_lapses_when_its_grace_is_over(cast: Cast, plan: Plan) -> None:
     assert (event.verb, event.by, event.facts) == (
         "lapsed",
         None,
-        {"place": "A1", "member": "Vera"},
+        {"place": "A1", "member": cast.vera.pk},
     )
     with nothing_changes():
         assert not claims.lapse_claim(claim=claim, now=TOO_LATE)

@@ -27,7 +27,7 @@ def test_a_square_given_back_is_ready_again(cast: Cast, plan: Plan, will: Member
     assert (event.verb, event.by, event.facts) == (
         "given-back",
         cast.vera,
-        {"place": "A1", "member": "Vera"},
+        {"place": "A1", "member": cast.vera.pk},
     )
     desk.claim("A1", will)
 
@@ -75,7 +75,7 @@ def test_days_are_added_to_the_due_date(cast: Cast, plan: Plan) -> None:
     event = desk.events()[-1]
     assert (event.verb, event.facts) == (
         "extended",
-        {"place": "A1", "member": "Vera", "due": "2026-11-23"},
+        {"place": "A1", "member": cast.vera.pk, "due": "2026-11-23"},
     )
 
 

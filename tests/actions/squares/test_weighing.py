@@ -34,7 +34,7 @@ def test_its_knitter_or_a_coordinator_notes_what_it_weighs(
     assert finished.square("A1").grams == Decimal("8.5")
     event = finished.events()[-1]
     assert (event.verb, event.by, event.at) == ("weighed", member, NOW + DAY)
-    assert event.facts == {"place": "A1", "member": "Vera", "grams": "8.5"}
+    assert event.facts == {"place": "A1", "member": cast.vera.pk, "grams": "8.5"}
 
 
 def test_again_with_another_weight_corrects_it(cast: Cast, finished: Desk) -> None:

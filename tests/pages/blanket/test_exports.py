@@ -56,7 +56,7 @@ def test_a_workbook_is_sent_as_a_file(desk: Desk, cora: Reader) -> None:
 
 
 @pytest.mark.parametrize("side", [3, 12])
-@pytest.mark.parametrize(("name", "queries"), [("squares", 7), ("claims", 5), ("events", 5)])
+@pytest.mark.parametrize(("name", "queries"), [("squares", 7), ("claims", 5), ("events", 6)])
 def test_a_table_takes_as_many_queries_at_any_size(
     plan: Plan,
     cast: Cast,

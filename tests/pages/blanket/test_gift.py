@@ -49,7 +49,7 @@ def test_what_a_coordinator_tells_is_kept_and_shown_again(desk: Desk, cast: Cast
     ):
         assert shown in text
     event = Event.objects.get(verb="gift-described")
-    assert event_line(event) == "Cora wrote down what the receiver is told."
+    assert event_line(event, {}) == "Cora wrote down what the receiver is told."
 
 
 def test_inches_are_kept_as_centimetres(desk: Desk, cast: Cast) -> None:

@@ -86,4 +86,4 @@ def test_a_long_log_comes_in_pages(cast: Cast, vera: Reader, plan: Plan) -> None
 )
 def test_one_is_told_as_one(cast: Cast, verb: str, facts: dict[str, object], line: str) -> None:
     event = Event(by=cast.olga, circle=cast.circle, verb=verb, facts=facts)
-    assert event_line(event) == line
+    assert event_line(event, {}) == line

@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from accounts.models import Event, Member, Role
+from accounts.log import did_so_alone, people_in, told_facts
+from accounts.models import Event, Role
 from drives import measures
 from drives.craft.places import Place
 from drives.craft.receivers.conflicts import Conflict, ConflictCode
@@ -37,20 +38,15 @@ class LogLine(NamedTuple):
 
 
 def log_lines(events: Iterable[Event]) -> list[LogLine]:
-    """The events, each with who did it and its circle, in words; one query where others are named.
-
-    In the log of a circle people are named by their ids.
-    """
+    """The events, each with who did it and its circle, in words; a query if others are named."""
     told = list(events)
-    named = {event.facts["member"] for event in told if _names_by_id(event)}
-    names = dict(Member.objects.filter(pk__in=named).values_list("pk", "name")) if named else {}
+    names = people_in(told)
     return [LogLine(event, event_line(event, names)) for event in told]
 
 
-def event_line(event: Event, names: Mapping[int, str] | None = None) -> str:
+def event_line(event: Event, names: Mapping[int, str]) -> str:
     """One line of the log, without its date. ``names`` of members by their ids."""
-    facts, own = _told(event, names or {})
-    verb = event.verb
+    facts, verb, own = _told(event, names), event.verb, did_so_alone(event)
     told = (
         of_square(verb, facts, own=own)
         or of_blanket(verb, facts)
@@ -65,15 +61,10 @@ def event_line(event: Event, names: Mapping[int, str] | None = None) -> str:
     return " ".join(filter(None, (told % facts, ready_now(ready), _joined(facts))))
 
 
-def _told(event: Event, names: Mapping[int, str]) -> tuple[dict[str, Any], bool]:
-    """The facts as sentences say them, and whether who acted did so for themselves."""
-    facts: dict[str, Any] = dict(event.facts)
+def _told(event: Event, names: Mapping[int, str]) -> dict[str, Any]:
+    """The facts as sentences say them."""
+    facts = told_facts(event, names)
     facts["by"] = event.by.name if event.by else _("The site")
-    if _names_by_id(event):
-        own = facts["member"] == event.by_id
-        facts["member"] = names.get(facts["member"]) or facts.get("name") or _("somebody")
-    else:
-        own = event.by is None or facts.get("member") == facts["by"]
     for name, form in DAYS.items():
         if facts.get(name):
             facts[name] = date_format(date.fromisoformat(facts[name]), form)
@@ -91,11 +82,7 @@ def _told(event: Event, names: Mapping[int, str]) -> tuple[dict[str, Any], bool]
         case "sheet-requested":
             kind = PRINTED.get(facts["kind"])
             facts["document"] = kind.label if kind else facts["kind"]
-    return facts, own
-
-
-def _names_by_id(event: Event) -> bool:
-    return isinstance(event.facts.get("member"), int)
+    return facts
 
 
 def _conflict(facts: dict[str, Any], units: str) -> str:
