@@ -7,7 +7,6 @@ from tempfile import SpooledTemporaryFile
 from django.contrib.auth.decorators import login_required
 from django.http import FileResponse, Http404, HttpResponse
 from django.utils import timezone
-from django.utils.cache import get_conditional_response
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
@@ -23,6 +22,7 @@ from drives.exports.picture import map_file, png
 from drives.exports.tables import Table
 from drives.models import Blanket, Ink
 from drives.pages.common.log.line import event_line
+from drives.pages.common.unchanged import unless_unchanged
 from drives.readings.board import board_of
 
 TABLES: dict[str, Callable[[Blanket], Table]] = {
@@ -70,15 +70,15 @@ def map_picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpRes
     in_colour = request.GET.get("ink") != Ink.BLACK
     svg = map_file(board_of(blanket), timezone.now(), in_colour=in_colour)
     tag = f'"{form}-{sha256(svg.encode()).hexdigest()[:32]}"'
-    answer = get_conditional_response(request, etag=tag)
-    if answer is None:
+
+    def answer() -> HttpResponse:
         spend_by(me, "drawings", timezone.now())
-        answer = HttpResponse(png(svg) if form == "png" else svg, content_type=PICTURES[form])
+        made = HttpResponse(png(svg) if form == "png" else svg, content_type=PICTURES[form])
         filename = _named(blanket, "map" if in_colour else "map-black", form)
-        answer.headers["Content-Disposition"] = content_disposition_header(True, filename)
-    answer.headers["ETag"] = tag
-    answer.headers["Cache-Control"] = "private, no-cache"
-    return answer
+        made.headers["Content-Disposition"] = content_disposition_header(True, filename)
+        return made
+
+    return unless_unchanged(request, tag, answer)
 
 
 def _named(blanket: Blanket, what: str, form: str) -> str:

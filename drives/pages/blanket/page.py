@@ -10,7 +10,6 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils import timezone
-from django.utils.cache import get_conditional_response
 from django.utils.safestring import SafeString
 from django.views.decorators.http import require_safe
 
@@ -23,6 +22,7 @@ from drives.pages.blanket import board
 from drives.pages.blanket.look_at import look_at
 from drives.pages.common.log.line import log_lines
 from drives.pages.common.log.paged import paged
+from drives.pages.common.unchanged import unless_unchanged
 from drives.pages.common.unread import unread
 from drives.pages.forecast.words import in_short
 from drives.readings.checks import drive_checks
@@ -70,12 +70,9 @@ def live_part(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     now = timezone.now()
     looks = yarn_looks(blanket)
     tag = board.tag(blanket, me, now, looks)
-    response = get_conditional_response(request, etag=tag)
-    if response is None:
-        response = HttpResponse(_live(request, blanket, me, now, tag, looks))
-    response["ETag"] = tag
-    response["Cache-Control"] = "private, no-cache"
-    return response
+    return unless_unchanged(
+        request, tag, lambda: HttpResponse(_live(request, blanket, me, now, tag, looks))
+    )
 
 
 @require_safe

@@ -8,7 +8,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone, translation
-from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
@@ -21,6 +20,7 @@ from drives.access import feed_for
 from drives.actions.circles import feeds
 from drives.exports.calendar import calendar_file
 from drives.models import Feed
+from drives.pages.common.unchanged import unless_unchanged
 from shared.forms import ActionForm
 from shared.methods import require_methods
 
@@ -73,10 +73,7 @@ def feed_file(request: HttpRequest, secret: str) -> HttpResponse:
     with translation.override(member.circle.locale):
         dates = calendar_file(member, timezone.now())
     tag = f'"{sha256(dates).hexdigest()[:32]}"'
-    answer = get_conditional_response(request, etag=tag)
-    if answer is None:
-        answer = HttpResponse(dates, content_type="text/calendar; charset=utf-8")
-    answer.headers["ETag"] = tag
-    answer.headers["Cache-Control"] = "private, no-store"
+    sent = HttpResponse(dates, content_type="text/calendar; charset=utf-8")
+    answer = unless_unchanged(request, tag, lambda: sent, kept="no-store")
     answer.headers["X-Robots-Tag"] = "noindex, nofollow"
     return answer
