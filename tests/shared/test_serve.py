@@ -246,6 +246,28 @@ def test_a_renewal_refuses_no_request(only_web: Site) -> None:
     assert not before & everybody().keys()
 
 
+def test_an_upgrade_refuses_no_request(only_web: Site, tmp_path: Path) -> None:
+    before = descendants(only_web.process.pid)
+    with only_web.asked_all_the_time() as told:
+        eventually(lambda: len(told) > 50)
+        upgraded = subprocess.run(
+            [sys.executable, "manage.py", "upgrade"],
+            cwd=processes.BASE_DIR,
+            env=environment(tmp_path),
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        enough = len(told) + 50
+        eventually(lambda: len(told) > enough)
+
+    assert upgraded.stderr == ""
+    assert upgraded.stdout.endswith("The site runs anew.\n")
+    assert set(told) == {"200"}
+    assert not before & everybody().keys()
+    assert only_web.get("/health/ready/") == 200
+
+
 def test_what_waits_at_a_port_is_answered_by_the_next_server(only_web: Site) -> None:
     """Also where the web server dies: the port stays open, and who comes waits."""
     (server,) = (p for p, parent in everybody().items() if parent == only_web.process.pid)

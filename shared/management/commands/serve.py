@@ -14,6 +14,7 @@ from django.db import connections
 
 from shared import troubles
 from shared.listening import hand_on, listen
+from shared.running import Running
 from shared.supervisor import Service, Supervisor
 
 PARTS = ("web", "worker", "beat")
@@ -45,6 +46,7 @@ class Command(BaseCommand):
         # It would end us, until there is a supervisor that knows what it means.
         signal.signal(signal.SIGUSR1, signal.SIG_IGN)
         listening = listen(host, port) if "web" in only else None
+        running = Running()
         if demo:
             self._prepare()
         connections.close_all()
@@ -57,11 +59,13 @@ class Command(BaseCommand):
             nonlocal answered
             if not answered and (listening is None or _answers(host, port)):
                 answered = True
+                running.answers()
                 self._welcome(host, port, only)
 
         supervisor = Supervisor(services(listening, only))
         if supervisor.run(tick=announce, say=self._say, note=troubles.note):
             _begin_anew(listening)
+        running.ends()
         self._say("Everything has stopped.")
 
     def _say(self, sentence: str) -> None:
