@@ -213,6 +213,12 @@ def forget_old_sheets(*, now: datetime) -> int:
     return len(old)
 
 
+def forget_lost_sheets(files: Iterable[str]) -> None:
+    """Remove the sheets of these files, which are no more; they can be asked for anew."""
+    with writing():
+        Sheet.objects.filter(file__in=list(files)).delete()
+
+
 def _still(taken: Taken) -> QuerySet[Sheet]:
     return Sheet.objects.filter(pk=taken.sheet.pk, attempt=taken.attempt, status=Status.RENDERING)
 
