@@ -1,6 +1,6 @@
 """The only way to a drive's rows: strangers get 404 for everything of a circle."""
 
-from typing import Any, NamedTuple, TypeVar
+from typing import NamedTuple, TypeVar
 
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import ObjectDoesNotExist
@@ -28,7 +28,6 @@ from drives.models import (
     Subject,
     Yarn,
 )
-from drives.readings.foretold import read_foretold
 
 AnyRow = TypeVar("AnyRow", bound=Model)
 Visitor = User | AnonymousUser
@@ -200,14 +199,6 @@ def sheet_of(blanket: Blanket, kind: str, sheet_id: str) -> Sheet | None:
     if not sheet_id.isdecimal():
         return None
     return Sheet.objects.filter(blanket=blanket, kind=kind, pk=int(sheet_id)).first()
-
-
-def foretold_in(sheet: Sheet) -> Any:
-    """``Foretold`` or ``Panels``, by the kind of the done ``sheet``, if its file is still there."""
-    try:
-        return read_foretold(sheet)
-    except FileNotFoundError:
-        raise Http404 from None
 
 
 def meeting_of(drive: Drive, meeting_id: int) -> Meeting:

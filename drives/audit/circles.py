@@ -7,6 +7,7 @@ from django.db.models import Count, Exists, F, Model, OuterRef, Q
 
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Topic
 from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, Status, Turn
+from shared.files import FilesAway
 
 from .finding import Finding, where
 
@@ -69,9 +70,12 @@ def _above_the_limit() -> Iterator[Finding]:
 
 
 def _lost_files() -> Iterator[Finding]:
-    for sheet in Sheet.objects.filter(status=Status.DONE).order_by("pk"):
-        if not (sheet.file.name and default_storage.exists(sheet.file.name)):
-            yield Finding(where(sheet), "it is done, but its file is not there.")
+    try:
+        for sheet in Sheet.objects.filter(status=Status.DONE, foretold__isnull=True).order_by("pk"):
+            if not (sheet.file.name and default_storage.exists(sheet.file.name)):
+                yield Finding(where(sheet), "it is done, but its file is not there.")
+    except FilesAway:
+        yield Finding("files", "what keeps them does not answer.")
 
 
 def _unanswered_calls() -> Iterator[Finding]:

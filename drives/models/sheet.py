@@ -39,6 +39,10 @@ class SheetQuerySet(models.QuerySet["Sheet"]):
         """Of each kind and fingerprint one at most; one that failed is asked for anew."""
         return self.exclude(status=Status.FAILED)
 
+    def foretold(self) -> SheetQuerySet:
+        """Looks ahead that can be read. One that an earlier edition kept in a file cannot."""
+        return self.filter(status=Status.DONE, foretold__isnull=False)
+
     def unattended(self, now: datetime) -> SheetQuerySet:
         """Queued or begun, and neither a message nor a worker is looking after them any more."""
         unfinished = self.filter(status__in=[Status.QUEUED, Status.RENDERING])
@@ -53,7 +57,8 @@ class Sheet(models.Model):
     ``Options``. What is made ``in_batch`` waits behind what somebody is waiting for. Until
     ``lease_until`` a message is under way (queued) or a worker is busy with it (rendering);
     ``attempt`` counts the times that it was taken, the last time ``taken_at``. ``progress`` in
-    per cent.
+    per cent. A done one has its ``file`` in the storage, or what was ``foretold``, as
+    ``drives.readings.foretold`` says it.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="sheets")
@@ -70,6 +75,7 @@ class Sheet(models.Model):
     taken_at = models.DateTimeField(null=True)
     error = models.CharField(gettext_lazy("what went wrong"), max_length=300, blank=True)
     file = models.FileField(upload_to="sheets/", blank=True)
+    foretold = models.JSONField(null=True)
     requested_by = models.ForeignKey(Member, models.PROTECT, related_name="sheets")
     requested_at = models.DateTimeField(gettext_lazy("asked for"))
     finished_at = models.DateTimeField(gettext_lazy("made"), null=True)
@@ -91,8 +97,9 @@ class Sheet(models.Model):
                 condition=Q(progress__lte=100), name="sheet_progress_in_per_cent"
             ),
             models.CheckConstraint(
-                condition=~Q(status=Status.DONE) | (~Q(file="") & Q(finished_at__isnull=False)),
-                name="done_sheet_has_a_file",
+                condition=~Q(status=Status.DONE)
+                | Q(finished_at__isnull=False) & (~Q(file="") | Q(foretold__isnull=False)),
+                name="done_sheet_holds_what_was_made",
             ),
         ]
 

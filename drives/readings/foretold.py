@@ -1,10 +1,9 @@
-"""What is foreseen of a blanket, as the JSON in the file of its sheet.
+"""What is foreseen of a blanket, as the JSON in the row of its sheet.
 
 The only place that says what a forecast holds: workers make it, pages read it, and the API's
 shapes are made of it. Days are by the circle's clock; null is never.
 """
 
-import json
 from datetime import date
 from typing import Annotated, Any, NamedTuple, TypedDict
 
@@ -12,7 +11,7 @@ from drives.craft.forecast.causes import Cause
 from drives.craft.forecast.forecast import Never
 from drives.craft.layout.seams import Along
 from drives.models.blanket import Blanket
-from drives.models.sheet import Sheet, Status
+from drives.models.sheet import Sheet
 
 Day = Annotated[str, date]  # ISO 8601
 
@@ -128,16 +127,12 @@ class Newest(NamedTuple):
 
 
 def read_foretold(sheet: Sheet) -> Any:
-    """``Foretold`` or ``Panels``, by the kind of the done ``sheet``; FileNotFoundError if gone."""
-    with sheet.file.open("rb") as file:
-        return json.load(file)
+    """``Foretold`` or ``Panels``, by the kind of the done ``sheet``."""
+    return sheet.foretold
 
 
 def newest(blanket: Blanket, kind: str) -> Newest | None:
     """In one query."""
-    made = Sheet.objects.filter(blanket=blanket, kind=kind, status=Status.DONE)
+    made = Sheet.objects.foretold().filter(blanket=blanket, kind=kind)
     sheet = made.order_by("-pk").first()
-    try:
-        return Newest(sheet, read_foretold(sheet)) if sheet else None
-    except FileNotFoundError:
-        return None
+    return Newest(sheet, read_foretold(sheet)) if sheet else None

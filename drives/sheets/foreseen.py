@@ -32,5 +32,5 @@ def foreseen(
     asked = live_sheet(kind=kind, blanket=blanket, options=options, now=now)
     if asked is not None and asked.status == Status.DONE:
         return Foreseen(asked, asked)
-    made = Sheet.objects.filter(blanket=blanket, kind=kind.code, status=Status.DONE)
-    return Foreseen(asked, made.filter(options=options).order_by("-pk").first())
+    made = Sheet.objects.foretold().filter(blanket=blanket, kind=kind.code, options=options)
+    return Foreseen(asked, made.order_by("-pk").first())

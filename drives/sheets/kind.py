@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from accounts.models import Member
-from drives.actions.paper.kind import Asked, Form, PrintedKind, SheetKind
+from drives.actions.paper.kind import Asked, PrintedKind, SheetKind
 from drives.models import Blanket, Options, Receiver, Sheet
 from drives.readings.board import Board
 from drives.readings.looks import yarn_looks
@@ -82,7 +82,6 @@ class LookAhead(SheetKind):
     and whom to tell the progress in per cent.
     """
 
-    form: Form = "json"
     facts: Callable[[Asked], list[object]] = grounds_of
     work_out: Callable[
         [Board, Outlook, date, Mapping[str, Any], Callable[[int], None]], Mapping[str, Any]

@@ -15,7 +15,8 @@ from drives.models import Sheet
 from drives.models.sheet import Trouble
 from shared.lease import held
 
-from .kind import Document, LookAhead
+from .foretell import foretell
+from .kind import LookAhead
 from .kinds import KINDS
 
 logger = logging.getLogger(__name__)
@@ -56,30 +57,34 @@ def forget_sheets() -> None:
 
 
 def _make(taken: Taken) -> None:
-    kind = KINDS[taken.sheet.kind]
-    make = _maker(kind)
+    if isinstance(KINDS[taken.sheet.kind], LookAhead):
+        _foretell(taken)
+    else:
+        _print(taken)
+
+
+def _foretell(taken: Taken) -> None:
     with _held(taken) as progress:
-        made = make(taken.sheet, now=timezone.now(), progress=progress)
+        foretold = foretell(taken.sheet, now=timezone.now(), progress=progress)
+    if not sheets.finish_sheet(taken=taken, foretold=foretold, now=timezone.now()):
+        raise NotOurs
+
+
+def _print(taken: Taken) -> None:
+    # Only now: importing the renderer takes half a second and is nothing for the web server.
+    from drives.sheets.render import render
+
+    with _held(taken) as progress:
+        made = render(taken.sheet, now=timezone.now(), progress=progress)
         storage = Sheet.file.field.storage
         # Each attempt has a file of its own: one that was cut short never passes for another's.
-        name = sheets.file_name(taken.sheet, taken.attempt, kind.form)
+        name = sheets.file_name(taken.sheet, taken.attempt)
         storage.delete(name)
         name = storage.save(name, ContentFile(made))
     if not sheets.finish_sheet(taken=taken, file=name, now=timezone.now()):
         storage.delete(name)
         raise NotOurs
     sheets.clear_away(taken.sheet, range(1, taken.attempt))
-
-
-def _maker(kind: Document | LookAhead) -> Callable[..., bytes]:
-    # Only now: importing the renderer takes half a second and is nothing for the web server.
-    if isinstance(kind, Document):
-        from drives.sheets.render import render
-
-        return render
-    from drives.sheets.foretell import foretell
-
-    return foretell
 
 
 @contextmanager

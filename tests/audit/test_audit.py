@@ -138,7 +138,7 @@ def test_a_done_sheet_without_its_file(desk: Desk, cast: Cast) -> None:
     Sheet.objects.create(blanket=desk.blanket, fingerprint="lost", **common, **done)
     Sheet.objects.create(blanket=desk.blanket, fingerprint="none", **common, **done | {"file": ""})
     assert lines() == [
-        "blanket, sheet: breaks the rule done_sheet_has_a_file.",
+        "blanket, sheet: breaks the rule done_sheet_holds_what_was_made.",
         "blanket, sheet: it is done, but its file is not there.",
         "blanket, sheet: it is done, but its file is not there.",
     ]

@@ -135,7 +135,7 @@ def test_a_sheet_is_done_when_its_file_is_there(desk: Desk, cast: Cast) -> None:
         requested_by=cast.cora,
         requested_at=NOW,
     )
-    breaks("done_sheet_has_a_file", Sheet, {}, status="done")
+    breaks("done_sheet_holds_what_was_made", Sheet, {}, status="done")
     breaks("sheet_status_known", Sheet, {}, status="lost")
     breaks("sheet_progress_in_per_cent", Sheet, {}, progress=101)
     with pytest.raises(IntegrityError), transaction.atomic():

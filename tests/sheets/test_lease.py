@@ -127,18 +127,18 @@ def test_delivered_twice_makes_one_document(sheet: Sheet) -> None:
     tasks.render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
     assert (sheet.finished_at, sheet.attempt, sheet.progress) == (at, 1, 100)
-    assert sheet.file.name == file_name(sheet, 1, "pdf")
+    assert sheet.file.name == file_name(sheet, 1)
     assert made.startswith(b"%PDF-")
 
 
 def test_the_remains_of_dead_attempts_are_cleared_away(sheet: Sheet) -> None:
     take(sheet)
-    left = default_storage.save(file_name(sheet, 1, "pdf"), ContentFile(b"%PDF-1.7 half a fi"))
+    left = default_storage.save(file_name(sheet, 1), ContentFile(b"%PDF-1.7 half a fi"))
     resend(NOW + LEASE + SECOND)
-    default_storage.save(file_name(sheet, 2, "pdf"), ContentFile(b"of another life of this number"))
+    default_storage.save(file_name(sheet, 2), ContentFile(b"of another life of this number"))
     tasks.render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
-    assert sheet.file.name == file_name(sheet, 2, "pdf")
+    assert sheet.file.name == file_name(sheet, 2)
     assert read(sheet).endswith(b"%%EOF\n")
     assert not default_storage.exists(left)
 
@@ -155,7 +155,7 @@ def test_an_attempt_that_lost_its_sheet_leaves_no_file(
     monkeypatch.setattr(Sheet.file.field.storage, "save", save_slowly)
     tasks.render_sheet(sheet_id=sheet.pk)
     assert how(sheet) == ("rendering", 2, "")
-    assert not default_storage.exists(file_name(sheet, 1, "pdf"))
+    assert not default_storage.exists(file_name(sheet, 1))
 
 
 def test_no_room_on_the_disk_is_told_in_words_and_tried_again(
@@ -179,11 +179,11 @@ def test_no_room_on_the_disk_is_told_in_words_and_tried_again(
 def test_old_sheets_go_with_all_their_files(sheet: Sheet, desk: Desk, cast: Cast) -> None:
     tasks.render_sheet(sheet_id=sheet.pk)
     Sheet.objects.update(attempt=2)  # as if the second one had made it …
-    left = default_storage.save(file_name(sheet, 2, "pdf"), ContentFile(b"x"))  # … and left this
+    left = default_storage.save(file_name(sheet, 2), ContentFile(b"x"))  # … and left this
     young = ask(desk.blanket, cast, NOW + KEPT)
     assert forget_old_sheets(now=NOW + KEPT + SECOND) == 1
     assert list(Sheet.objects.all()) == [young]
-    assert not default_storage.exists(file_name(sheet, 1, "pdf"))
+    assert not default_storage.exists(file_name(sheet, 1))
     assert not default_storage.exists(left)
 
 

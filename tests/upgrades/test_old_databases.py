@@ -1,5 +1,8 @@
 """A database of earlier days becomes one of today, and loses nothing."""
 
+import json
+from pathlib import Path
+
 import pytest
 from django.db import connection
 from django.db.backends.base.base import BaseDatabaseWrapper
@@ -55,3 +58,19 @@ def test_an_invitation_that_was_mailed_has_been_taken(old: Old) -> None:
     old.manage("migrate")
     taken = "SELECT id, mail_taken_at = mailed_at FROM accounts_invitation ORDER BY id"
     assert old.rows(taken) == [(1, None), (2, True), (3, None)]
+
+
+@pytest.mark.parametrize("dump", ["between"])
+def test_a_forecast_that_was_kept_in_a_file_lies_in_its_row(old: Old, tmp_path: Path) -> None:
+    kept = tmp_path / "files" / "sheets" / "1-1.json"
+    kept.parent.mkdir(parents=True)
+    kept.write_text('{"runs": 3}')
+    told = "kind = 'forecast', status = 'done', finished_at = '2026-10-04 10:00:00'"
+    old.run(f"UPDATE drives_sheet SET {told}, file = 'sheets/' || id || '-1.json'")
+    rows = "SELECT id, status, foretold, file FROM drives_sheet ORDER BY id"
+    old.manage("migrate")
+    (first,) = old.rows(rows)
+    assert first[1] == "done"
+    assert json.loads(first[2]) == {"runs": 3}
+    assert first[3] == ""
+    assert not kept.exists()

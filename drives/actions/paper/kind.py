@@ -3,12 +3,9 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, Literal, NamedTuple, get_args
+from typing import Any, NamedTuple
 
 from drives.models import Blanket, Options
-
-Form = Literal["pdf", "json"]
-FORMS: tuple[Form, ...] = get_args(Form)
 
 EVERYWHERE = ("paper", "ink", "print", "english")
 """The choices that every printed document has."""
@@ -24,14 +21,13 @@ class Asked(NamedTuple):
 
 @dataclass(frozen=True, kw_only=True)
 class SheetKind:
-    """``code`` stands in its rows; ``form`` is that of its files.
+    """``code`` stands in its rows.
 
     ``facts``: all that it shows and that neither an event of the blanket nor the fingerprint's
     own facts tell. They are part of its fingerprint.
     """
 
     code: str
-    form: Form
     facts: Callable[[Asked], list[object]]
 
     def __str__(self) -> str:
@@ -49,7 +45,6 @@ class PrintedKind(SheetKind):
     ``check`` refuses what cannot be printed any more.
     """
 
-    form: Form = "pdf"
     uses: tuple[str, ...] = ()
     in_batch: bool = False
     check: Callable[[Blanket, Options], None] = nothing_against

@@ -16,7 +16,7 @@ from shared.queue import tell_workers
 from shared.transactions import writing
 
 from .fingerprint import fingerprint
-from .kind import FORMS, Form, SheetKind
+from .kind import PrintedKind, SheetKind
 
 # By name: the task lives in a room above this one.
 RENDER = "drives.sheets.tasks.render_sheet"
@@ -65,12 +65,12 @@ def request_sheet(
             },
         )
         if new and not by_itself:
-            what = "documents" if kind.form == "pdf" else "look-aheads"
+            what = "documents" if isinstance(kind, PrintedKind) else "look-aheads"
             spend_by(by, what, now)
         comes_forward = sheet.in_batch and not in_batch and _come_forward(sheet, now)
         if new or comes_forward:
             _send([sheet])
-        if new and kind.form == "pdf":
+        if new and isinstance(kind, PrintedKind):
             # Under the drive: the blanket's revision, which the fingerprint is made of, stays.
             facts = {"blanket": blanket.name, "kind": kind.code, **options}
             note_drive(blanket.drive, by, "sheet-requested", now, **facts)
@@ -146,11 +146,22 @@ def report_progress(*, taken: Taken, progress: int, now: datetime) -> bool:
         return _still(taken).update(progress=progress, lease_until=now + LEASE) > 0
 
 
-def finish_sheet(*, taken: Taken, file: str, now: datetime) -> bool:
-    """The document lies in the storage under the name ``file``; False when it is not wanted."""
+def finish_sheet(
+    *, taken: Taken, now: datetime, file: str = "", foretold: Mapping[str, Any] | None = None
+) -> bool:
+    """It lies in the storage under the name ``file``, or is what is ``foretold``.
+
+    False when it is not wanted.
+    """
     with writing():
         done = _still(taken).update(
-            status=Status.DONE, progress=100, file=file, finished_at=now, lease_until=None, error=""
+            status=Status.DONE,
+            progress=100,
+            file=file,
+            foretold=foretold,
+            finished_at=now,
+            lease_until=None,
+            error="",
         )
     return done > 0
 
@@ -190,16 +201,15 @@ def resend_sheets(*, error: str, now: datetime) -> int:
     return len(again)
 
 
-def file_name(sheet: Sheet, attempt: int, form: Form) -> str:
+def file_name(sheet: Sheet, attempt: int) -> str:
     """Where an attempt keeps its document, in the storage of ``Sheet.file``."""
-    return f"sheets/{sheet.pk}-{attempt}.{form}"
+    return f"sheets/{sheet.pk}-{attempt}.pdf"
 
 
 def clear_away(sheet: Sheet, attempts: Iterable[int]) -> None:
-    """Remove what these attempts have left in the storage, in whichever form."""
+    """Remove what these attempts have left in the storage."""
     for attempt in attempts:
-        for form in FORMS:
-            Sheet.file.field.storage.delete(file_name(sheet, attempt, form))
+        Sheet.file.field.storage.delete(file_name(sheet, attempt))
 
 
 def forget_old_sheets(*, now: datetime) -> int:

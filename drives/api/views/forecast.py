@@ -7,10 +7,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from drives.access import blanket_for, foretold_in
+from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.api.once import once
 from drives.api.shapes.forecast import ForecastSerializer, MakingSerializer
+from drives.readings.foretold import read_foretold
 from drives.sheets.foreseen import Foreseen, foreseen
 from drives.sheets.kinds import FORECAST
 from shared.refusals import Refused
@@ -49,5 +50,5 @@ class ForecastView(APIView):
 def _told(there: Foreseen) -> Response:
     if there.made is None:
         return Response(MakingSerializer(there.asked).data, 202)
-    told = foretold_in(there.made)
+    told = read_foretold(there.made)
     return Response(told | {"current": there.current, "made_at": there.made.finished_at})

@@ -11,14 +11,14 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from accounts.pages.signed_in import SignedInRequest
-from drives.access import blanket_for, foretold_in
+from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.drawing.forecast import Expected, ForecastWords, Reached, forecast_svg, sign_svg
 from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words
 from drives.pages.forecast.asking import waiting_for
-from drives.readings.foretold import Foretold
+from drives.readings.foretold import Foretold, read_foretold
 from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import FORECAST
 from shared.methods import require_methods
@@ -46,7 +46,7 @@ def forecast_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     facts["waiting"] = waiting = waiting_for(waits_for, address, address)
     if there.made is None or "sheet" in request.GET:
         return meanwhile(request, waiting, facts)
-    told: Foretold = foretold_in(there.made)
+    told: Foretold = read_foretold(there.made)
     facts |= {
         "sheet": there.made,
         "current": there.current,

@@ -19,7 +19,7 @@ from accounts.models import Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
-from drives.access import blanket_for, foretold_in
+from drives.access import blanket_for
 from drives.actions.drives import blankets
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.layout.layout import InvalidLayout, Layout, Seam
@@ -34,7 +34,7 @@ from drives.pages.forecast.asking import waiting_for
 from drives.pages.forecast.panels_form import PanelsForm
 from drives.pages.planning.notation import Notation, seams_in
 from drives.readings.board import Board, board_of
-from drives.readings.foretold import Panels, Proposed
+from drives.readings.foretold import Panels, Proposed, read_foretold
 from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import PANELS
 from drives.words.numbers import per_cent
@@ -91,7 +91,7 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     )
     if there.made is None or not there.current or "sheet" in request.GET:
         return meanwhile(request, waiting, facts)
-    told: Panels = foretold_in(there.made)
+    told: Panels = read_foretold(there.made)
     facts |= {
         "told": told,
         "never": told["never"] and words.never(told["never"]),

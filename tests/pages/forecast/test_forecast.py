@@ -156,8 +156,6 @@ def test_the_board_tells_it_in_one_line(plan: Plan, cast: Cast, vera: Reader) ->
     assert "When will it be done?" in vera.read(board)
     made(desk, vera)
     assert re.search(r"Done by about \d+ \w+( \d+)?: the whole forecast", vera.read(board))
-    Sheet.objects.get().file.storage.delete(Sheet.objects.get().file.name or "")
-    assert "When will it be done?" in vera.read(board)
 
 
 def test_another_kind_or_blanket_is_not_waited_for(plan: Plan, vera: Reader, olga: Reader) -> None:
