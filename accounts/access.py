@@ -5,6 +5,8 @@ The loaders also settle whose words and clock the rest of the request uses.
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
@@ -58,9 +60,9 @@ def invitation_of(me: Member, invitation_id: int) -> Invitation:
     return invitation
 
 
-def token_of(user: User, token_id: int) -> ApiToken:
+def token_of(user: User, token_id: int, now: datetime) -> ApiToken:
     """A live key of the user's own; Http404 if there is none with this id."""
-    token = user.api_tokens.live().filter(pk=token_id).first()
+    token = user.api_tokens.live(now).filter(pk=token_id).first()
     if token is None:
         raise Http404
     return token

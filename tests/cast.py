@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from allauth.account.models import EmailAddress
+from django.test import Client
 
 from accounts import actions
 from accounts.models import Circle, Invitation, Member, Role, User
@@ -55,6 +56,12 @@ def login(name: str) -> User:
     )
     EmailAddress.objects.create(user=user, email=user.email, verified=True, primary=True)
     return user
+
+
+def enter(client: Client, user: User) -> None:
+    """``user`` is signed in, and has given their password once more just now."""
+    client.force_login(user)
+    client.post("/account/reauthenticate/", {"password": PASSWORD})
 
 
 def found(name: str, user: User, now: datetime = NOW) -> Member:

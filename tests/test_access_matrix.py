@@ -2,6 +2,7 @@
 
 import json
 import re
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -87,12 +88,22 @@ def address(world: World, url: str, given: dict[str, str]) -> str:
     return reverse(url, kwargs={name: given.get(name) or world.part(name) for name in URLS[url]})
 
 
+def just_asked(client: Client) -> None:
+    """The session is one whose password was given once more just now."""
+    session = client.session
+    session["account_authentication_methods_user"] = session["_auth_user_id"]
+    proof = {"method": "password", "at": time.time(), "reauthenticated": True}
+    session["account_authentication_methods"] = [proof]
+    session.save()
+
+
 def ask(world: World, role: str, method: str, path: str, body: str = "") -> str:
     """The outcome; whatever it did is undone."""
     forget()
     client = Client()
     if user := world.user(role):
         client.force_login(user)
+        just_asked(client)
     sent = json.loads(world.fill(body)) if body else {}
     with transaction.atomic():
         if method == "POST" and not path.startswith("/api/"):

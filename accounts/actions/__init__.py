@@ -26,6 +26,7 @@ from accounts.actions.members import (
     remove_member,
 )
 from accounts.actions.names import require_plain
+from accounts.actions.passwords import change_password
 from accounts.actions.tokens import make_token, revoke_token, use_token
 
 __all__ = [
@@ -35,6 +36,7 @@ __all__ = [
     "begin_call",
     "change_circle",
     "change_member",
+    "change_password",
     "change_person",
     "change_roles",
     "end_call",

@@ -10,16 +10,24 @@ from shared.transactions import writing
 SHOWN = 6
 """How many characters of a key stay readable, for its owner to recognise it by."""
 
+LONGEST_DAYS = 365
 USE_NOTED_EVERY = timedelta(minutes=1)
 
 
-def make_token(*, user: User, name: str, now: datetime) -> tuple[ApiToken, str]:
-    """A new token and its key, which can be told only now. Raises LimitReached."""
+def make_token(
+    *, user: User, name: str, now: datetime, days: int = LONGEST_DAYS
+) -> tuple[ApiToken, str]:
+    """A new token for so many days and its key, which can be told only now. Raises LimitReached."""
     spend("keys", now=now, person=f"user {user.pk}")
     key = secrets.token_urlsafe(32)
     with writing():
         token = ApiToken.objects.create(
-            user=user, name=name, digest=digest_of(key), prefix=key[:SHOWN], created_at=now
+            user=user,
+            name=name,
+            digest=digest_of(key),
+            prefix=key[:SHOWN],
+            created_at=now,
+            expires_at=now + timedelta(days=days),
         )
     return token, key
 
@@ -38,7 +46,7 @@ def use_token(*, key: str, now: datetime) -> ApiToken | None:
     That it was used is noted once a minute: a call that only reads should not write each time.
     """
     try:
-        token = ApiToken.objects.live().with_key(key).select_related("user").get()
+        token = ApiToken.objects.live(now).with_key(key).select_related("user").get()
     except ApiToken.DoesNotExist:
         return None
     if token.last_used_at is None or token.last_used_at <= now - USE_NOTED_EVERY:

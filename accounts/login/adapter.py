@@ -9,7 +9,10 @@ from django.contrib import messages
 from django.db import IntegrityError
 from django.http import HttpRequest
 from django.urls import reverse
+from django.utils import timezone
 
+from accounts.actions import change_password
+from accounts.models import User
 from shared.transactions import writing
 
 
@@ -31,6 +34,10 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         link = settings.SITE_URL + reverse("account_reset_password")
         template = "account/email/account_already_exists"
         self.send_mail(template, email, {"password_reset_url": link})
+
+    def set_password(self, user: User, password: str) -> None:
+        """What was opened with the one before ends."""
+        change_password(user=user, password=password, now=timezone.now())
 
     def can_delete_email(self, email_address: EmailAddress) -> bool:
         """Never the one that they sign in with."""

@@ -6,7 +6,7 @@ from accounts.models.event import Event, Topic
 from accounts.models.invitation import Invitation, Standing
 from accounts.models.member import HANDS, Member
 from accounts.models.roles import Role, RoleHolder
-from accounts.models.tokens import ApiToken, digest_of
+from accounts.models.tokens import ApiToken, digest_of, made_since_the_password
 from accounts.models.user import User
 
 __all__ = [
@@ -25,4 +25,5 @@ __all__ = [
     "Units",
     "User",
     "digest_of",
+    "made_since_the_password",
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import datetime
 
 from django.db import models
 from django.utils.translation import gettext_lazy
@@ -18,12 +19,23 @@ def digest_of(secret: str) -> str:
     return hashlib.sha256(secret.encode()).hexdigest()
 
 
+def made_since_the_password(user: str, made: str) -> models.Q:
+    """Condition: what ``user`` owns was made (``made``) when the password was what it is now.
+
+    So a new password ends whatever somebody else may have opened with the old one.
+    """
+    never = models.Q(**{f"{user}__password_changed_at": None})
+    return never | models.Q(**{f"{made}__gte": models.F(f"{user}__password_changed_at")})
+
+
 class ApiTokenQuerySet(models.QuerySet["ApiToken"]):
     """API tokens."""
 
-    def live(self) -> ApiTokenQuerySet:
-        """Those that still open the API."""
-        return self.filter(revoked_at=None, user__is_active=True)
+    def live(self, now: datetime) -> ApiTokenQuerySet:
+        """Those that open the API at ``now``."""
+        in_time = models.Q(expires_at=None) | models.Q(expires_at__gt=now)
+        since = made_since_the_password("user", "created_at")
+        return self.filter(in_time, since, revoked_at=None, user__is_active=True)
 
     def with_key(self, key: str) -> ApiTokenQuerySet:
         """The token that this key belongs to, if there is one."""
@@ -31,7 +43,7 @@ class ApiTokenQuerySet(models.QuerySet["ApiToken"]):
 
 
 class ApiToken(models.Model):
-    """A key to the API; ``prefix`` is what its owner recognises it by."""
+    """A key to the API; ``prefix`` is what its owner recognises it by. Old ones may have no end."""
 
     user = models.ForeignKey(User, models.CASCADE, related_name="api_tokens")
     name = models.CharField(gettext_lazy("what it is for"), max_length=100)
@@ -39,6 +51,7 @@ class ApiToken(models.Model):
     prefix = models.CharField(gettext_lazy("begins with"), max_length=12)
     created_at = models.DateTimeField(gettext_lazy("made"))
     last_used_at = models.DateTimeField(gettext_lazy("last used"), null=True, blank=True)
+    expires_at = models.DateTimeField(gettext_lazy("ends"), null=True, blank=True)
     revoked_at = models.DateTimeField(gettext_lazy("revoked"), null=True, blank=True)
 
     objects = ApiTokenQuerySet.as_manager()

@@ -36,6 +36,8 @@ class User(AbstractBaseUser):
 
     email = models.EmailField(gettext_lazy("e-mail address"), unique=True)
     name = models.CharField(gettext_lazy("name"), max_length=100)
+    # Keys, calendar addresses and the like open nothing if they were made before.
+    password_changed_at = models.DateTimeField(null=True, blank=True)
     is_active = models.BooleanField(gettext_lazy("may sign in"), default=True)
 
     objects = UserManager()

@@ -194,3 +194,13 @@ class TokenForm(ActionForm):
         max_length=length(ApiToken, "name"),
         help_text=gettext_lazy("So that you know later which one to revoke."),
     )
+    days = forms.TypedChoiceField(
+        label=gettext_lazy("It works for"),
+        choices=[
+            (30, gettext_lazy("30 days")),
+            (90, gettext_lazy("3 months")),
+            (365, gettext_lazy("a year")),
+        ],
+        coerce=int,
+        initial=90,
+    )

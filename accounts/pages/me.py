@@ -10,9 +10,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 
 from accounts import access, actions
+from accounts.login.notices import tell_owner
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import PersonForm, TokenForm
-from accounts.pages.signed_in import SignedInRequest
+from accounts.pages.signed_in import SignedInRequest, asked_again
 from drives.craft.knitter import Hand
 from shared.forms import ActionForm, posted
 from shared.methods import require_methods
@@ -38,7 +39,7 @@ def me(request: SignedInRequest) -> HttpResponse:
     return render(
         request,
         "accounts/me.html",
-        {"form": form, "memberships": memberships, "tokens": user.api_tokens.live()},
+        {"form": form, "memberships": memberships, "tokens": user.api_tokens.live(timezone.now())},
         status=form.status,
     )
 
@@ -46,14 +47,19 @@ def me(request: SignedInRequest) -> HttpResponse:
 @never_cache
 @require_methods("GET", "POST")
 @login_required
+@asked_again
 def new_token(request: SignedInRequest) -> HttpResponse:
-    """Make a key to the API and show it this once, in the answer to the POST itself."""
+    """Make a key to the API and show it this once, in the answer to the POST itself.
+
+    The password is asked for once more, and its owner is told.
+    """
     form = TokenForm(posted(request))
     done = form.carry_out(
         lambda: actions.make_token(user=request.user, now=timezone.now(), **form.cleaned_data)
     )
     if done:
         token, key = done.result
+        tell_owner(request, "key_made", token=token)
         return render(request, "accounts/new_token_made.html", {"token": token, "key": key})
     return render(request, "accounts/new_token.html", {"form": form}, status=form.status)
 
@@ -62,7 +68,7 @@ def new_token(request: SignedInRequest) -> HttpResponse:
 @login_required
 def revoke_token(request: SignedInRequest, token_id: int) -> HttpResponse:
     """Make a key useless, after a yes."""
-    token = access.token_of(request.user, token_id)
+    token = access.token_of(request.user, token_id, timezone.now())
     form = ActionForm(posted(request))
     if form.carry_out(lambda: actions.revoke_token(token=token, now=timezone.now())):
         messages.success(request, _("%(name)s is revoked.") % {"name": token.name})

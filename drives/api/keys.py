@@ -26,7 +26,7 @@ class ByKey(BaseAuthentication):
         token = use_token(key=key.strip().decode(errors="replace"), now=timezone.now())
         if token is None:
             raise exceptions.AuthenticationFailed(
-                gettext_lazy("This key does not open the API: it is unknown or has been revoked."),
+                gettext_lazy("This key does not open the API: it is unknown, too old or revoked."),
                 code="bad-token",
             )
         return token.user, token

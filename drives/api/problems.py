@@ -33,7 +33,7 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         401,
         gettext_lazy("Key not accepted"),
         gettext_lazy(
-            "The key is unknown or has been revoked, or its owner may not sign in any more."
+            "The key is unknown, too old or revoked, or its owner may not sign in any more."
         ),
     ),
     "not-allowed": ProblemKind(

@@ -6,14 +6,16 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy
 
-from accounts.models import Member
+from accounts.models import Member, made_since_the_password
 
 
 class FeedQuerySet(models.QuerySet["Feed"]):
     """Feeds, by whether they still answer."""
 
     def live(self) -> FeedQuerySet:
-        return self.filter(revoked_at=None, member__left_at=None)
+        """Those of present members, made since their password was last changed."""
+        since = made_since_the_password("member__user", "made_at")
+        return self.filter(since, revoked_at=None, member__left_at=None)
 
 
 class Feed(models.Model):

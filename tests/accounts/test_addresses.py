@@ -9,7 +9,7 @@ from django.test import Client
 from pytest_django import Settings
 
 from accounts.models import User
-from tests.cast import login
+from tests.cast import enter, login
 
 PAGE = "/account/email/"
 
@@ -21,7 +21,7 @@ def nora(request: pytest.FixtureRequest, db: None, client: Client) -> User:
     EmailAddress.objects.update_or_create(
         user=nora, email=nora.email, defaults={"primary": True, "verified": request.param}
     )
-    client.force_login(nora)
+    enter(client, nora)
     return nora
 
 
@@ -72,7 +72,7 @@ def test_two_who_mistyped_their_addresses_can_both_correct_them(db: None) -> Non
     for name in ("Nora", "Ned"):
         user, client = login(name), Client()
         EmailAddress.objects.filter(user=user).delete()
-        client.force_login(user)
+        enter(client, user)
         change(client, f"{name}@example.net")
         client.post(link())
         assert addresses(user) == [f"{name}@example.net".lower()] * 2

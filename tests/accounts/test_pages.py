@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from accounts import actions
 from accounts.models import ApiToken, Circle, Invitation, Member, Role, digest_of
-from tests.cast import NOW, Cast, open_link
+from tests.cast import NOW, Cast, enter, open_link
 
 CIRCLE = {
     "name": "Tide Mill",
@@ -171,8 +171,9 @@ def test_me_keeps_name_and_hand(cast: Cast, client: Client) -> None:
 
 
 def test_a_new_key_is_shown_once(cast: Cast, client: Client) -> None:
-    sign_in(client, cast.vera)
-    answer = client.post("/me/keys/new/", {"name": "spreadsheet"})
+    assert cast.vera.user
+    enter(client, cast.vera.user)
+    answer = client.post("/me/keys/new/", {"name": "spreadsheet", "days": "30"})
     key = re.search(r'value="([\w-]{43})"', answer.content.decode())
     assert key
     assert ApiToken.objects.get().digest == digest_of(key[1])
