@@ -50,6 +50,17 @@ class Environment:
             )
         return int(value)
 
+    def strict_https(self, name: str, default: int) -> tuple[int, bool, bool]:
+        """For how many seconds browsers insist on https; for subdomains too; in their own lists."""
+        value = self.text(name, str(default))
+        seconds, *wishes = value.split()
+        if not (seconds.isdecimal() and set(wishes) <= {"subdomains", "preload"}):
+            raise ImproperlyConfigured(
+                f"{PREFIX}{name} must be a number of seconds, after which “subdomains” and "
+                f"“preload” may stand, not “{value}”."
+            )
+        return int(seconds), "subdomains" in wishes, "preload" in wishes
+
     def hosts(self, name: str) -> list[str]:
         """Host names between commas, ``.example.org`` for all within; none when it is not set."""
         hosts = [host.strip() for host in self.text(name).split(",") if host.strip()]

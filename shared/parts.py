@@ -1,5 +1,8 @@
 """The larger values of ``shared.settings``: one function for each outside part of the site."""
 
+import os
+import stat
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, TypedDict
 from urllib.parse import SplitResult, parse_qsl, unquote
@@ -132,6 +135,20 @@ def smtp(url: SplitResult | None) -> Smtp:
         ssl=encrypted and url is not None and url.scheme == "smtps",
         starttls=encrypted and url is not None and url.scheme == "smtp",
     )
+
+
+def keep_private(data: Path) -> None:
+    """Nobody else on this machine reads what this process writes, nor what lies in ``data``.
+
+    A folder that is there already keeps its own rights, for it may be shared with others;
+    ``deploy_check`` says so.
+    """
+    os.umask(0o077)
+    for entry in data.iterdir():
+        with suppress(FileNotFoundError):  # others come and go
+            state = entry.lstat()
+            if state.st_uid == os.getuid() and not stat.S_ISLNK(state.st_mode):
+                entry.chmod(stat.S_IMODE(state.st_mode) & 0o700)
 
 
 def kept_secret(file: Path) -> str:

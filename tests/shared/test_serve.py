@@ -232,6 +232,13 @@ def test_a_host_runs_the_parts_that_it_is_told_to(only_web: Site) -> None:
     assert only_web.get("/health/") == 200
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux shows others' variables")
+def test_what_passes_through_files_stays_in_the_data_folder(only_web: Site, tmp_path: Path) -> None:
+    for process in descendants(only_web.process.pid):
+        variables = Path(f"/proc/{process}/environ").read_text().split("\0")
+        assert f"TMPDIR={tmp_path / 'temporary'}" in variables
+
+
 def test_a_renewal_refuses_no_request(only_web: Site) -> None:
     before = descendants(only_web.process.pid)
     with only_web.asked_all_the_time() as told:

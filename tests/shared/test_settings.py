@@ -91,6 +91,8 @@ def test_production_names_what_it_misses(read: Settings, missing: str) -> None:
 @pytest.mark.parametrize(
     ("name", "value", "sentence"),
     [
+        ("HSTS", "a year", "must be a number of seconds"),
+        ("HSTS", "3600 everywhere", "must be a number of seconds"),
         ("PRODUCTION", "yes", "must be 1 (yes) or 0 (no), not “yes”"),
         ("DATABASE_URL", "mysql://db.example/x", "must be an address like postgres://"),
         ("DATABASE_URL", "postgres://db.example:port/x", "must be an address like postgres://"),
@@ -140,3 +142,39 @@ def test_a_wrong_value_ends_a_command_with_one_sentence(tmp_path: Path) -> None:
     assert ended.returncode != 0
     assert ended.stderr.startswith("Mitrewise cannot start: MITREWISE_SMTP_URL must be an address")
     assert len(ended.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("given", "header"),
+    [
+        ("", (3600, False, False)),
+        ("0", (0, False, False)),
+        ("31536000 subdomains preload", (31_536_000, True, True)),
+    ],
+)
+def test_how_strictly_browsers_keep_to_https_is_chosen(
+    read: Settings, given: str, header: tuple[int, bool, bool]
+) -> None:
+    settings = read({**PRODUCTION, "MITREWISE_HSTS": given})
+
+    names = ("SECONDS", "INCLUDE_SUBDOMAINS", "PRELOAD")
+    assert tuple(settings[f"SECURE_HSTS_{name}"] for name in names) == header
+
+
+def test_what_is_kept_is_kept_from_others(read: Settings, tmp_path: Path) -> None:
+    """Also what was written before, or into a folder that was there already."""
+    tmp_path.chmod(0o755)
+    older, folder = tmp_path / "mitrewise.sqlite3", tmp_path / "files"
+    older.touch(mode=0o644)
+    folder.mkdir(mode=0o755)
+    before = os.umask(0o022)
+    try:
+        settings = read({})
+        fresh = tmp_path / "logins.txt"
+        fresh.touch()
+    finally:
+        os.umask(before)
+
+    modes = {entry.name: stat.S_IMODE(entry.stat().st_mode) for entry in (older, folder, fresh)}
+    assert modes == {"mitrewise.sqlite3": 0o600, "files": 0o700, "logins.txt": 0o600}
+    assert settings["FILE_UPLOAD_PERMISSIONS"] == 0o600

@@ -7,6 +7,7 @@ import signal
 import socket
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 
 from django.conf import settings
 from django.core.management import BaseCommand, CommandParser, call_command
@@ -46,6 +47,8 @@ class Command(BaseCommand):
         # It would end us, until there is a supervisor that knows what it means.
         signal.signal(signal.SIGUSR1, signal.SIG_IGN)
         listening = listen(host, port) if "web" in only else None
+        # Messages and uploads pass through it: not where others can look.
+        os.environ["TMPDIR"] = str(_made(settings.DATA_DIR / "temporary"))
         running = Running()
         if demo:
             self._prepare()
@@ -122,6 +125,11 @@ def _worker(celery: list[str], queue: str, processes: int | None = None) -> Serv
             *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
         ],
     )
+
+
+def _made(folder: Path) -> Path:
+    folder.mkdir(exist_ok=True)
+    return folder
 
 
 def _port(text: str) -> int:
