@@ -9,19 +9,25 @@ from django.utils.translation import ngettext
 from drives.craft.layout.states import State
 from drives.models import Letter, Sheet, Status
 from drives.readings.board import Board, boards_of
+from shared.files import FilesAway
 
 from .content import Content, address, day_is_over
 
+PATIENT_ATTEMPTS = 5  # half an hour; what says how things stand should not come too late
+
 
 def weekly(letter: Letter, now: datetime) -> Content | None:
-    """How each blanket stands, with its sheet; one that failed is said to be missing."""
+    """How each blanket stands, with its sheet; one that failed is said to be missing.
+
+    FilesAway while the files do not answer and it may wait for them; then they are missing too.
+    """
     if day_is_over(letter, now):
         return None
     sheets = list(letter.sheets.select_related("blanket__drive").order_by("pk"))
     told, files = [], []
     for sheet, board in zip(sheets, boards_of([sheet.blanket for sheet in sheets]), strict=True):
         blanket = board.blanket
-        made = _read(sheet)
+        made = _read(sheet, may_wait=letter.attempt < PATIENT_ATTEMPTS)
         if made is not None:
             name = slugify(blanket.name) or "blanket"
             files.append((f"{name}-{blanket.pk}-{letter.about}.pdf", made))
@@ -56,11 +62,15 @@ def _standing(board: Board, now: datetime) -> str:
     return "; ".join(told) + "."
 
 
-def _read(sheet: Sheet) -> bytes | None:
+def _read(sheet: Sheet, *, may_wait: bool) -> bytes | None:
     if sheet.status != Status.DONE:
         return None
     try:
         with sheet.file.open() as file:
             return bytes(file.read())
     except FileNotFoundError:
+        return None
+    except FilesAway:
+        if may_wait:
+            raise
         return None

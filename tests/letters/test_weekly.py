@@ -11,6 +11,7 @@ from accounts.models import Member
 from drives.actions.circles.letters import choose_letters
 from drives.actions.paper import sheets
 from drives.actions.paper.sheets import MOST_ATTEMPTS
+from drives.letters.weekly import PATIENT_ATTEMPTS
 from drives.models import Letter, Sheet, Subject
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -113,6 +114,20 @@ def test_with_no_sheet_at_all_it_says_how_things_stand(desk: Desk, vera: Member)
     (letter,) = mail.outbox
     assert letter.attachments == []
     assert "This is how things stand this week." in letter.body
+    assert "Its sheet could not be made this time" in letter.body
+
+
+def test_it_waits_for_files_that_do_not_answer_and_then_says_so(desk: Desk, vera: Member) -> None:
+    post(SATURDAY)
+    make(Sheet.objects.get())
+    Sheet.objects.update(file="sheets")  # what is there is a folder, and cannot be read
+    collect(SATURDAY)
+    assert (mail.outbox, fates()) == ([], ["waiting"])
+    Letter.objects.update(attempt=PATIENT_ATTEMPTS, not_before=SATURDAY)
+    collect(SATURDAY)
+    (letter,) = mail.outbox
+    assert letter.attachments == []
+    assert "Its sheet could not be made this time" in letter.body
 
 
 def test_when_all_is_finished_there_is_none(plan: Plan, vera: Member, cast: Cast) -> None:
