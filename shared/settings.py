@@ -183,6 +183,7 @@ CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_MAX_TASKS_PER_CHILD = 200
+CELERY_BEAT_SCHEDULER = "shared.scheduler:OneOfMany"
 CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
 # Beside the ``tasks`` of each app.
 CELERY_IMPORTS = ["drives.letters.tasks", "drives.sheets.tasks"]

@@ -19,6 +19,7 @@ WRITERS = (
     *("accounts/actions/", "drives/actions/"),
     *(
         "shared/changes.py",
+        "shared/only_one.py",
         "accounts/models/event.py",
         "accounts/models/user.py",
         "drives/models/piece.py",
