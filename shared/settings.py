@@ -226,7 +226,7 @@ AUTH_PASSWORD_VALIDATORS = [
         "CommonPasswordValidator",
         "NumericPasswordValidator",
     )
-]
+] + [{"NAME": "accounts.login.passwords.NotTheObvious"}]
 LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "/"
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
@@ -237,7 +237,9 @@ ACCOUNT_FORMS = {"add_email": "accounts.login.forms.AddressForm"}
 ACCOUNT_ADAPTER = "accounts.login.adapter.Adapter"
 ACCOUNT_CHANGE_EMAIL = True
 ACCOUNT_SESSION_REMEMBER = True
-ACCOUNT_EMAIL_VERIFICATION = "optional"
+# Where e-mail really goes out, it is needed to sign up; then nobody learns who has a login here.
+ACCOUNT_EMAIL_VERIFICATION = "mandatory" if smtp_url else "optional"
+ACCOUNT_LOGIN_ON_EMAIL_CONFIRMATION = True
 ACCOUNT_LOGOUT_REDIRECT_URL = "/"
 ACCOUNT_REAUTHENTICATION_REQUIRED = True
 ACCOUNT_EMAIL_NOTIFICATIONS = True

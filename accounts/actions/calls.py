@@ -4,7 +4,7 @@ from datetime import datetime
 
 from django.utils.translation import gettext as _
 
-from accounts.models import IdempotentCall, User
+from accounts.models import IdempotentCall, Member, User
 from shared.refusals import Refused
 from shared.transactions import writing
 
@@ -15,7 +15,8 @@ def begin_call(
     """The call with this key, and whether it is new; then it is to be worked on and ended.
 
     To be called in the transaction of what the call does, so that both happen or neither: of two
-    at once the second waits here until the first is through. Refused: idempotency-key-reused.
+    at once the second waits here until the first is through. Refused: idempotency-key-reused;
+    idempotency-key-spent, for who has left is not told again what they were told before.
     """
     with writing():
         call, new = IdempotentCall.objects.get_or_create(
@@ -25,6 +26,11 @@ def begin_call(
         raise Refused(
             "idempotency-key-reused",
             _("This Idempotency-Key was used for another call; please take a new one."),
+        )
+    if not new and Member.objects.filter(user=user, left_at__gte=call.created_at).exists():
+        raise Refused(
+            "idempotency-key-spent",
+            _("You have left a circle since this was sent first; please take a new key."),
         )
     return call, new
 

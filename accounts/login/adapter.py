@@ -4,6 +4,7 @@ from typing import Any
 
 from allauth.account.adapter import DefaultAccountAdapter
 from allauth.account.models import EmailAddress
+from allauth.core.internal.ratelimit import get_ip
 from django.conf import settings
 from django.contrib import messages
 from django.db import IntegrityError
@@ -38,6 +39,10 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
     def set_password(self, user: User, password: str) -> None:
         """What was opened with the one before ends."""
         change_password(user=user, password=password, now=timezone.now())
+
+    def _get_login_attempts_cache_key(self, request: HttpRequest, **credentials: Any) -> str:
+        """Who guesses is kept out by address and network: the owner gets in from elsewhere."""
+        return f"{credentials.get('email', '').lower()} {get_ip(request)}"
 
     def can_delete_email(self, email_address: EmailAddress) -> bool:
         """Never the one that they sign in with."""

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django import forms
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy
 
 from accounts.actions import name_person, require_plain
+from accounts.login.passwords import NotTheObvious
 from accounts.models import User
 from shared.refusals import Refused
 
@@ -31,6 +34,17 @@ class SignUpForm(forms.Form):
         except Refused as refused:
             raise forms.ValidationError(refused.detail) from refused
         return name
+
+    def clean(self) -> dict[str, Any]:
+        """allauth judges the password without knowing the name."""
+        told = super().clean() or {}
+        person = User(name=told.get("name", ""))
+        if told.get("password1"):
+            try:
+                NotTheObvious().validate(told["password1"], person)
+            except forms.ValidationError as weak:
+                self.add_error("password1", weak)
+        return told
 
     def signup(self, request: HttpRequest, user: User) -> None:
         """Called by allauth once the user is stored."""

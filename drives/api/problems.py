@@ -231,6 +231,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("Idempotency-Key used for another call"),
         gettext_lazy("A key belongs to one call with one body; take a new key for another call."),
     ),
+    "idempotency-key-spent": ProblemKind(
+        422,
+        gettext_lazy("Idempotency-Key of earlier days"),
+        gettext_lazy("Its first answer is of a time before you left a circle; take a new key."),
+    ),
     "too-many-requests": ProblemKind(
         429,
         gettext_lazy("Too many calls"),

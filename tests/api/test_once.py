@@ -8,7 +8,7 @@ import pytest
 from django.db import connection, transaction
 from django.utils import timezone
 
-from accounts.actions import forget_calls
+from accounts.actions import forget_calls, remove_member
 from accounts.models import Event, IdempotentCall
 from drives.models import Claim
 
@@ -152,3 +152,12 @@ def test_of_eight_at_once_one_acts() -> None:
     assert sum("Idempotent-Replayed" in answer for answer in answers) == 7
     assert all(answer.json() == answers[0].json() for answer in answers)
     assert Event.objects.filter(verb="claimed").count() == 1
+
+
+def test_who_was_removed_is_not_told_again_what_they_were_told_before(world: World) -> None:
+    first = world.vera.post(world.at("A1", "claim"), idempotency_key="k")
+    remove_member(member=world.cast.vera, by=world.cast.olga, now=timezone.now())
+    again = world.vera.post(world.at("A1", "claim"), idempotency_key="k")
+
+    assert (first.status_code, again.status_code) == (201, 422)
+    assert again.json()["type"].endswith("/idempotency-key-spent")

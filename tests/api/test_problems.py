@@ -15,6 +15,7 @@ from django.utils import timezone
 from rest_framework.test import APIClient
 
 import drives.actions
+from accounts.actions import remove_member
 from accounts.models import Member
 from drives.actions.colours.plans import set_palette
 from drives.api.errors import answer
@@ -183,6 +184,12 @@ def idempotency_key_reused(world: World) -> Any:
     return claim(world, "B1", idempotency_key="k")
 
 
+def idempotency_key_spent(world: World) -> Any:
+    claim(world, "A1", idempotency_key="k")
+    remove_member(member=world.cast.vera, by=world.cast.olga, now=timezone.now())
+    return claim(world, "A1", idempotency_key="k")
+
+
 def too_many_requests(world: World) -> Any:
     rates = {"DEFAULT_THROTTLE_RATES": {"plan-anonymous": "0/min"}}
     cache.clear()
@@ -245,6 +252,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "invalid-plan": lambda world: world.vera.post("plan/", {**PLAN, "rows": 0}),
     "invalid-input": lambda world: world.cora.post(world.at("A1", "extend"), {}),
     "idempotency-key-reused": idempotency_key_reused,
+    "idempotency-key-spent": idempotency_key_spent,
     "too-many-requests": too_many_requests,
     "internal-error": internal_error,
     "files-away": files_away,
