@@ -8,12 +8,14 @@ app_name = "accounts"
 
 urlpatterns = [
     path("me/", me.me, name="me"),
+    path("me/delete/", me.delete_me, name="delete_me"),
     path("me/keys/new/", me.new_token, name="new_token"),
     path("me/keys/<int:token_id>/revoke/", me.revoke_token, name="revoke_token"),
     path("join/<str:token>/", invitations.accept_invitation, name="join"),
     path("circles/", circles.circles, name="circles"),
     path("circles/new/", circles.new_circle, name="new_circle"),
     path("circles/<int:circle_id>/settings/", circles.circle_settings, name="circle_settings"),
+    path("circles/<int:circle_id>/close/", circles.close_circle, name="close_circle"),
     path("circles/<int:circle_id>/people/", people.people, name="people"),
     path("circles/<int:circle_id>/people/add/", people.add_paper_member, name="add_paper_member"),
     path("circles/<int:circle_id>/people/<int:member_id>/", people.member, name="member"),

@@ -1,20 +1,20 @@
 """What the site does by itself, on the clock: late squares, and what is no longer needed."""
 
 from contextlib import suppress
-from datetime import timedelta
 
 from celery import shared_task
+from django.conf import settings
 from django.db.models import Q
 from django.utils import timezone
 
 from accounts import actions
 from accounts.models import Member
+from drives.actions.circles.calendar import forget_absences
+from drives.actions.paper.finders import forget_notes
 from drives.actions.pieces import hand_overs, queue
 from drives.actions.squares import claims
 from drives.models import Claim, HandOver, Turn
 from shared.refusals import Refused
-
-CALLS_KEPT = timedelta(days=2)
 
 
 @shared_task
@@ -50,4 +50,15 @@ def settle_departed() -> None:
 @shared_task
 def forget_calls() -> None:
     """Forget answers to API calls that nobody will send again any more."""
-    actions.forget_calls(before=timezone.now() - CALLS_KEPT)
+    actions.forget_calls(before=timezone.now() - settings.KEPT["calls"])
+
+
+@shared_task
+def forget_the_past() -> None:
+    """Forget what is over: the table in ``shared.kept`` says for how long."""
+    now = timezone.now()
+    until = {name: now - kept for name, kept in settings.KEPT.items()}
+    actions.forget_invitations(before=until["invitations"])
+    forget_absences(before=until["absences"].date())
+    forget_notes(before=until["messages"])
+    actions.remove_closed_circles(before=until["circles"])

@@ -14,6 +14,7 @@ from django.core.exceptions import ImproperlyConfigured
 
 from shared import parts
 from shared.environment import Environment
+from shared.kept import kept
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
@@ -39,6 +40,7 @@ site_url = environment.url("SITE_URL", "http", "https", example="https://blanket
 strict_https = environment.strict_https("HSTS", 3600)
 WEB_PROCESSES = environment.number("WEB_PROCESSES", 2 if database_url and redis_url else 1)
 WORKER_PROCESSES = environment.number("WORKER_PROCESSES", 1)
+KEPT = kept(environment.text("KEPT_DAYS"))
 environment.refuse_unknown()
 parts.keep_private(DATA_DIR)
 
@@ -211,6 +213,7 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "task": "accounts.tasks.forget_sessions",
         "schedule": 86_400 / 4,
     },
+    "forget what is over": {"task": "drives.tasks.forget_the_past", "schedule": 3600},
     "forget old letters": {"task": "drives.letters.tasks.forget_letters", "schedule": 3600},
 }
 

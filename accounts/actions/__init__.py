@@ -8,9 +8,12 @@ decided by ``accounts.access`` before; what no role may do is refused here.
 from accounts.actions.addresses import want_address
 from accounts.actions.calls import begin_call, end_call, forget_call, forget_calls
 from accounts.actions.circles import change_circle, make_circle
+from accounts.actions.closing import close_circle, remove_closed_circles, reopen_circle
+from accounts.actions.deletion import delete_person
 from accounts.actions.invitations import (
     Invited,
     accept_invitation,
+    forget_invitations,
     invite_person,
     note_invitation_mailed,
     put_back_invitation_mail,
@@ -39,16 +42,21 @@ __all__ = [
     "change_password",
     "change_person",
     "change_roles",
+    "close_circle",
+    "delete_person",
     "end_call",
     "forget_call",
     "forget_calls",
+    "forget_invitations",
     "invite_person",
     "make_circle",
     "make_token",
     "name_person",
     "note_invitation_mailed",
     "put_back_invitation_mail",
+    "remove_closed_circles",
     "remove_member",
+    "reopen_circle",
     "require_plain",
     "revoke_invitation",
     "revoke_token",

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from celery import current_app
 from django.db import transaction
+from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from accounts.actions.limits import spend_by
@@ -194,3 +195,11 @@ def _seat(invitation: Invitation, user: User, former: Member | None, now: dateti
     if member.left_at is not None:
         member.joined_at, member.left_at = now, None
     return member
+
+
+def forget_invitations(*, before: datetime) -> int:
+    """Remove those that had been accepted, revoked or over by then, and say how many."""
+    over = Q(accepted_at__lt=before) | Q(revoked_at__lt=before) | Q(expires_at__lt=before)
+    with writing():
+        count, _each = Invitation.objects.filter(over).delete()
+    return count

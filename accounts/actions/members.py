@@ -164,7 +164,7 @@ def _keep_an_organiser(member: Member) -> None:
             "last-organiser",
             _(
                 "%(name)s is the only organiser here, and a circle needs one: "
-                "make somebody else an organiser first."
+                "make somebody else an organiser first, or close the circle."
             )
             % {"name": member.name},
         )

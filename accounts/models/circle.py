@@ -20,7 +20,7 @@ ENGLISHES = {
 
 
 class Circle(models.Model):
-    """A knitting circle, its language, units, English and clock."""
+    """A knitting circle, its language, units, English and clock; one that is closed is empty."""
 
     name = models.CharField(gettext_lazy("name"), max_length=100)
     language = models.CharField(gettext_lazy("language"), max_length=10, default="en")
@@ -30,6 +30,7 @@ class Circle(models.Model):
     )
     time_zone = models.CharField(gettext_lazy("time zone"), max_length=64, default="Europe/London")
     created_at = models.DateTimeField(gettext_lazy("made"))
+    closed_at = models.DateTimeField(gettext_lazy("closed"), null=True, blank=True)
 
     class Meta:
         ordering = ["name", "id"]

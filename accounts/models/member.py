@@ -6,6 +6,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy
 
 from accounts.models.circle import Circle
+from accounts.models.names import PersonName
 from accounts.models.roles import ANY_ROLE, Role, RoleHolder
 from accounts.models.user import User
 from drives.craft.knitter import Hand
@@ -39,7 +40,7 @@ class Member(RoleHolder):
     user = models.ForeignKey(
         User, models.PROTECT, related_name="memberships", null=True, blank=True
     )
-    name = models.CharField(gettext_lazy("name"), max_length=100)
+    name = PersonName(gettext_lazy("name"), max_length=100)
     note = models.CharField(gettext_lazy("how to reach them"), max_length=200, blank=True)
     hand = models.CharField(gettext_lazy("hand"), max_length=5, choices=HANDS, default=Hand.RIGHT)
     may_be_named = models.BooleanField(gettext_lazy("may be named to receivers"), default=False)

@@ -1,5 +1,6 @@
 """My circles, a new one, and a circle's settings."""
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.forms import model_to_dict
@@ -7,12 +8,13 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from accounts import access, actions
 from accounts.models import Role
-from accounts.pages.forms import CircleForm, NewCircleForm
-from accounts.pages.signed_in import SignedInRequest
+from accounts.pages.forms import CircleForm, CloseForm, NewCircleForm
+from accounts.pages.signed_in import SignedInRequest, asked_again
 from shared.forms import posted
 from shared.methods import require_methods
 
@@ -61,3 +63,20 @@ def circle_settings(request: SignedInRequest, circle_id: int) -> HttpResponse:
     return render(
         request, "accounts/circle_settings.html", {"form": form, "me": me}, status=form.status
     )
+
+
+@never_cache
+@require_methods("GET", "POST")
+@login_required
+@asked_again
+def close_circle(request: SignedInRequest, circle_id: int) -> HttpResponse:
+    """Close a circle for everybody, once its data are taken along."""
+    me = access.member_of(request.user, circle_id)
+    access.require(me, Role.ORGANISER)
+    form = CloseForm(posted(request))
+    now = timezone.now()
+    if form.carry_out(lambda: actions.close_circle(circle=me.circle, by=me, now=now)):
+        messages.success(request, _("%(circle)s is closed.") % {"circle": me.circle})
+        return redirect("accounts:circles")
+    facts = {"form": form, "me": me, "days": settings.KEPT["circles"].days}
+    return render(request, "accounts/close_circle.html", facts, status=form.status)

@@ -186,6 +186,15 @@ class PersonForm(ActionForm):
             del self.fields["named_in"]
 
 
+class CloseForm(ActionForm):
+    """Whether a circle may go."""
+
+    taken = forms.BooleanField(
+        label=gettext_lazy("I have taken along what we want to keep"),
+        error_messages={"required": gettext_lazy("Take along what you want to keep first.")},
+    )
+
+
 class TokenForm(ActionForm):
     """A new key to the API."""
 

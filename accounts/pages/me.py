@@ -1,6 +1,7 @@
 """The reader's own name, hand, circles and keys to the API."""
 
 from django.contrib import messages
+from django.contrib.auth import logout
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
@@ -41,6 +42,38 @@ def me(request: SignedInRequest) -> HttpResponse:
         "accounts/me.html",
         {"form": form, "memberships": memberships, "tokens": user.api_tokens.live(timezone.now())},
         status=form.status,
+    )
+
+
+@never_cache
+@require_methods("GET", "POST")
+@login_required
+@asked_again
+def delete_me(request: SignedInRequest) -> HttpResponse:
+    """Delete one's account, after a yes; the password is asked for once more."""
+    access.memberships_of(request.user)
+    form = ActionForm(posted(request))
+    if form.carry_out(lambda: actions.delete_person(user=request.user, now=timezone.now())):
+        tell_owner(request, "account_deleted")
+        logout(request)
+        messages.success(request, _("Your account is deleted."))
+        return redirect("drives:home")
+    return confirm(
+        request,
+        form,
+        heading=_("Delete your account?"),
+        consequences=[
+            _("You leave all your circles, and can never sign in again."),
+            _(
+                "Your name, address, days away, letters, keys and calendars are deleted. "
+                "This cannot be undone."
+            ),
+            _("What you knitted and did stays counted, as by “a former member”."),
+            _("Squares that you hold become free for others within the hour."),
+            _("Where nobody else organises a circle, hand it over or close it first."),
+        ],
+        submit=_("Delete my account"),
+        back=reverse("accounts:me"),
     )
 
 

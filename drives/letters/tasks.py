@@ -1,6 +1,7 @@
 """What the clock and the workers do with letters. A message carries only the id of a row."""
 
 from celery import shared_task
+from django.conf import settings
 from django.utils import timezone
 
 from drives.actions.circles import letters
@@ -35,4 +36,4 @@ def mail_letter(*, letter_id: int) -> None:
 @shared_task
 def forget_letters() -> None:
     """Remove old letters."""
-    letters.forget_old_letters(now=timezone.now())
+    letters.forget_old_letters(before=timezone.now() - settings.KEPT["letters"])

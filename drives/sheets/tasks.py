@@ -6,6 +6,7 @@ from contextlib import contextmanager
 
 from celery import shared_task
 from celery.exceptions import SoftTimeLimitExceeded
+from django.conf import settings
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
@@ -53,7 +54,7 @@ def sweep_sheets() -> None:
 @shared_task
 def forget_sheets() -> None:
     """Remove old documents."""
-    sheets.forget_old_sheets(now=timezone.now())
+    sheets.forget_old_sheets(before=timezone.now() - settings.KEPT["documents"])
 
 
 def _make(taken: Taken) -> None:

@@ -9,7 +9,7 @@ from tests.desk import nothing_changes, refused
 
 ONLY_OLGA = (
     "Olga is the only organiser here, and a circle needs one: "
-    "make somebody else an organiser first."
+    "make somebody else an organiser first, or close the circle."
 )
 
 

@@ -13,7 +13,6 @@ from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 from drives.actions.circles import letters
 from drives.actions.circles.letters import (
     FIRST_WAIT,
-    KEPT,
     MOST_ATTEMPTS,
     queue_letter,
     take_letter,
@@ -229,8 +228,8 @@ def test_parting_badly_is_no_failure(letter: Letter, server: MailServer) -> None
 
 def test_old_letters_are_forgotten(letter: Letter, cast: Cast) -> None:
     deliver(letter.pk, SOON)
-    assert letters.forget_old_letters(now=SOON + KEPT) == 0
-    assert letters.forget_old_letters(now=SOON + KEPT + MINUTE) == 1
+    assert letters.forget_old_letters(before=SOON) == 0
+    assert letters.forget_old_letters(before=SOON + MINUTE) == 1
     assert not Letter.objects.exists()
 
 

@@ -9,7 +9,6 @@ from django.core.files.storage import default_storage
 
 from drives.actions.paper import sheets
 from drives.actions.paper.sheets import (
-    KEPT,
     LEASE,
     MESSAGE_PATIENCE,
     MOST_ATTEMPTS,
@@ -180,8 +179,8 @@ def test_old_sheets_go_with_all_their_files(sheet: Sheet, desk: Desk, cast: Cast
     tasks.render_sheet(sheet_id=sheet.pk)
     Sheet.objects.update(attempt=2)  # as if the second one had made it …
     left = default_storage.save(file_name(sheet, 2), ContentFile(b"x"))  # … and left this
-    young = ask(desk.blanket, cast, NOW + KEPT)
-    assert forget_old_sheets(now=NOW + KEPT + SECOND) == 1
+    young = ask(desk.blanket, cast, NOW + timedelta(days=30))
+    assert forget_old_sheets(before=NOW + SECOND) == 1
     assert list(Sheet.objects.all()) == [young]
     assert not default_storage.exists(file_name(sheet, 1))
     assert not default_storage.exists(left)

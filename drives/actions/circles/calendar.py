@@ -42,6 +42,13 @@ def drop_absence(*, absence: Absence, by: Member, now: datetime) -> None:
             _note(absence, by, "absence-dropped", now)
 
 
+def forget_absences(*, before: date) -> int:
+    """Remove absences whose last day was before then, and say how many."""
+    with writing():
+        count, _each = Absence.objects.filter(last__lt=before).delete()
+    return count
+
+
 def _note(absence: Absence, by: Member, verb: str, now: datetime) -> None:
     """Without the days: when somebody is not at home is nothing to keep for good."""
     note_circle(by.circle, by, verb, now, member=absence.member_id)

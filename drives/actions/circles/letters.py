@@ -19,7 +19,6 @@ from shared.transactions import writing
 MAIL = "drives.letters.tasks.mail_letter"
 
 MOST_ATTEMPTS = 10
-KEPT = timedelta(days=90)
 FIRST_WAIT = timedelta(minutes=1)  # doubled each time: some eight hours until it is given up
 _SIGNER = Signer(sep=".", salt="drives.letters")
 
@@ -137,10 +136,10 @@ def drop_letter(*, letter: Letter, now: datetime) -> None:
         Letter.objects.filter(pk=letter.pk).update(dropped_at=now)
 
 
-def forget_old_letters(*, now: datetime) -> int:
-    """Remove letters of more than ``KEPT`` ago, and say how many."""
+def forget_old_letters(*, before: datetime) -> int:
+    """Remove letters that were queued before then, and say how many."""
     with writing():
-        old = Letter.objects.filter(queued_at__lt=now - KEPT)
+        old = Letter.objects.filter(queued_at__lt=before)
         count = old.count()
         old.delete()
     return count

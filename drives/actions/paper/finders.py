@@ -41,3 +41,12 @@ def read_note(*, note: FinderNote, by: Member, now: datetime) -> bool:
             return False
         note_blanket(note.code.blanket, by, "note-read", now, of=str(note.code.target))
     return True
+
+
+def forget_notes(*, before: datetime) -> int:
+    """Remove what finders wrote that was seen to before then, and say how many."""
+    with writing():
+        old = FinderNote.objects.filter(read_at__lt=before)
+        count = old.count()
+        old.delete()
+    return count

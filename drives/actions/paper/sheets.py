@@ -24,7 +24,6 @@ RENDER = "drives.sheets.tasks.render_sheet"
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
 LEASE = timedelta(seconds=10)  # … and a worker as dead
 MOST_ATTEMPTS = 3
-KEPT = timedelta(days=30)
 
 
 class Taken(NamedTuple):
@@ -212,9 +211,9 @@ def clear_away(sheet: Sheet, attempts: Iterable[int]) -> None:
         Sheet.file.field.storage.delete(file_name(sheet, attempt))
 
 
-def forget_old_sheets(*, now: datetime) -> int:
-    """Remove sheets of more than ``KEPT`` ago with their files, and say how many."""
-    old = Sheet.objects.filter(requested_at__lt=now - KEPT)
+def forget_old_sheets(*, before: datetime) -> int:
+    """Remove sheets that were asked for before then, with their files, and say how many."""
+    old = Sheet.objects.filter(requested_at__lt=before)
     for sheet in old:
         # The file first: if we are stopped in between, the row is still there to be removed.
         clear_away(sheet, range(1, sheet.attempt + 1))

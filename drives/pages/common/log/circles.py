@@ -14,6 +14,10 @@ def of_circle(verb: str, facts: Mapping[str, Any], *, own: bool) -> str:
             return _("%(by)s made the circle.")
         case "circle-changed":
             return _("%(by)s changed the settings of the circle.")
+        case "circle-closed":
+            return _("%(by)s closed the circle.")
+        case "circle-reopened":
+            return _("The circle is open again, with %(by)s to organise it.")
         case "invited":
             return ngettext(
                 "%(by)s made an invitation that is good for %(days)s day.",
