@@ -102,6 +102,11 @@ class Environment:
             raise ImproperlyConfigured(f"{PREFIX}{name} must be an address like {example}.")
         return parts
 
+    @property
+    def known(self) -> frozenset[str]:
+        """Every name that was asked for so far."""
+        return frozenset(self._known)
+
     def refuse_unknown(self) -> None:
         """To be called last: a name that nothing has asked for is a slip of the pen."""
         for name in sorted(self._given.keys() - self._known):

@@ -4,6 +4,7 @@ import fcntl
 import os
 import time
 from pathlib import Path
+from socket import gethostname
 
 from django.conf import settings
 
@@ -13,7 +14,7 @@ class Running:
 
     def __init__(self) -> None:
         _folder().mkdir(parents=True, exist_ok=True)
-        self._note = _folder() / str(os.getpid())
+        self._note = _folder() / f"{os.getpid()}@{gethostname()}"
         self._file = self._note.open("w")
         fcntl.flock(self._file, fcntl.LOCK_EX)
 
@@ -29,12 +30,13 @@ class Running:
 def running() -> dict[int, str]:
     """By its number each process that runs here, with when it began to work ("" if not yet)."""
     found = {}
-    for file in _folder().glob("*"):
+    # Of this host: another one, or another container, has numbers of its own.
+    for file in _folder().glob(f"*@{gethostname()}"):
         with file.open() as noted:
             try:
                 fcntl.flock(noted, fcntl.LOCK_SH | fcntl.LOCK_NB)
             except BlockingIOError:
-                found[int(file.name)] = noted.read()
+                found[int(file.name.partition("@")[0])] = noted.read()
     return found
 
 

@@ -17,14 +17,14 @@ from tests.services import free_port
 class Site:
     """A site that is served from ``data``, and every process that belongs to it."""
 
-    def __init__(self, data: Path, *arguments: str) -> None:
+    def __init__(self, data: Path, *arguments: str, **variables: str) -> None:
         self.port = free_port()
         self._said = data / "said.txt"
         with self._said.open("w") as said:
             self.process = subprocess.Popen(
                 [sys.executable, "manage.py", "serve", "--port", str(self.port), *arguments],
                 cwd=processes.BASE_DIR,
-                env=environment(data),
+                env=environment(data) | variables,
                 stdout=said,
                 stderr=said,
                 start_new_session=True,

@@ -13,15 +13,20 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument(
+            "--running",
+            action="store_true",
+            help="only what is quickly told, as /health/ready/ does: for whatever watches over us",
+        )
+        parser.add_argument(
             "--before-start",
             action="store_true",
             help="leave out the proxy, which can be asked only while the site runs",
         )
 
-    def handle(self, *, before_start: bool, **options: object) -> None:
-        wanted = {**needs.AT_LEISURE, **needs.QUICK}
+    def handle(self, *, running: bool, before_start: bool, **options: object) -> None:
+        wanted = {**needs.QUICK} if running else {**needs.AT_LEISURE, **needs.QUICK}
         if before_start:
-            del wanted["proxy"]
+            wanted.pop("proxy", None)
         missing = needs.missing(wanted)
         for name, sentences in missing.items():
             for sentence in sentences:
