@@ -23,7 +23,9 @@ from drives.models.square import Square, StoredState
 from .stock import Stock, left_for, stock, suffices_for, yarns_in
 from .weights import Weights, weights
 
-EFFORT = 80_000  # for somebody waits: three seconds at the very most, of 24 × 30 squares
+EFFORT = (
+    80_000  # for somebody waits: a tenth of a second for 24 × 30 squares, three for the largest
+)
 EFFORT_FOR_ONE = 20_000  # for each colour of one square: beside the plan that there is, it is quick
 
 PlanAnswer = Coloured | Impossible | SearchGaveUp

@@ -4,7 +4,10 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from .flow import SINK, SOURCE, Network
-from .task import Task
+from .task import Task, Work
+
+PIPE = 60  # steps that it takes to lay and fill a pipe for one colour of one square
+STEPS_OF_ONE = 10  # to ask one square for another partner
 
 
 class Shortage(NamedTuple):
@@ -32,9 +35,11 @@ class Count:
     joined, it can take at most (Kőnig).
     """
 
-    def __init__(self, task: Task) -> None:
+    def __init__(self, task: Task, work: Work) -> None:
+        """Raises Spent."""
         self.task = task
-        self._network = network = Network()
+        work.do(PIPE * task.looks)
+        self._network = network = Network(work)
         self._squares = [network.node() for _ in task.places]
         self._colours = [network.node() for _ in task.room]
         self._takes: list[dict[int, int]] = [{} for _ in task.places]  # pipes by colour
@@ -46,7 +51,7 @@ class Count:
             its = [square for square, may in enumerate(task.may) if colour in may]
             heaviest = sorted((task.weight[square] for square in its), reverse=True)
             self._enough.append(min(room.units, sum(heaviest[: max(room.squares, 0)])))
-            self._groups.append(groups(task, its))
+            self._groups.append(groups(task, its, work))
             network.pipe(self._colours[colour], SINK, self._enough[colour])
             for group in self._groups[colour]:
                 meet = network.node()
@@ -96,7 +101,7 @@ class Count:
         ]
 
 
-def groups(task: Task, squares: Iterable[int]) -> list[list[int]]:
+def groups(task: Task, squares: Iterable[int], work: Work) -> list[list[int]]:
     """``squares`` shared out into groups of one, two or three, those of a group all joined."""
     left = dict.fromkeys(squares)
     found = []
@@ -109,7 +114,7 @@ def groups(task: Task, squares: Iterable[int]) -> list[list[int]]:
     mate: dict[int, int] = {}
     for square in left:
         if square not in mate:
-            _pair(task, square, left, mate)
+            work.do(_pair(task, square, left, mate))
     found += [[square] for square in left if square not in mate]
     found += [[square, other] for square, other in mate.items() if square < other]
     return found
@@ -124,8 +129,8 @@ def _three(task: Task, square: int, left: dict[int, None]) -> list[int] | None:
     return None
 
 
-def _pair(task: Task, square: int, left: dict[int, None], mate: dict[int, int]) -> None:
-    """Find a partner for ``square``, if need be by new partners for others.
+def _pair(task: Task, square: int, left: dict[int, None], mate: dict[int, int]) -> int:
+    """Find a partner for ``square``, if need be by new partners for others; answers the steps.
 
     Where large squares make odd rings it may miss one: the groups are then smaller than need be.
     """
@@ -148,4 +153,8 @@ def _pair(task: Task, square: int, left: dict[int, None], mate: dict[int, int]) 
             if len({each for pair in pairs for each in pair}) == 2 * len(pairs):
                 mate.update(pairs)
                 mate.update((second, first) for first, second in pairs)
-                return
+                break
+        else:
+            continue
+        break
+    return STEPS_OF_ONE * len(ahead)

@@ -1,12 +1,16 @@
 """The greatest flow through a network, and what holds it back (Dinic's algorithm, 1970)."""
 
+from .task import Work
+
 SOURCE, SINK = 0, 1
+STEPS_OF_ONE_WAY = 30
 
 
 class Network:
     """Nodes are numbers from 0; pipes carry whole numbers one way."""
 
-    def __init__(self) -> None:
+    def __init__(self, work: Work) -> None:
+        self._work = work
         self._out: list[list[int]] = [[], []]  # pipes by the node at which they begin
         self._end: list[int] = []
         self._room: list[int] = []  # of pipe 2i, and 2i + 1 the other way
@@ -27,14 +31,16 @@ class Network:
         return self._room[pipe ^ 1]
 
     def fill(self) -> int:
-        """Send as much as possible from the source to the sink, and tell how much."""
+        """Send as much as possible from the source to the sink, and tell how much. Raises Spent."""
         total = 0
         while True:
+            self._work.do(2 * len(self._end))
             level = self._levels()
             if level[SINK] < 0:
                 return total
             tried = [0] * len(level)
             while sent := self._send(level, tried):
+                self._work.do(STEPS_OF_ONE_WAY)
                 total += sent
 
     def reached(self) -> set[int]:

@@ -2,9 +2,11 @@
 
 from .partial import Partial
 from .search import Search
-from .task import Effort
+from .task import Effort, Spent, Work
 
 STEPS = 20
+STEPS_TO_COMPARE = 5  # two squares that might exchange their colours
+STEPS_OF_ONE = 50  # to look at one square of a chain, and to exchange it
 
 
 def nearer(partial: Partial, effort: Effort) -> Partial:
@@ -12,36 +14,48 @@ def nearer(partial: Partial, effort: Effort) -> Partial:
 
     Squares that miss it are given its colour by force, one at a time, and the others searched.
     """
-    bring_nearer(partial)
+    try:
+        return _nearest(partial, effort)
+    except Spent:
+        return partial  # whatever was exchanged until then is in it
+
+
+def _nearest(partial: Partial, effort: Effort) -> Partial:
+    bring_nearer(partial, effort.work)
     task = partial.task
     for square, may in enumerate(task.may):
         if task.target[square] is None or partial.colour[square] == may[0]:
             continue
         if not effort.spend(task.looks):
             break
+        effort.work.do(task.looks)
         other = partial.copy()
         search = Search(other)
         search.force(square, may[0])
         if search.run(STEPS, effort):
-            bring_nearer(other)
+            bring_nearer(other, effort.work)
             if other.missed() < partial.missed():
                 partial = other
     return partial
 
 
-def bring_nearer(partial: Partial) -> None:
-    """Exchange colours while this brings the squares, taken together, nearer to their wish."""
+def bring_nearer(partial: Partial, work: Work) -> None:
+    """Exchange colours while this brings the squares, taken together, nearer to their wish.
+
+    Raises Spent between two exchanges: all squares have a colour at any time.
+    """
     better = True
     while better:
         better = False
         for square, may in enumerate(partial.task.may):
             for colour in may[: may.index(partial.colour[square])]:
-                if _flip(partial, square, colour) or _swap(partial, square, colour):
+                work.do(STEPS_OF_ONE + STEPS_TO_COMPARE * len(partial.of[colour]))
+                if _flip(partial, square, colour, work) or _swap(partial, square, colour):
                     better = True
                     break
 
 
-def _flip(partial: Partial, square: int, colour: int) -> bool:
+def _flip(partial: Partial, square: int, colour: int, work: Work) -> bool:
     """Exchange two colours in those of their squares that hang together (a Kempe chain)."""
     task, far = partial.task, partial.far
     worn = partial.colour[square]
@@ -50,6 +64,7 @@ def _flip(partial: Partial, square: int, colour: int) -> bool:
     gain = units = squares = 0
     ahead = [square]
     for each in ahead:
+        work.do(STEPS_OF_ONE)
         own = chain[each]
         to = other[own]
         if to not in task.may[each]:

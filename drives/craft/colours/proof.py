@@ -5,13 +5,9 @@ from typing import NamedTuple
 from .count import Count
 from .partial import OPEN, Partial
 from .search import Search
-from .task import Effort, Room, Task
+from .task import Effort, Room, Spent, Task
 
 SHORT = 20  # cases before the first new start
-
-
-class Spent(Exception):
-    """The effort did not suffice to find a plan, nor to know that there is none."""
 
 
 class _Again(Exception):
@@ -118,7 +114,7 @@ class Descent:
             left, rest = case.rest(task)
             if not self._effort.spend(rest.looks):
                 raise Spent
-            count = Count(rest)
+            count = Count(rest, self._effort.work)
             if not count.missing:
                 found = self._dive(count)
                 if found is not None:
@@ -159,6 +155,7 @@ class Descent:
     def _next(self, ahead: list[tuple[_Case, int, int]]) -> _Case | None:
         while ahead:
             parent, square, colour = ahead.pop()
+            self._effort.work.do(len(self.task.places))
             try:
                 return parent.with_one(self.task, square, colour)
             except _Stuck as where:

@@ -10,8 +10,9 @@ without stores.
 from random import Random
 
 from .partial import OPEN, Partial
-from .task import Effort
+from .task import Effort, Work
 
+STEPS_TO_ORDER = 5  # of one square among those of its colour
 EASY = 10  # steps that take as long as to look at every colour of every square
 
 
@@ -25,18 +26,18 @@ class Search:
         self._barred: dict[tuple[int, int], int] = {}  # square and colour, until a step
 
     def run(self, steps: int, effort: Effort) -> bool:
-        """Whether all squares have a colour after at most so many more ``steps``."""
+        """Whether all squares have a colour after at most so many more ``steps``. Raises Spent."""
         for _ in range(steps):
             waiting = list(self.partial.open)
             if not waiting or not effort.spend(self.partial.task.looks // EASY):
                 break
-            exchanged = [self._exchange(square) for square in waiting]
+            exchanged = [self._exchange(square, effort.work) for square in waiting]
             if not any(exchanged):
-                self._force(self._random.choice(waiting))
+                self._force(self._random.choice(waiting), effort.work)
             self._step += 1
         return not self.partial.open
 
-    def _exchange(self, square: int) -> bool:
+    def _exchange(self, square: int, work: Work) -> bool:
         """Colour an open square by a shortest chain of exchanges; False when there is none.
 
         All squares of a chain end in different colours, and each colour of it is left before it is
@@ -46,6 +47,7 @@ class Search:
         taker: dict[int, int] = {}  # of each colour reached: the square that would take it
         ahead = [square]
         while ahead:
+            work.do(len(ahead) * len(self.partial.units))
             reached: dict[int, tuple[int, int]] = {}  # with how much further from its wish
             for mover in ahead:
                 beside, worn, far = partial.beside[mover], partial.colour[mover], partial.far[mover]
@@ -79,8 +81,9 @@ class Search:
             self.partial.give(mover, colour)
             colour = leaves
 
-    def _force(self, square: int) -> None:
+    def _force(self, square: int, work: Work) -> None:
         """Give ``square`` the colour for which the least must be opened again."""
+        work.do(STEPS_TO_ORDER * len(self.partial.task.places))
         weight = self.partial.task.weight
         best: list[tuple[int, list[int]]] = []
         least = sum(weight) + 1

@@ -11,6 +11,8 @@ from drives.craft.places import Place
 from .patterns import PATTERNED, preferences
 from .wish import Wish
 
+MOST_STEPS = 30_000_000
+
 
 class Room(NamedTuple):
     """What is left of one colour: units of yarn, and squares that it may still be used for."""
@@ -41,11 +43,33 @@ class Task:
         return 1 + len(self.places) * len(self.room)
 
 
-class Effort:
-    """What may still be spent, in looks at one colour of one square."""
+class Spent(Exception):
+    """The effort did not suffice to find a plan, nor to know that there is none."""
 
-    def __init__(self, looks: int) -> None:
+
+class Work:
+    """What all the steps of an answer may cost together, some tenth of a microsecond each.
+
+    Blankets as people knit them need a small part of it. It bounds the time that the largest take,
+    whatever is wanted, and is no clock: the same question ends at the same step.
+    """
+
+    def __init__(self, steps: int = MOST_STEPS) -> None:
+        self.left = steps
+
+    def do(self, steps: int) -> None:
+        """Raises Spent when there are not so many left."""
+        self.left -= steps
+        if self.left < 0:
+            raise Spent
+
+
+class Effort:
+    """What may still be spent on one search, in looks at one colour of one square."""
+
+    def __init__(self, looks: int, work: Work) -> None:
         self.left = looks
+        self.work = work
 
     def spend(self, looks: int) -> bool:
         """False, for good, when there is not so much left."""

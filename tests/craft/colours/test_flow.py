@@ -6,12 +6,13 @@ import networkx
 import pytest
 
 from drives.craft.colours.flow import SINK, SOURCE, Network
+from drives.craft.colours.task import Work
 
 
 @pytest.mark.parametrize("seed", range(20))
 def test_the_greatest_flow_and_what_holds_it_back(seed: int) -> None:
     random = Random(seed)
-    network, graph = Network(), networkx.DiGraph()
+    network, graph = Network(Work()), networkx.DiGraph()
     nodes = [SOURCE, SINK, *(network.node() for _ in range(random.randint(0, 12)))]
     graph.add_nodes_from(nodes)
     pipes = {}

@@ -10,7 +10,7 @@ from drives.craft.colours.count import Count
 from drives.craft.colours.nearer import nearer
 from drives.craft.colours.partial import Partial
 from drives.craft.colours.proof import Descent
-from drives.craft.colours.task import Effort, Room, Task
+from drives.craft.colours.task import Effort, Room, Task, Work
 from drives.craft.places import Place
 
 COLOURS = 3
@@ -64,7 +64,7 @@ def test_it_finds_a_way_exactly_when_there_is_one(dive: int) -> None:
     found_some = 0
     for _ in range(400):
         task = some_task(random)
-        found = Descent(task, Effort(100_000), dive).colours()
+        found = Descent(task, Effort(100_000, Work()), dive).colours()
         if found is None:
             assert not any(keeps_rules(task, colours) for colours in ways(task))
         else:
@@ -79,7 +79,7 @@ def test_what_is_counted_as_short_is_short() -> None:
     short = 0
     for _ in range(400):
         task = some_task(random)
-        if Count(task).missing:
+        if Count(task, Work()).missing:
             short += 1
             assert not any(keeps_rules(task, colours) for colours in ways(task))
     assert short > 50
@@ -90,12 +90,12 @@ def test_coming_nearer_keeps_the_rules_and_never_leads_away() -> None:
     came = 0
     for _ in range(400):
         task = some_task(random)
-        found = Descent(task, Effort(100_000), dive=0).colours()
+        found = Descent(task, Effort(100_000, Work()), dive=0).colours()
         if found is not None:
             partial = Partial(task)
             partial.give_all(enumerate(found))
             before = partial.missed()
-            after = nearer(partial, Effort(1000))
+            after = nearer(partial, Effort(1000, Work()))
             assert keeps_rules(task, tuple(after.colour))
             assert after.missed() <= before
             came += after.missed() < before
@@ -111,6 +111,6 @@ def test_three_squares_that_all_touch_take_three_colours() -> None:
         target=[None] * 3,
         room=[Room(3, 3)] * 2,
     )
-    shortage = Count(task).shortage()
+    shortage = Count(task, Work()).shortage()
     assert shortage is not None
     assert (shortage.short, shortage.colours, shortage.most) == (1, [], {0: 1, 1: 1})
