@@ -21,6 +21,13 @@ class Topic(models.TextChoices):
     BLANKET = "blanket", gettext_lazy("blanket")
 
 
+class _Count(models.Subquery):
+    """How many rows a query finds, within another one."""
+
+    template = "(SELECT COUNT(*) FROM (%(subquery)s) counted)"
+    output_field = models.IntegerField()
+
+
 class EventQuerySet(models.QuerySet["Event"]):
     """Events can be noted and read; nothing changes or removes them."""
 
@@ -49,6 +56,20 @@ class EventQuerySet(models.QuerySet["Event"]):
     def about(self, topic: str, topic_id: int) -> EventQuerySet:
         """The events of one row, newest first."""
         return self.filter(topic=topic, topic_id=topic_id)
+
+    def revision(self) -> str:
+        """Changes with every event that is added to these; in one query.
+
+        The count tells apart what the newest event alone would not: two events may be committed
+        in the other order than they were numbered. Its moment does so after a restore, where
+        numbers are given again.
+        """
+        count = _Count(self.order_by().values("pk"))
+        newest = self.order_by("-pk").values_list("pk", "at", count).first()
+        if newest is None:
+            return "0-0"
+        number, at, so_many = newest
+        return f"{number}-{so_many}-{at.timestamp():.6f}"
 
     def update(self, **kwargs: Any) -> NoReturn:
         """Refused: the log is append-only."""

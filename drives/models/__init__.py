@@ -1,6 +1,6 @@
 """The rows of what is made: import them from here, not from the files beside this one."""
 
-from .blanket import MITRES, PATTERNS, Blanket
+from .blanket import MITRES, PATTERNS, Blanket, new_layout_key
 from .calendar import Absence, Meeting
 from .claim import Claim, Ending
 from .code import Code, FinderNote
@@ -56,4 +56,5 @@ __all__ = [
     "TurnEnding",
     "Yarn",
     "YarnWay",
+    "new_layout_key",
 ]

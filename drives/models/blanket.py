@@ -2,6 +2,7 @@
 
 from datetime import datetime
 from functools import lru_cache
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy
@@ -27,12 +28,18 @@ MITRES = {
 }
 
 
+def new_layout_key() -> str:
+    """For a layout that was never there before."""
+    return uuid4().hex
+
+
 class Blanket(models.Model):
     """``columns`` × ``rows`` units of ``stitches``; gauge in stitches to 10 cm of garter stitch.
 
     ``seams`` is a list of pairs of places' names. ``layout_version`` grows with every change of
-    the layout. The colour plan keeps joined squares of one colour ``apart`` if so wished, and
-    leaves ``colour_margin`` per cent of the yarn unused.
+    the layout, and ``layout_key`` is then another one than ever was. The colour plan keeps joined
+    squares of one colour ``apart`` if so wished, and leaves ``colour_margin`` per cent of the
+    yarn unused.
     """
 
     drive = models.ForeignKey(Drive, models.PROTECT, related_name="blankets")
@@ -57,6 +64,7 @@ class Blanket(models.Model):
         gettext_lazy("yarn kept in reserve"), default=10
     )
     layout_version = models.PositiveIntegerField(default=1)
+    layout_key = models.CharField(max_length=32, default=new_layout_key, db_default="")
     created_at = models.DateTimeField(gettext_lazy("planned"))
 
     class Meta:
@@ -91,10 +99,12 @@ class Blanket(models.Model):
         return side_stitches(units, self.stitches)
 
     def plan(self) -> Plan:
-        """The layout thought through; worked out once for each layout version in a process."""
-        while (known := _plan_of(self.pk, self.created_at, self.layout_version)) is None:
-            self.refresh_from_db()  # somebody has changed the layout since this row was read
-        return known
+        """The layout thought through; worked out once for each state of a layout in a process."""
+        while True:
+            try:
+                return _plan_of(self.pk, self.created_at, self.layout_version, self.layout_key)
+            except _Changed:
+                self.refresh_from_db()  # somebody has changed the layout since this row was read
 
     def layout(self) -> Layout:
         """The layout that the rows describe: what no square covers is missing."""
@@ -127,24 +137,30 @@ class Blanket(models.Model):
         )
 
     def revision(self) -> str:
-        """Changes whenever something happens to the blanket.
+        """Changes whenever something happens to the blanket."""
+        return Event.objects.about(Topic.BLANKET, self.pk).revision()
 
-        The count tells apart what the newest event alone would not: two events may be
-        committed in the other order than they were numbered.
-        """
-        events = Event.objects.about(Topic.BLANKET, self.pk)
-        facts = events.order_by().aggregate(newest=models.Max("id"), count=models.Count("id"))
-        return f"{facts['newest'] or 0}-{facts['count']}"
+
+class _Changed(Exception):
+    """The row that was read is not the newest any more."""
 
 
 @lru_cache(maxsize=64)
-def _plan_of(blanket_id: int, created_at: datetime, layout_version: int) -> Plan | None:
-    """The plan of one version of a layout, which never changes; None when it is not the newest.
+def _plan_of(blanket_id: int, created_at: datetime, layout_version: int, layout_key: str) -> Plan:
+    """The plan of one state of a layout. Raises ``_Changed``, which is not kept.
 
-    The version is looked at after the squares were read: a change of the layout writes both in
-    one transaction, so squares of a newer version never pass for this one's.
+    The key never comes twice: neither a change that was rolled back nor a database that was
+    restored below us leaves the plan of another layout here. (Layouts of before there were keys
+    have none; they differ by the rest.) It is looked at after the squares were read: a change of
+    the layout writes both in one transaction, so squares of a newer one never pass for this one's.
     """
-    blanket = Blanket.objects.get(pk=blanket_id, created_at=created_at)
+    of_key = Blanket.objects.filter(
+        pk=blanket_id, layout_version=layout_version, layout_key=layout_key
+    )
+    blanket = of_key.first()
+    if blanket is None:
+        raise _Changed
     layout = blanket.layout()
-    newest = Blanket.objects.values_list("layout_version", flat=True).get(pk=blanket_id)
-    return plan(layout) if newest == blanket.layout_version == layout_version else None
+    if not of_key.exists():
+        raise _Changed
+    return plan(layout)

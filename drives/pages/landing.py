@@ -1,8 +1,9 @@
 """The picture on the landing page: a small blanket, half finished, drawn as any other."""
 
-from functools import lru_cache
+from functools import cache
 
 from django.utils.safestring import SafeString
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from drives.craft.layout import states
@@ -16,8 +17,13 @@ COLOURS = ("petrol", "sage", "mustard", "rust", "plum", "sky", "rose")
 ROUNDS_DONE = 4
 
 
-@lru_cache(maxsize=1)
 def landing_picture() -> SafeString:
+    """Diagonal bands of colour, in the reader's language."""
+    return _picture(get_language())
+
+
+@cache
+def _picture(_language: str) -> SafeString:
     """Diagonal bands of colour, the lower left finished and the next squares begun."""
     shown = plan(Layout(columns=6, rows=4, stitches=20))
     finished = frozenset(place for place in shown.places if shown.round[place] <= ROUNDS_DONE)

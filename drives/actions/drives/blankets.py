@@ -13,7 +13,7 @@ from drives.craft.layout import states
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
-from drives.models import Blanket, Drive, Square, StoredState
+from drives.models import Blanket, Drive, Square, StoredState, new_layout_key
 from shared.changes import save_changed
 from shared.transactions import writing
 
@@ -71,7 +71,8 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
         for square in moved:
             square.unmet = unmet[square.place]
         Square.objects.bulk_update(moved, ["unmet"], batch_size=500)
-        save_changed(blanket, _columns(layout) | {"layout_version": blanket.layout_version + 1})
+        newer = {"layout_version": blanket.layout_version + 1, "layout_key": new_layout_key()}
+        save_changed(blanket, _columns(layout) | newer)
         note_blanket(
             blanket,
             by,

@@ -30,12 +30,13 @@ class Thing(NamedTuple):
 def look_at(blanket: Blanket, me: Member) -> list[Thing]:
     """For coordinators: eight queries at most. Nothing for others.
 
-    Kept for a minute, as long as nothing happens in the circle: it reads every square.
+    Kept for a minute, as long as nothing happens in the circle: it reads every square. All hosts
+    share what is kept, and what a write changes has another key at once.
     """
     if not may(me, Role.COORDINATOR):
         return []
-    newest = Event.objects.filter(circle=me.circle).values_list("pk", flat=True).first()
-    key = f"look:{blanket.pk}:{blanket.created_at.timestamp()}:{newest}:{get_language()}"
+    revision = Event.objects.filter(circle=me.circle).revision()
+    key = f"look:{blanket.pk}:{blanket.created_at.timestamp()}:{revision}:{get_language()}"
     things: list[Thing] | None = cache.get(key)
     if things is None:
         things = _things(blanket)

@@ -17,7 +17,7 @@ from hypothesis.stateful import (
 from accounts.models import Member
 from drives.audit import audit
 from drives.craft.layout.layout import Layout
-from drives.models import HandOver, Turn, blanket
+from drives.models import HandOver, Turn
 from shared.refusals import NotedRefusal, Refused
 from tests.cast import Cast
 from tests.desk import Desk, new_blanket, seams
@@ -44,7 +44,6 @@ class Passing(RuleBasedStateMachine):
 
     @initialize(layout=st.sampled_from(LAYOUTS))
     def plan(self, layout: Layout) -> None:
-        blanket._plan_of.cache_clear()
         self.undone = transaction.atomic()
         self.undone.__enter__()
         made = new_blanket(self.members["olga"], layout, mode="travelling", claim_limit=3)

@@ -24,7 +24,7 @@ from drives.actions.squares.finishing import Finished
 from drives.audit import audit
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
-from drives.models import Claim, blanket
+from drives.models import Claim
 from shared.refusals import Refused
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket, places, seams
@@ -52,7 +52,6 @@ class Life(RuleBasedStateMachine):
 
     @initialize(layout=st.sampled_from(LAYOUTS))
     def plan(self, layout: Layout) -> None:
-        blanket._plan_of.cache_clear()
         self.undone = transaction.atomic()
         self.undone.__enter__()
         self.layout, self.stands_on = layout, supports(layout)
