@@ -2,11 +2,12 @@
 
 from django.urls import path
 
-from accounts.pages import circles, invitations, me, people
+from accounts.pages import circles, invitations, me, people, privacy
 
 app_name = "accounts"
 
 urlpatterns = [
+    path("privacy/", privacy.privacy, name="privacy"),
     path("me/", me.me, name="me"),
     path("me/delete/", me.delete_me, name="delete_me"),
     path("me/keys/new/", me.new_token, name="new_token"),

@@ -40,6 +40,8 @@ site_url = environment.url("SITE_URL", "http", "https", example="https://blanket
 strict_https = environment.strict_https("HSTS", 3600)
 WEB_PROCESSES = environment.number("WEB_PROCESSES", 2 if database_url and redis_url else 1)
 WORKER_PROCESSES = environment.number("WORKER_PROCESSES", 1)
+OPERATOR = environment.text("OPERATOR")
+OLD_SECRET_KEYS = environment.text("OLD_SECRET_KEYS").split()
 KEPT = kept(environment.text("KEPT_DAYS"))
 environment.refuse_unknown()
 parts.keep_private(DATA_DIR)
@@ -56,10 +58,10 @@ if PRODUCTION:
     missing = [f"MITREWISE_{name}" for name, value in needed.items() if not value]
     if missing:
         raise ImproperlyConfigured(f"MITREWISE_PRODUCTION=1 also needs {', '.join(missing)}.")
-    if len(SECRET_KEY) < 50:
+    if min(len(key) for key in (SECRET_KEY, *OLD_SECRET_KEYS)) < 50:
         raise ImproperlyConfigured(
-            "MITREWISE_SECRET_KEY must have at least 50 characters, chosen at random: "
-            "openssl rand -base64 48 prints such a key."
+            "MITREWISE_SECRET_KEY must have at least 50 characters, chosen at random, and each of "
+            "MITREWISE_OLD_SECRET_KEYS too: openssl rand -base64 48 prints such a key."
         )
 
 if WEB_PROCESSES > 1 and not (database_url and redis_url):
@@ -311,6 +313,8 @@ SPECTACULAR_SETTINGS: dict[str, Any] = {
 
 # --- Protection ---
 
+# What an earlier key has signed still counts: sessions, links in letters, codes on paper.
+SECRET_KEY_FALLBACKS = OLD_SECRET_KEYS
 SECRET_KEY = SECRET_KEY or parts.kept_secret(DATA_DIR / "secret-key")
 ALLOWED_HOSTS = HOSTS or ["localhost", "127.0.0.1", "[::1]"]
 X_FRAME_OPTIONS = "DENY"
