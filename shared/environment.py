@@ -50,6 +50,15 @@ class Environment:
             )
         return int(value)
 
+    def choice(self, name: str, *choices: str) -> str:
+        """One of the words; the first when it is not set."""
+        value = self.text(name, choices[0])
+        if value not in choices:
+            raise ImproperlyConfigured(
+                f"{PREFIX}{name} must be {' or '.join(choices)}, not “{value}”."
+            )
+        return value
+
     def strict_https(self, name: str, default: int) -> tuple[int, bool, bool]:
         """For how many seconds browsers insist on https; for subdomains too; in their own lists."""
         value = self.text(name, str(default))

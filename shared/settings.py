@@ -43,6 +43,7 @@ WORKER_PROCESSES = environment.number("WORKER_PROCESSES", 1)
 OPERATOR = environment.text("OPERATOR")
 OLD_SECRET_KEYS = environment.text("OLD_SECRET_KEYS").split()
 KEPT = kept(environment.text("KEPT_DAYS"))
+LOG = environment.choice("LOG", "lines", "json")
 environment.refuse_unknown()
 parts.keep_private(DATA_DIR)
 
@@ -91,6 +92,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "shared.logs.NumberedRequests",
     "django.middleware.security.SecurityMiddleware",
     "shared.middleware.ContentSecurityPolicy",
     "shared.health.ForMachines",
@@ -352,9 +354,19 @@ LIMITS: dict[str, dict[str, str]] = {
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{levelname:7} {name}: {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "formatters": {"lines": {"()": "shared.logs.Lines"}, "json": {"()": "shared.logs.Json"}},
+    "filters": {"not everyday": {"()": "shared.logs.NotEveryday"}},
+    "handlers": {
+        "console": {
+            "class": "logging.StreamHandler",
+            "formatter": LOG,
+            "filters": ["not everyday"],
+        }
+    },
     "root": {"handlers": ["console"], "level": "WARNING"},
     # Django's own handlers would mail the admins, of whom there are none here.
-    "loggers": {"django": {"handlers": [], "level": "WARNING", "propagate": True}},
+    "loggers": {
+        "django": {"handlers": [], "level": "WARNING", "propagate": True},
+        "mitrewise.security": {"level": "INFO"},
+    },
 }
