@@ -30,6 +30,9 @@ TABLE: Mapping[str, Kept] = {
         gettext_lazy("An invited address, once the invitation is used, revoked or over"),
     ),
     "letters": Kept(90, gettext_lazy("That a letter was sent, and what about")),
+    "mails": Kept(
+        14, gettext_lazy("To whom an invitation or the like was sent; its words go at once")
+    ),
     "documents": Kept(30, gettext_lazy("A printed document, after it was asked for")),
     "calls": Kept(2, gettext_lazy("What a program was answered, in case it asks the same again")),
     "circles": Kept(30, gettext_lazy("All that a circle holds, once it is closed")),

@@ -1,28 +1,21 @@
-"""Handing one e-mail to the mail server, so that it is sent once at most.
+"""Handing one e-mail to the mail server, and what it says to that.
 
-Who sends takes the e-mail first, by a conditional UPDATE of its row, and puts it back only where
-the server cannot have accepted it. All that can go wrong without harm (writing it, reaching the
-server) comes before: from the taking to the server's answer is the short time in which a crash may
-lose the e-mail, since nobody sends it again.
+Only once it has been told the whole message, with the dot at the end, can it have accepted it;
+whatever goes wrong before, it has not.
 """
 
 import logging
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from enum import Enum, auto
-from smtplib import (
-    SMTPDataError,
-    SMTPHeloError,
-    SMTPNotSupportedError,
-    SMTPRecipientsRefused,
-    SMTPSenderRefused,
-)
+from smtplib import SMTP, SMTPDataError, SMTPNotSupportedError, SMTPRecipientsRefused
 
 from django.core.mail import EmailMessage, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
 
 logger = logging.getLogger(__name__)
 
+END = b"\r\n.\r\n"  # of a message (RFC 5321, 4.1.1.4)
 FOR_NOW, FOR_GOOD = 400, 500  # replies of a mail server from these numbers on (RFC 5321, 4.2.1)
 
 
@@ -49,26 +42,41 @@ def mail_server() -> Iterator[BaseEmailBackend]:
 
 def hand_in(message: EmailMessage, server: BaseEmailBackend, *, called: str) -> ServerAnswer:
     """What the server says to the message; what went wrong is logged, with how it is ``called``."""
+    line = _Line(server)
     try:
         server.send_messages([message])
     except Exception as problem:
-        answer = _answer(problem)
+        answer = _answer(problem, told=line.told)
         match answer:
             case ServerAnswer.NEVER:
                 logger.warning("%s is refused for good: %s", called, problem)
             case ServerAnswer.NOT_NOW:
                 logger.warning("%s is refused for now: %s", called, problem)
             case _:
-                logger.exception("%s may be sent or not: it is not sent again", called)
+                logger.warning("%s may be sent or not: %s", called, problem)
         return answer
     return ServerAnswer.ACCEPTED
 
 
-def _answer(problem: Exception) -> ServerAnswer:
-    """It can only have accepted the message once it has been told the message itself.
+class _Line:
+    """What has been said on the line: ``told`` is the whole message; elsewhere that is unknown."""
 
-    Then there may be an unclear answer to that, a connection that broke, a time that ran out.
-    """
+    def __init__(self, server: BaseEmailBackend) -> None:
+        smtp = getattr(server, "connection", None)
+        self.told = not isinstance(smtp, SMTP)
+        if not isinstance(smtp, SMTP):
+            return
+        send = smtp.send
+
+        def note(said: str | bytes) -> None:
+            send(said)
+            self.told = self.told or (isinstance(said, bytes) and said.endswith(END))
+
+        smtp.send = note  # type: ignore[method-assign, assignment]
+
+
+def _answer(problem: Exception, *, told: bool) -> ServerAnswer:
+    """Once it is told, a line that broke, a time that ran out or no real answer is unclear."""
     match problem:
         case SMTPRecipientsRefused():
             codes = [code for code, _reason in problem.recipients.values()]
@@ -79,9 +87,8 @@ def _answer(problem: Exception) -> ServerAnswer:
             )
         case SMTPNotSupportedError():
             return ServerAnswer.NEVER  # an address that this server cannot write
-        case SMTPSenderRefused() | SMTPHeloError():
-            return ServerAnswer.NOT_NOW  # it is our own address or name that it does not like
         case SMTPDataError() if problem.smtp_code >= FOR_NOW:
             return ServerAnswer.NEVER if problem.smtp_code >= FOR_GOOD else ServerAnswer.NOT_NOW
         case _:
-            return ServerAnswer.UNCLEAR
+            # It may be our own address or name that it does not like; or it has gone.
+            return ServerAnswer.UNCLEAR if told else ServerAnswer.NOT_NOW

@@ -2,10 +2,14 @@
 
 from typing import Any
 
-from celery import current_app
+from celery import Task, current_app
 from django.db import transaction
 
 from shared.circuit import Circuit
+
+# Of a sweep, so that messages do not pile up while workers are away or busy: for how long one is
+# good, and how many it sends.
+MESSAGE_SECONDS, MOST_AT_ONCE = 60, 100
 
 circuit = Circuit("queue")
 """Of this process."""
@@ -19,6 +23,11 @@ def tell_workers(task: str, *, queue: str | None = None, **ids: int) -> None:
     route it.
     """
     transaction.on_commit(lambda: _send(task, queue, ids), robust=True)
+
+
+def tell_again(task: "Task[..., None]", **ids: int) -> None:
+    """For a sweep: its rows are stored, and it comes again."""
+    task.apply_async(kwargs=ids, expires=MESSAGE_SECONDS)
 
 
 def _send(task: str, queue: str | None, ids: dict[str, int]) -> None:

@@ -181,7 +181,7 @@ CELERY_TASK_DEFAULT_QUEUE = CLOCK
 CELERY_TASK_ROUTES = {
     "drives.sheets.tasks.render_sheet": {"queue": SOON},
     "drives.letters.tasks.mail_letter": {"queue": LETTERS},
-    "accounts.tasks.mail_invitation": {"queue": LETTERS},
+    "accounts.tasks.send_mail": {"queue": LETTERS},
 }
 # The rows tell how a task went; a task says nothing that anybody would wait for.
 CELERY_TASK_IGNORE_RESULT = True
@@ -210,14 +210,20 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     },
     "send the letters that are ready": {
         "task": "drives.letters.tasks.send_letters",
-        "schedule": 60,
-        "options": {"expires": 60},
+        "schedule": 10,
+        "options": {"expires": 10},
     },
     "forget sessions that have ended": {
         "task": "accounts.tasks.forget_sessions",
         "schedule": 86_400 / 4,
     },
     "forget what is over": {"task": "drives.tasks.forget_the_past", "schedule": 3600},
+    "send the mails that are ready": {
+        "task": "accounts.tasks.send_mails",
+        "schedule": 10,
+        "options": {"expires": 10},
+    },
+    "forget old mails": {"task": "accounts.tasks.forget_mails", "schedule": 3600},
     "forget old letters": {"task": "drives.letters.tasks.forget_letters", "schedule": 3600},
 }
 

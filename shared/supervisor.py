@@ -138,17 +138,17 @@ class Supervisor:
         *,
         tick: Callable[[], None],
         say: Callable[[str], None],
-        note: Callable[[str, str], None] = lambda name, trouble: None,
+        report: Callable[[str, str], None] = lambda name, trouble: None,
     ) -> bool:
         """Blocks until it is told to stop and nothing is left alive; whether for a renewal.
 
         Calls ``tick`` about ten times a second, ``say`` with a sentence when something happens,
-        and ``note`` with the name of a service and its trouble, when that changes. That one
+        and ``report`` with the name of a service and its trouble, when that changes. That one
         service fails is no reason to end the others: it is tried again for as long as it takes.
         """
         self._listen()
         started: list[Service] = []
-        noted: dict[str, str] = {}
+        reported: dict[str, str] = {}
         try:
             for service in self._services:
                 service.start()
@@ -157,9 +157,9 @@ class Supervisor:
                 for service in self._services:
                     if news := service.look_after():
                         say(news)
-                    if noted.get(service.name) != service.trouble:
-                        noted[service.name] = service.trouble
-                        note(service.name, service.trouble)
+                    if reported.get(service.name) != service.trouble:
+                        reported[service.name] = service.trouble
+                        report(service.name, service.trouble)
                 tick()
                 time.sleep(TICK_SECONDS)
         finally:

@@ -8,11 +8,16 @@ from dataclasses import dataclass, field
 
 HANG_UP = ""
 """An answer: none, and the connection is closed."""
+SILENCE = "…"
+"""An answer: none, for some seconds."""
+
+SILENT_SECONDS = 30.0
 
 
 @dataclass
 class MailServer:
-    """``answers`` by the word that they answer: ``MAIL``, ``RCPT``, ``DATA``, or ``.`` at the end.
+    """``answers`` by the word that they answer: ``hello`` to begin with, ``MAIL``, ``RCPT``,
+    ``DATA``, or ``.`` at the end.
 
     ``got`` are the letters that it has read, whatever it then said.
     """
@@ -20,6 +25,7 @@ class MailServer:
     answers: dict[str, str] = field(default_factory=dict)
     got: list[str] = field(default_factory=list)
     port: int = 0
+    over: threading.Event = field(default_factory=threading.Event)
 
     def answer(self, word: str, usual: str = "250 fine") -> str:
         return self.answers.get(word, usual)
@@ -31,6 +37,9 @@ def running(server: MailServer) -> Iterator[MailServer]:
 
     class Talk(socketserver.StreamRequestHandler):
         def say(self, line: str) -> bool:
+            if line == SILENCE:
+                server.over.wait(SILENT_SECONDS)
+                line = HANG_UP
             if line != HANG_UP:
                 self.wfile.write(f"{line}\r\n".encode())
             return line != HANG_UP
@@ -57,5 +66,6 @@ def running(server: MailServer) -> Iterator[MailServer]:
         thread = threading.Thread(target=listening.serve_forever, args=[0.01])
         thread.start()
         yield server
+        server.over.set()
         listening.shutdown()
         thread.join()

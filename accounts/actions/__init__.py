@@ -15,11 +15,10 @@ from accounts.actions.invitations import (
     accept_invitation,
     forget_invitations,
     invite_person,
-    note_invitation_mailed,
-    put_back_invitation_mail,
+    mail_invitation,
     revoke_invitation,
-    take_invitation_mail,
 )
+from accounts.actions.mails import close_mails, forget_old_mails, queue_mail
 from accounts.actions.members import (
     add_paper_member,
     change_member,
@@ -30,6 +29,14 @@ from accounts.actions.members import (
 )
 from accounts.actions.names import require_plain
 from accounts.actions.passwords import change_password
+from accounts.actions.post import (
+    drop_post,
+    keep_post,
+    note_post_sent,
+    note_post_unclear,
+    put_back_post,
+    take_post,
+)
 from accounts.actions.tokens import make_token, revoke_token, use_token
 
 __all__ = [
@@ -43,24 +50,31 @@ __all__ = [
     "change_person",
     "change_roles",
     "close_circle",
+    "close_mails",
     "delete_person",
+    "drop_post",
     "end_call",
     "forget_call",
     "forget_calls",
     "forget_invitations",
+    "forget_old_mails",
     "invite_person",
+    "keep_post",
+    "mail_invitation",
     "make_circle",
     "make_token",
     "name_person",
-    "note_invitation_mailed",
-    "put_back_invitation_mail",
+    "note_post_sent",
+    "note_post_unclear",
+    "put_back_post",
+    "queue_mail",
     "remove_closed_circles",
     "remove_member",
     "reopen_circle",
     "require_plain",
     "revoke_invitation",
     "revoke_token",
-    "take_invitation_mail",
+    "take_post",
     "use_token",
     "want_address",
 ]

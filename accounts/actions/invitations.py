@@ -5,21 +5,21 @@ from collections.abc import Collection
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from celery import current_app
-from django.db import transaction
+from django.conf import settings
 from django.db.models import Q
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
 from accounts.actions.limits import spend_by
 from accounts.actions.locks import hold_circle
+from accounts.actions.mails import queue_mail
 from accounts.actions.notes import note_event
 from accounts.models import Event, Invitation, Member, Role, Standing, User, digest_of
 from accounts.models.invitation import CLOSED
 from shared.refusals import Refused
 from shared.transactions import writing
-
-# By name: the task lives in a room above this one.
-MAIL = "accounts.tasks.mail_invitation"
 
 
 class Invited(NamedTuple):
@@ -76,33 +76,21 @@ def invite_person(
         facts = {"invitation": invitation.pk, "roles": sorted(roles), "days": days}
         note_event(by, "invited", facts, now)
         if email:
-
-            def send() -> None:
-                told = {"invitation_id": invitation.pk, "token": token}
-                current_app.send_task(MAIL, kwargs=told)
-
-            # Robust: a queue that is down must not undo what is stored; the link still works.
-            transaction.on_commit(send, robust=True)
+            mail_invitation(invitation=invitation, token=token, now=now)
     return Invited(invitation, token)
 
 
-def take_invitation_mail(*, invitation: Invitation, now: datetime) -> bool:
-    """Whether its e-mail is in our hands now, to be sent; of many who try one gets it."""
-    with writing():
-        free = Invitation.objects.to_mail(now).filter(pk=invitation.pk)
-        return free.update(mail_taken_at=now) > 0
-
-
-def note_invitation_mailed(*, invitation: Invitation, now: datetime) -> None:
-    """The mail server has accepted the e-mail that we had taken."""
-    with writing():
-        Invitation.objects.filter(pk=invitation.pk).update(mailed_at=now)
-
-
-def put_back_invitation_mail(*, invitation: Invitation) -> None:
-    """The e-mail that we had taken may be tried again: the server cannot have accepted it."""
-    with writing():
-        Invitation.objects.filter(pk=invitation.pk).update(mail_taken_at=None)
+def mail_invitation(*, invitation: Invitation, token: str, now: datetime) -> None:
+    """Have it e-mailed to its address, in the words and by the clock of the circle."""
+    circle = invitation.circle
+    with translation.override(circle.locale), timezone.override(circle.time_zone):
+        facts = {
+            "invitation": invitation,
+            "link": settings.SITE_URL + reverse("accounts:join", args=[token]),
+        }
+        heading = render_to_string("accounts/mail/invitation_subject.txt", facts)
+        body = render_to_string("accounts/mail/invitation.txt", facts)
+    queue_mail(to=invitation.email, heading=heading, body=body, invitation=invitation, now=now)
 
 
 def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> Invitation:

@@ -4,7 +4,9 @@ from accounts.models.calls import IdempotentCall
 from accounts.models.circle import ENGLISHES, Circle, Units
 from accounts.models.event import Event, Topic
 from accounts.models.invitation import Invitation, Standing
+from accounts.models.mail import Mail
 from accounts.models.member import HANDS, Member
+from accounts.models.posted import Posted, PostedQuerySet, sending_constraints
 from accounts.models.roles import Role, RoleHolder
 from accounts.models.tokens import ApiToken, digest_of, made_since_the_password
 from accounts.models.user import User
@@ -17,7 +19,10 @@ __all__ = [
     "Event",
     "IdempotentCall",
     "Invitation",
+    "Mail",
     "Member",
+    "Posted",
+    "PostedQuerySet",
     "Role",
     "RoleHolder",
     "Standing",
@@ -26,4 +31,5 @@ __all__ = [
     "User",
     "digest_of",
     "made_since_the_password",
+    "sending_constraints",
 ]

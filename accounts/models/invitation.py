@@ -44,11 +44,6 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
         """Those that still let somebody in at ``now``."""
         return self.filter(revoked_at=None, accepted_at=None, expires_at__gt=now)
 
-    def to_mail(self, now: datetime) -> InvitationQuerySet:
-        """Open ones with an address, which nobody has taken to send them; with who invites."""
-        waiting = self.open(now).filter(mail_taken_at=None).exclude(email="")
-        return waiting.select_related("circle", "invited_by")
-
     def with_token(self, token: str) -> InvitationQuerySet:
         """The invitation whose link holds ``token``, if there is one."""
         return self.filter(digest=digest_of(token))
@@ -60,8 +55,8 @@ class Invitation(RoleHolder):
     With ``email`` or ``member`` it is for one person and works once; otherwise it is a
     link for several people. ``member`` names the paper member who gets a login by it.
 
-    It is e-mailed once at most: who sends it first sets ``mail_taken_at``, and takes that back only
-    where the mail server cannot have accepted it. ``mailed_at``: the server has accepted it.
+    What became of its e-mail, a ``Mail``, is noted here: the mail server has accepted it
+    (``mailed_at``) or never will (``mail_failed_at``); ``mail_taken_at`` alone: nobody knows.
     """
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="invitations")
@@ -74,6 +69,7 @@ class Invitation(RoleHolder):
     created_at = models.DateTimeField(gettext_lazy("made"))
     expires_at = models.DateTimeField(gettext_lazy("expires"))
     mail_taken_at = models.DateTimeField(null=True, blank=True)
+    mail_failed_at = models.DateTimeField(null=True, blank=True)
     mailed_at = models.DateTimeField(gettext_lazy("e-mailed"), null=True, blank=True)
     revoked_at = models.DateTimeField(gettext_lazy("revoked"), null=True, blank=True)
     accepted_at = models.DateTimeField(gettext_lazy("accepted"), null=True, blank=True)

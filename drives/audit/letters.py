@@ -1,9 +1,10 @@
-"""Letters: to whom they go, and that none went without having been taken."""
+"""Letters and mails: to whom they go, and that none is lost without a word."""
 
 from collections.abc import Iterator
 
 from django.db.models import F, Q
 
+from accounts.models import Mail
 from drives.models import Letter
 
 from .finding import Finding, where
@@ -12,6 +13,7 @@ from .finding import Finding, where
 def audit_letters() -> Iterator[Finding]:
     yield from _to_others()
     yield from _never_taken()
+    yield from _in_limbo()
 
 
 def _to_others() -> Iterator[Finding]:
@@ -32,3 +34,9 @@ def _never_taken() -> Iterator[Finding]:
     """One that was sent has been taken: the database itself sees to that."""
     for letter in Letter.objects.filter(dropped_at__isnull=False, taken_at=None):
         yield Finding(where(letter), "it was dropped, but nobody had taken it.")
+
+
+def _in_limbo() -> Iterator[Finding]:
+    """Twice nobody knew, and it is not sent a third time; a human may ask whom it was for."""
+    for row in (*Letter.objects.in_limbo(), *Mail.objects.in_limbo()):
+        yield Finding(where(row), "nobody knows whether the mail server has taken it.")

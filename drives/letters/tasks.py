@@ -5,12 +5,10 @@ from django.conf import settings
 from django.utils import timezone
 
 from drives.actions.circles import letters
+from shared.queue import MOST_AT_ONCE, tell_again
 
 from .post import deliver
 from .schedule import queue_due
-
-MOST_SECONDS = 120
-SWEEP_SECONDS = 60
 
 
 @shared_task
@@ -22,12 +20,12 @@ def queue_letters() -> None:
 @shared_task
 def send_letters() -> None:
     """A message for each letter that can be sent: it is tried again, or its message was lost."""
-    for letter_id in letters.ready_letters(timezone.now()).values_list("pk", flat=True):
-        # While the workers are away or busy these do not pile up.
-        mail_letter.apply_async(kwargs={"letter_id": letter_id}, expires=SWEEP_SECONDS)
+    ready = letters.ready_letters(timezone.now())
+    for letter_id in ready.values_list("pk", flat=True)[:MOST_AT_ONCE]:
+        tell_again(mail_letter, letter_id=letter_id)
 
 
-@shared_task(soft_time_limit=MOST_SECONDS, time_limit=MOST_SECONDS + 15)
+@shared_task
 def mail_letter(*, letter_id: int) -> None:
     """Send one letter; of many deliveries one does it."""
     deliver(letter_id, timezone.now())

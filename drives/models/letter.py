@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from django.utils.translation import gettext_lazy
 
-from accounts.models import Member
+from accounts.models import Member, Posted, PostedQuerySet, sending_constraints
 
 from .claim import Claim
 from .code import FinderNote
@@ -49,22 +49,10 @@ class Subscription(models.Model):
         return f"{self.member}: {self.subject}"
 
 
-class LetterQuerySet(models.QuerySet["Letter"]):
-    """Letters, by how far they are."""
-
-    def waiting(self) -> LetterQuerySet:
-        """Not yet in anybody's hands to be sent."""
-        return self.filter(taken_at=None)
-
-
-class Letter(models.Model):
+class Letter(Posted):
     """One e-mail to one member; ``about`` tells it from all others of its subject.
 
-    The row is the truth: it is written where the reason for it is, and a message carries only its
-    id. It is sent once at most: who sends it first sets ``taken_at``, and takes that back only
-    where the mail server cannot have accepted it. ``attempt`` counts the times that it was taken,
-    ``not_before`` is when it may be tried (again). A letter that has nothing to say any more has
-    ``dropped_at``. What it says is put together when it is sent.
+    It is written where the reason for it is; what it says is put together when it is sent.
     """
 
     member = models.ForeignKey(Member, models.CASCADE, related_name="letters")
@@ -73,14 +61,8 @@ class Letter(models.Model):
     claim = models.ForeignKey(Claim, models.CASCADE, related_name="letters", null=True)
     note = models.ForeignKey(FinderNote, models.CASCADE, related_name="letters", null=True)
     sheets = models.ManyToManyField(Sheet, related_name="letters")
-    queued_at = models.DateTimeField()
-    not_before = models.DateTimeField()
-    attempt = models.PositiveSmallIntegerField(default=0)
-    taken_at = models.DateTimeField(null=True)
-    sent_at = models.DateTimeField(null=True)
-    dropped_at = models.DateTimeField(null=True)
 
-    objects = LetterQuerySet.as_manager()
+    objects = PostedQuerySet.as_manager()
 
     class Meta:
         ordering = ["id"]
@@ -91,18 +73,13 @@ class Letter(models.Model):
             models.CheckConstraint(
                 condition=Q(subject__in=Subject.values), name="letter_subject_known"
             ),
-            models.CheckConstraint(
-                # A comparison with nothing would pass for true.
-                condition=Q(sent_at=None) | Q(taken_at__isnull=False, sent_at__gte=F("taken_at")),
-                name="letter_taken_before_it_is_sent",
-            ),
-            models.CheckConstraint(
-                condition=Q(sent_at=None) | Q(dropped_at=None), name="letter_sent_or_dropped"
-            ),
+            *sending_constraints("letter"),
         ]
         indexes = [
             models.Index(
-                fields=["not_before"], condition=Q(taken_at=None), name="letters_to_be_sent"
+                fields=["not_before"],
+                condition=Q(sent_at=None, dropped_at=None),
+                name="letters_under_way",
             ),
         ]
 

@@ -4,12 +4,12 @@ import re
 
 import pytest
 from allauth.account.models import EmailAddress
-from django.core import mail
 from django.test import Client
 from pytest_django import Settings
 
 from accounts.models import User
 from tests.cast import enter, login
+from tests.postman import outbox
 
 PAGE = "/account/email/"
 
@@ -27,7 +27,7 @@ def nora(request: pytest.FixtureRequest, db: None, client: Client) -> User:
 
 def link() -> str:
     """What the last e-mail leads to."""
-    found = re.search(r"http://localhost:8000(/\S+)", str(mail.outbox[-1].body))
+    found = re.search(r"http://localhost:8000(/\S+)", str(outbox()[-1].body))
     assert found
     return found[1]
 
@@ -96,6 +96,6 @@ def test_links_lead_to_the_site_whoever_asks(
     if path != PAGE:
         client.logout()
     client.post(path, {"email": email, "action_add": ""}, headers={"host": "localhost:6666"})
-    body = str(mail.outbox[0].body)
+    body = str(outbox()[0].body)
     assert "https://circle.example/account/" in body
     assert "6666" not in body

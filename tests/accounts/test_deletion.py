@@ -1,6 +1,5 @@
 """Who deletes their account is forgotten; what they knitted stays counted."""
 
-from django.core import mail
 from django.test import Client
 from django.utils import translation
 
@@ -15,6 +14,7 @@ from tests.accounts.test_members import ONLY_OLGA
 from tests.accounts.test_pages import told
 from tests.cast import DAY, NOW, PASSWORD, Cast
 from tests.desk import Desk, refused
+from tests.postman import outbox
 from tests.test_access_matrix import just_asked
 
 
@@ -76,8 +76,8 @@ def test_a_stolen_session_deletes_nothing(cast: Cast, client: Client) -> None:
     client.post(asked.headers["Location"], {"password": PASSWORD})
     assert not User.objects.filter(email="vera@example.org").exists()
     assert client.get("/me/").status_code == 302
-    assert mail.outbox[-1].subject == "Your account has been deleted"
-    assert mail.outbox[-1].to == ["vera@example.org"]
+    assert outbox()[-1].subject == "Your account has been deleted"
+    assert outbox()[-1].to == ["vera@example.org"]
 
 
 def test_who_organises_alone_is_told_what_to_do(cast: Cast, client: Client) -> None:

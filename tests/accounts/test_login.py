@@ -4,7 +4,6 @@ import re
 
 import pytest
 from allauth.account.models import EmailAddress
-from django.core import mail
 from django.core.cache import cache
 from django.test import Client
 from django.urls import reverse
@@ -13,6 +12,7 @@ from django.utils import timezone
 from accounts import actions
 from accounts.models import Member, Role, User
 from tests.cast import PASSWORD, Cast, login
+from tests.postman import outbox
 
 SIGN_UP = "/account/signup/"
 SIGN_IN = "/account/login/"
@@ -97,7 +97,7 @@ def test_a_forgotten_password_is_replaced_by_a_link_that_works_once(
     cast: Cast, client: Client
 ) -> None:
     client.post("/account/password/reset/", {"email": "vera@example.org"})
-    link = re.search(r"http://localhost:8000(/\S+)", str(mail.outbox[0].body))
+    link = re.search(r"http://localhost:8000(/\S+)", str(outbox()[0].body))
     assert link
     form = client.get(link[1])
     done = client.post(
@@ -118,7 +118,7 @@ def test_who_may_not_sign_in_any_more_does_not(cast: Cast, client: Client) -> No
 
 def test_an_address_is_confirmed_by_the_link_that_was_sent_to_it(db: None, client: Client) -> None:
     sign_up(client)
-    link = re.search(r"http://localhost:8000(/\S+)", str(mail.outbox[0].body))
+    link = re.search(r"http://localhost:8000(/\S+)", str(outbox()[0].body))
     assert link
     page = client.get(link[1]).content.decode()
     assert "Is this your email address?" in page

@@ -3,7 +3,6 @@
 from datetime import timedelta
 
 import pytest
-from django.core import mail
 from django.test import Client
 from django.utils import timezone
 
@@ -12,6 +11,7 @@ from accounts.models import ApiToken, User
 from drives.actions.circles.feeds import make_feed
 from tests.accounts.test_addresses import link
 from tests.cast import NOW, PASSWORD, Cast, enter
+from tests.postman import outbox
 
 NEW = "purl-two-together"
 
@@ -46,8 +46,8 @@ def test_keys_and_calendars_end_with_the_password(cast: Cast, renew: object) -> 
     assert not user.api_tokens.live(timezone.now()).exists()
     _token, key = actions.make_token(user=user, name="own", now=timezone.now())
     assert actions.use_token(key=key, now=timezone.now())
-    assert mail.outbox[-1].subject == "Your password is changed"
-    assert mail.outbox[-1].to == [user.email]
+    assert outbox()[-1].subject == "Your password is changed"
+    assert outbox()[-1].to == [user.email]
 
 
 def test_a_key_ends_on_its_day(cast: Cast) -> None:
@@ -69,8 +69,8 @@ def test_a_key_is_made_after_the_password_is_given_once_more(cast: Cast, client:
     made = client.post(asked.headers["Location"], {"password": PASSWORD})
     assert "It is shown only now" in made.content.decode()
     assert ApiToken.objects.get().name == "thief"
-    assert mail.outbox[-1].subject == "A key to your circles has been made"
-    assert mail.outbox[-1].to == ["stan@example.org"]
+    assert outbox()[-1].subject == "A key to your circles has been made"
+    assert outbox()[-1].to == ["stan@example.org"]
 
 
 def test_an_address_changes_after_the_password_is_given_once_more(
@@ -79,10 +79,10 @@ def test_an_address_changes_after_the_password_is_given_once_more(
     client.force_login(cast.stan)
     asked = client.post("/account/email/", {"email": "thief@example.net", "action_add": ""})
     assert asked.headers["Location"].startswith("/account/reauthenticate/")
-    assert mail.outbox == []
+    assert outbox() == []
     client.post(asked.headers["Location"], {"password": PASSWORD})
-    assert mail.outbox[-1].to == ["thief@example.net"]
+    assert outbox()[-1].to == ["thief@example.net"]
     client.post(link())
-    told = mail.outbox[-1]
+    told = outbox()[-1]
     assert (told.subject, told.to) == ("Your email address is changed", ["stan@example.org"])
     assert "thief@example.net" in told.body

@@ -2,7 +2,6 @@
 
 import pytest
 from allauth.account.models import EmailAddress
-from django.core import mail
 from django.test import Client
 from django.urls import reverse
 from pytest_django import Settings
@@ -12,6 +11,7 @@ from accounts.models import Invitation, Member, Role
 from shared.limits import LimitReached
 from tests.cast import NOW, PASSWORD, Cast, found
 from tests.desk import refused
+from tests.postman import outbox
 
 
 def invite(by: Member, email: str) -> Invitation:
@@ -90,9 +90,9 @@ def test_the_mail_after_signing_up_holds_nothing_of_who_signs_up(
 ) -> None:
     sent = {"email": "nora@example.org", "password1": PASSWORD}
     assert client.post("/account/signup/", {"name": name, **sent}).status_code == 200
-    assert mail.outbox == []
+    assert outbox() == []
     assert client.post("/account/signup/", {"name": "Buy Wool", **sent}).status_code == 302
-    assert "Wool" not in f"{mail.outbox[0].subject} {mail.outbox[0].body}"
+    assert "Wool" not in f"{outbox()[0].subject} {outbox()[0].body}"
 
 
 @pytest.mark.parametrize("name", ["J. R. Purl", "O'Hara-Smith", "Zoë 2", "Knit & Natter (Tue.)"])

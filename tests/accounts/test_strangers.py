@@ -4,7 +4,6 @@ import re
 from collections.abc import Callable
 
 import pytest
-from django.core import mail
 from django.core.cache import cache
 from django.test import Client
 from django.urls import reverse
@@ -15,6 +14,7 @@ from accounts import actions
 from accounts.models import Role, User
 from tests.accounts.test_addresses import link
 from tests.cast import PASSWORD, Cast
+from tests.postman import outbox
 
 SIGN_UP, SIGN_IN = "/account/signup/", "/account/login/"
 Post = Callable[[str, dict[str, str]], tuple[int, str, str]]
@@ -39,7 +39,7 @@ def test_signing_up_does_not_tell_who_has_a_login(cast: Cast, settings: Settings
     known = sign_up(Client(), "olga@example.org")
     assert known == sign_up(Client(), "nora@example.org")
     assert known[0] == 302
-    assert [letter.subject for letter in mail.outbox] == [
+    assert [letter.subject for letter in outbox()] == [
         "You have a login already",
         "Confirm your email address",
     ]

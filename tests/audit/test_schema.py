@@ -74,11 +74,12 @@ def test_sqlite(table: str, old: str, new: str, said: str) -> None:
 
 @sqlite_only
 def test_another_index_under_the_right_name() -> None:
-    run("DROP INDEX letters_to_be_sent")
-    run("CREATE INDEX letters_to_be_sent ON drives_letter (member_id)")
+    run("DROP INDEX letters_under_way")
+    run("CREATE INDEX letters_under_way ON drives_letter (member_id)")
     assert lines() == [
-        "table drives_letter: the index letters_to_be_sent is not as it should be: "
-        '(member_id) instead of ("not_before") WHERE "taken_at" IS NULL.'
+        "table drives_letter: the index letters_under_way is not as it should be: "
+        '(member_id) instead of ("not_before") '
+        'WHERE ("dropped_at" IS NULL AND "sent_at" IS NULL).'
     ]
 
 
@@ -129,10 +130,11 @@ def test_a_table_that_is_not_there() -> None:
             "",
         ),
         (
-            "DROP INDEX letters_to_be_sent; "
-            "CREATE INDEX letters_to_be_sent ON drives_letter USING hash (about)",
-            "table drives_letter: the index letters_to_be_sent is not as it should be: "
-            "USING hash (about) instead of USING btree (not_before) WHERE (taken_at IS NULL).",
+            "DROP INDEX letters_under_way; "
+            "CREATE INDEX letters_under_way ON drives_letter USING hash (about)",
+            "table drives_letter: the index letters_under_way is not as it should be: "
+            "USING hash (about) instead of USING btree (not_before) "
+            "WHERE ((dropped_at IS NULL) AND (sent_at IS NULL)).",
         ),
     ],
 )

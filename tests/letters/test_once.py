@@ -1,5 +1,6 @@
-"""Once at most, and not lost where that can be known: queues and mail servers that fail."""
+"""Once, and never lost: queues and mail servers that fail, workers that are killed."""
 
+import re
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -10,14 +11,12 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
+from accounts.actions import drop_post, keep_post, note_post_sent, put_back_post, take_post
+from accounts.actions.post import FIRST_WAIT, LEASE, MOST_ATTEMPTS
 from drives.actions.circles import letters
-from drives.actions.circles.letters import (
-    FIRST_WAIT,
-    MOST_ATTEMPTS,
-    queue_letter,
-    take_letter,
-)
+from drives.actions.circles.letters import queue_letter
 from drives.actions.squares.claims import remind_knitter
+from drives.audit.letters import audit_letters
 from drives.letters import tasks
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
@@ -26,12 +25,12 @@ from shared import celery_app
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk
 from tests.letters.conftest import collect, fates, post
-from tests.mail_server import HANG_UP, MailServer, running
+from tests.mail_server import HANG_UP, SILENCE, MailServer, running
 from tests.racing import race
 from tests.services import free_port
 
 SOON = NOW + 12 * DAY
-MINUTE = timedelta(minutes=1)
+MINUTE, SECOND = timedelta(minutes=1), timedelta(seconds=1)
 
 
 @pytest.fixture
@@ -70,10 +69,45 @@ def test_delivered_twice_it_is_sent_once(letter: Letter) -> None:
 
 
 def test_one_in_other_hands_is_let_be(letter: Letter) -> None:
-    assert take_letter(letter=letter, now=SOON)
-    assert not take_letter(letter=letter, now=SOON)
-    deliver(letter.pk, SOON + DAY)
+    assert take_post(row=letter, now=SOON)
+    assert not take_post(row=letter, now=SOON)
+    deliver(letter.pk, SOON + LEASE)
     assert (mail.outbox, fates()) == ([], ["in hand"])
+
+
+def test_what_a_killed_worker_had_is_sent_by_another_as_the_same(letter: Letter) -> None:
+    assert take_post(row=letter, now=SOON)
+    collect(SOON + LEASE + SECOND)
+    assert (fates(), letter.attempt) == (["sent"], 1)
+    letter.refresh_from_db()
+    assert letter.attempt == 2
+    assert mail.outbox[0].message()["Message-ID"] == letter.message_id
+
+
+def test_who_lives_keeps_it_and_who_was_thought_dead_changes_nothing(letter: Letter) -> None:
+    slow, quick = letter, Letter.objects.get()
+    assert take_post(row=slow, now=SOON)
+    keep_post(row=slow, now=SOON + LEASE)
+    assert not take_post(row=quick, now=SOON + LEASE + SECOND)
+    later = SOON + 2 * LEASE + SECOND
+    assert take_post(row=quick, now=later)
+    keep_post(row=slow, now=later + LEASE)
+    put_back_post(row=slow, now=later)
+    drop_post(row=slow, now=later)
+    assert fates() == ["in hand"]
+    note_post_sent(row=quick, now=later)
+    assert fates() == ["sent"]
+
+
+def test_one_that_kills_every_worker_is_given_up_and_the_audit_says_so(letter: Letter) -> None:
+    at = SOON
+    for _attempt in range(MOST_ATTEMPTS):
+        assert take_post(row=letter, now=at)
+        at += LEASE + SECOND
+    collect(at)
+    assert (mail.outbox, fates()) == ([], ["dropped"])
+    (finding,) = audit_letters()
+    assert finding.what == "nobody knows whether the mail server has taken it."
 
 
 def test_one_that_is_gone_is_nothing_to_do(letter: Letter) -> None:
@@ -166,6 +200,9 @@ def test_no_server_there_it_is_sent_later(letter: Letter, settings: Settings) ->
     ("answers", "fate"),
     [
         ({"hello": "421 not now"}, "waiting"),
+        ({"hello": HANG_UP}, "waiting"),
+        ({"RCPT": HANG_UP}, "waiting"),
+        ({"DATA": HANG_UP}, "waiting"),
         ({"EHLO": "421 not now", "HELO": "421 not now"}, "waiting"),
         ({"MAIL": "550 I do not know you"}, "waiting"),
         ({"RCPT": "450 mailbox is busy"}, "waiting"),
@@ -188,8 +225,8 @@ def test_a_clear_no_is_known(
     assert len(server.got) - read == (fate == "waiting")
 
 
-@pytest.mark.parametrize("answers", [{".": HANG_UP}, {".": "hm"}, {"RCPT": HANG_UP}])
-def test_what_may_have_been_accepted_is_never_sent_again(
+@pytest.mark.parametrize("answers", [{".": HANG_UP}, {".": "hm"}])
+def test_what_may_have_been_accepted_is_sent_once_more_as_the_same(
     letter: Letter,
     server: MailServer,
     answers: dict[str, str],
@@ -198,11 +235,32 @@ def test_what_may_have_been_accepted_is_never_sent_again(
     server.answers = answers
     deliver(letter.pk, SOON)
     assert f"letter {letter.pk} may be sent or not" in caplog.text
+    assert (fates(), list(audit_letters())) == (["waiting"], [])
     server.answers = {}
-    read = len(server.got)
     collect(SOON + FIRST_WAIT)
     collect(SOON + DAY)
-    assert (len(server.got), fates()) == (read, ["in hand"])
+    assert fates() == ["sent"]
+    first, second = (re.findall(r"^Message-ID: (\S+)", got, re.M) for got in server.got)
+    assert first == second == [letter.message_id]
+
+
+def test_what_is_unclear_twice_is_left_to_a_human(letter: Letter, server: MailServer) -> None:
+    server.answers = {".": HANG_UP}
+    for day in range(4):
+        collect(SOON + day * DAY)
+    assert (len(server.got), fates()) == (2, ["dropped"])
+    (finding,) = audit_letters()
+    assert finding.what == "nobody knows whether the mail server has taken it."
+
+
+def test_a_server_that_hangs_before_the_message_has_not_taken_it(
+    letter: Letter, server: MailServer, settings: Settings
+) -> None:
+    settings.EMAIL_TIMEOUT = 0.3
+    server.answers = {"RCPT": SILENCE}
+    deliver(letter.pk, SOON)
+    letter.refresh_from_db()
+    assert (letter.taken_at, letter.unclear_at) == (None, None)
 
 
 def test_each_try_waits_twice_as_long_and_the_last_gives_up(
@@ -254,7 +312,7 @@ class TestTwoAtOnce:
         assert Letter.objects.count() == 1
 
     def test_two_who_deliver_it_send_one(self, letter: Letter) -> None:
-        race(lambda: take_letter(letter=letter, now=SOON), lambda: deliver(letter.pk, SOON))
+        race(lambda: take_post(row=letter, now=SOON), lambda: deliver(letter.pk, SOON))
         assert (mail.outbox, fates()) == ([], ["in hand"])
 
     def test_two_clocks_remind_once(self, desk: Desk, cast: Cast) -> None:

@@ -110,8 +110,8 @@ def supervising(
     script = (
         "import sys; from shared.supervisor import *;"
         "say = lambda sentence: print(sentence, flush=True);"
-        "note = lambda name, trouble: print('noted:', trouble or 'no trouble', flush=True);"
-        f"Supervisor([{services}]).run(tick=lambda: None, say=say, note=note);"
+        "report = lambda name, trouble: print('noted:', trouble or 'no trouble', flush=True);"
+        f"Supervisor([{services}]).run(tick=lambda: None, say=say, report=report);"
         "print('Everything has stopped.')"
     )
     process = subprocess.Popen(

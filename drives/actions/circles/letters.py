@@ -1,25 +1,23 @@
 """Letters: who wants which, and the life of their rows until they are sent."""
 
 from collections.abc import Collection
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.conf import settings
 from django.core.signing import BadSignature, Signer
-from django.db.models import Exists, F, OuterRef, Q
+from django.db.models import Exists, OuterRef, Q
 from django.urls import reverse
 
-from accounts.models import Member, User
+from accounts.models import Member, PostedQuerySet, User
 from accounts.models.member import MemberQuerySet
 from drives.models import Claim, FinderNote, Letter, Sheet, Status, Subject, Subscription
-from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED, LetterQuerySet
+from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED
 from shared.queue import tell_workers
 from shared.transactions import writing
 
 # By name: the task lives in a room above this one.
 MAIL = "drives.letters.tasks.mail_letter"
 
-MOST_ATTEMPTS = 10
-FIRST_WAIT = timedelta(minutes=1)  # doubled each time: some eight hours until it is given up
 _SIGNER = Signer(sep=".", salt="drives.letters")
 
 
@@ -95,45 +93,11 @@ def queue_found(*, note: FinderNote, now: datetime) -> None:
         queue_letter(member=member, subject=Subject.FOUND, about=str(note.pk), note=note, now=now)
 
 
-def ready_letters(now: datetime) -> LetterQuerySet:
+def ready_letters(now: datetime) -> PostedQuerySet:
     """Those that can be sent now; one waits until its sheets are done, or have failed."""
     being_made = Sheet.objects.filter(status__in=[Status.QUEUED, Status.RENDERING])
     unmade = Letter.sheets.through.objects.filter(letter=OuterRef("pk"), sheet__in=being_made)
-    return Letter.objects.waiting().filter(~Exists(unmade), not_before__lte=now)
-
-
-def take_letter(*, letter: Letter, now: datetime) -> bool:
-    """Whether it is in our hands now, to be sent; of many who try one gets it."""
-    with writing():
-        free = Letter.objects.waiting().filter(pk=letter.pk, not_before__lte=now)
-        return free.update(taken_at=now, attempt=F("attempt") + 1) > 0
-
-
-def note_letter_sent(*, letter: Letter, now: datetime) -> None:
-    """The mail server has accepted what we had taken."""
-    with writing():
-        Letter.objects.filter(pk=letter.pk).update(sent_at=now)
-
-
-def put_back_letter(*, letter: Letter, now: datetime) -> bool:
-    """Try what we had taken again later; False if it was tried often enough and is dropped.
-
-    Only where the mail server cannot have accepted it.
-    """
-    with writing():
-        letter = Letter.objects.get(pk=letter.pk)
-        if letter.attempt >= MOST_ATTEMPTS:
-            drop_letter(letter=letter, now=now)
-            return False
-        wait = FIRST_WAIT * 2 ** (letter.attempt - 1)
-        Letter.objects.filter(pk=letter.pk).update(taken_at=None, not_before=now + wait)
-    return True
-
-
-def drop_letter(*, letter: Letter, now: datetime) -> None:
-    """What we had taken has nothing to say any more, or nowhere to go."""
-    with writing():
-        Letter.objects.filter(pk=letter.pk).update(dropped_at=now)
+    return Letter.objects.to_send(now).filter(~Exists(unmade))
 
 
 def forget_old_letters(*, before: datetime) -> int:

@@ -66,7 +66,7 @@ class Command(BaseCommand):
                 self._welcome(host, port, only)
 
         supervisor = Supervisor(services(listening, only))
-        if supervisor.run(tick=announce, say=self._say, note=troubles.note):
+        if supervisor.run(tick=announce, say=self._say, report=troubles.note):
             _begin_anew(listening)
         running.ends()
         self._say("Everything has stopped.")
