@@ -13,7 +13,7 @@ from shared.processes import BASE_DIR
 
 PINS = BASE_DIR / "shared" / "requirements" / "run.txt"
 UV = BASE_DIR / ".venv" / "bin" / "uv"
-KEPT = BASE_DIR / ".venv" / "run-only"
+KEPT = BASE_DIR / ".venv" / "only-run"
 WEEK = 7 * 24 * 3600.0
 
 
@@ -27,7 +27,9 @@ def python_of_run() -> Path:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not (folder / "complete").exists():
             _forget_the_unused()
-            _uv("venv", "--python", sys.executable, str(folder))
+            _uv("venv", "--seed", "--python", sys.executable, str(folder))
+            # What only older versions of Python bring along.
+            _uv("pip", "uninstall", "--python", python, "setuptools", "wheel")
             _uv("pip", "install", "--require-hashes", "--no-deps", "--python", python, "-r", PINS)
         (folder / "complete").touch()
     return python

@@ -40,7 +40,7 @@ def unit(name: str) -> configparser.ConfigParser:
 
 
 def variables_of_the_example() -> dict[str, str]:
-    lines = [line for line in text("mitrewise.env").splitlines() if line and line[0] != "#"]
+    lines = [line for line in text("mitrewise.env.example").splitlines() if line and line[0] != "#"]
     return dict(line.split("=", 1) for line in lines)
 
 
