@@ -13,7 +13,7 @@ from django.http import Http404
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
-from accounts.models import ApiToken, Circle, Invitation, Member, Role, User
+from accounts.models import ApiToken, Circle, Invitation, Member, Role, Session, User
 
 
 def read_as(circle: Circle) -> None:
@@ -66,6 +66,14 @@ def token_of(user: User, token_id: int, now: datetime) -> ApiToken:
     if token is None:
         raise Http404
     return token
+
+
+def session_of(user: User, mark: str, now: datetime) -> Session:
+    """A session of the user's own that has not ended; Http404 if none has this mark."""
+    for session in Session.objects.live(now).filter(user=user):
+        if session.mark == mark:
+            return session
+    raise Http404
 
 
 def may(member: Member, *roles: Role) -> bool:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from accounts.pages import circles, invitations, me, people, privacy
+from accounts.pages import circles, invitations, me, people, privacy, sessions
 
 app_name = "accounts"
 
@@ -12,6 +12,9 @@ urlpatterns = [
     path("me/delete/", me.delete_me, name="delete_me"),
     path("me/keys/new/", me.new_token, name="new_token"),
     path("me/keys/<int:token_id>/revoke/", me.revoke_token, name="revoke_token"),
+    path("me/browsers/", sessions.sessions, name="sessions"),
+    path("me/browsers/others/end/", sessions.end_other_sessions, name="end_other_sessions"),
+    path("me/browsers/<slug:mark>/end/", sessions.end_session, name="end_session"),
     path("join/<str:token>/", invitations.accept_invitation, name="join"),
     path("circles/", circles.circles, name="circles"),
     path("circles/new/", circles.new_circle, name="new_circle"),

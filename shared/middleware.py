@@ -4,6 +4,7 @@ import logging
 import secrets
 from collections.abc import Callable
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.utils import timezone
@@ -28,9 +29,14 @@ POLICY = "; ".join(
     )
 )
 
+DEVICES = "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()"
+
 
 class ContentSecurityPolicy:
-    """Lets a page load only the site's own files, and what carries the page's nonce."""
+    """Lets a page load only the site's own files, and what carries the page's nonce.
+
+    It gets nothing of the device either, and no other site shows what is the site's.
+    """
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response
@@ -40,6 +46,21 @@ class ContentSecurityPolicy:
         request.csp_nonce = nonce  # type: ignore[attr-defined]
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", POLICY.format(nonce=nonce))
+        response.headers.setdefault("Permissions-Policy", DEVICES)
+        response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        return response
+
+
+class Personal:
+    """What is made for one person is kept by no cache: on a shared computer Back shows nothing."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        response = self.get_response(request)
+        if settings.SESSION_COOKIE_NAME in request.COOKIES or "Authorization" in request.headers:
+            response.headers.setdefault("Cache-Control", "private, no-store")
         return response
 
 

@@ -98,7 +98,9 @@ MIDDLEWARE = [
     "shared.health.ForMachines",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
+    "shared.middleware.Personal",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "accounts.middleware.Sessions",
     "accounts.middleware.Reader",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -246,7 +248,12 @@ ACCOUNT_USER_MODEL_USERNAME_FIELD = None
 ACCOUNT_LOGIN_METHODS = {"email"}
 ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]
 ACCOUNT_SIGNUP_FORM_CLASS = "accounts.login.signup.SignUpForm"
-ACCOUNT_FORMS = {"add_email": "accounts.login.forms.AddressForm"}
+ACCOUNT_FORMS = {
+    "add_email": "accounts.login.forms.AddressForm",
+    "login": "accounts.login.forms.SignInForm",
+}
+SESSION_ENGINE = "accounts.sessions"
+SESSION_COOKIE_AGE = 14 * 24 * 3600  # since it was used last
 ACCOUNT_ADAPTER = "accounts.login.adapter.Adapter"
 ACCOUNT_CHANGE_EMAIL = True
 ACCOUNT_SESSION_REMEMBER = True

@@ -26,7 +26,7 @@ TABLES = sorted((Path(__file__).parent / "matrix").glob("*.txt"))
 ADDRESSES = {"api:nothing": "/api/v1/nowhere/"}
 # The test signs in, which notes when, and begins a session; allauth keeps its addresses in step.
 WRITES = re.compile(
-    r'(INSERT INTO|UPDATE|DELETE FROM) (?!"django_session"|"accounts_user"|"account_)'
+    r'(INSERT INTO|UPDATE|DELETE FROM) (?!"accounts_session"|"accounts_user"|"account_)'
 )
 
 

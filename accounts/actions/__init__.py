@@ -37,6 +37,13 @@ from accounts.actions.post import (
     put_back_post,
     take_post,
 )
+from accounts.actions.sessions import (
+    begin_session,
+    end_other_sessions,
+    end_session,
+    keep_session,
+    share_session,
+)
 from accounts.actions.tokens import make_token, revoke_token, use_token
 
 __all__ = [
@@ -44,6 +51,7 @@ __all__ = [
     "accept_invitation",
     "add_paper_member",
     "begin_call",
+    "begin_session",
     "change_circle",
     "change_member",
     "change_password",
@@ -54,12 +62,15 @@ __all__ = [
     "delete_person",
     "drop_post",
     "end_call",
+    "end_other_sessions",
+    "end_session",
     "forget_call",
     "forget_calls",
     "forget_invitations",
     "forget_old_mails",
     "invite_person",
     "keep_post",
+    "keep_session",
     "mail_invitation",
     "make_circle",
     "make_token",
@@ -74,6 +85,7 @@ __all__ = [
     "require_plain",
     "revoke_invitation",
     "revoke_token",
+    "share_session",
     "take_post",
     "use_token",
     "want_address",

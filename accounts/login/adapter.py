@@ -13,7 +13,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 
-from accounts.actions import change_password, queue_mail
+from accounts.actions import begin_session, change_password, queue_mail
 from accounts.models import User
 from shared.transactions import writing
 
@@ -60,6 +60,12 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
     def _get_login_attempts_cache_key(self, request: HttpRequest, **credentials: Any) -> str:
         """Who guesses is kept out by address and network: the owner gets in from elsewhere."""
         return f"{credentials.get('email', '').lower()} {get_ip(request)}"
+
+    def login(self, request: HttpRequest, user: User) -> None:
+        """Its owner finds the session among theirs."""
+        super().login(request, user)
+        browser = self.get_http_user_agent(request)
+        begin_session(session=request.session, browser=browser, now=timezone.now())
 
     def can_delete_email(self, email_address: EmailAddress) -> bool:
         """Never the one that they sign in with."""

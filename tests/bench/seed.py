@@ -52,7 +52,7 @@ def claims() -> dict[str, Any]:
 
 def pages() -> dict[str, Any]:
     """Blankets of 10 × 10 and 40 × 40 in mid-progress, and a session of their organiser."""
-    from django.contrib.sessions.backends.db import SessionStore
+    from accounts.sessions import SessionStore
 
     organiser, _keys = _people(8)
     drive = _drive(organiser)

@@ -107,6 +107,7 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "link": lambda world: signed(world.note.code),
     "note_id": lambda world: world.note.pk,
     "secret": lambda world: world.secret,
+    "mark": lambda world: "unknown",
     "yarn_id": lambda world: world.yarn.pk,
     "way": lambda world: "receive",
     "name": lambda world: "squares",
