@@ -16,6 +16,8 @@ from django.core.files import File
 from django.core.files.storage import default_storage as storage
 from django.db import connection
 
+from shared.files import FilesAway
+
 from . import databases
 from .problems import BackupProblem
 from .rows import Table
@@ -60,6 +62,8 @@ def write(file: Path, *, now: datetime) -> Contents:
         with tempfile.TemporaryDirectory(dir=file.parent, prefix=".backup-") as folder:
             contents = _write(part, Path(folder), now)
         part.replace(file)
+    except FilesAway as problem:
+        raise BackupProblem(f"The place where documents are kept fails: {problem}.") from problem
     finally:
         part.unlink(missing_ok=True)
     return contents
@@ -199,9 +203,6 @@ def _restore(kept: Kept, contents: Contents) -> None:
         raise BackupProblem(f"These tables are not as they were kept: {', '.join(differ)}.")
 
 
-def _checksum(content: IO[bytes]) -> str:
+def _checksum(content: Any) -> str:
     """Of all that is left to read of it."""
-    found = hashlib.sha256()
-    while part := content.read(1 << 20):
-        found.update(part)
-    return found.hexdigest()
+    return hashlib.file_digest(content, "sha256").hexdigest()
