@@ -39,14 +39,14 @@ def postgresql() -> Iterator[str]:
 
     It trusts whoever reaches it, which is only this machine, and it does not wait for the disk.
     """
-    user = _unprivileged_user()
+    user = unprivileged_user()
     with _folder("postgresql", user) as data:
-        initdb = [_program("initdb"), "--pgdata", str(data), "--username", "mitrewise"]
+        initdb = [program("initdb"), "--pgdata", str(data), "--username", "mitrewise"]
         initdb += ["--auth", "trust", "--encoding", "UTF8", "--locale", "C", "--no-sync"]
         if processes.start(initdb, cwd=data, user=user, quiet=True).wait() != 0:
             raise RuntimeError("initdb failed; what it said stands above.")
         port = free_port()
-        server = [_program("postgres"), "-D", str(data), "-p", str(port)]
+        server = [program("postgres"), "-D", str(data), "-p", str(port)]
         for setting in (
             "listen_addresses=127.0.0.1",
             "unix_socket_directories=",
@@ -91,7 +91,7 @@ def a_redis_of_ones_own(port: int | None = None) -> Iterator[RedisServer]:
     """An empty Redis that keeps nothing. Whoever stops it (STOP) need not wake it again."""
     with _folder("redis", None) as data:
         port = port or free_port()
-        server = [_program("redis-server"), "--port", str(port), "--bind", "127.0.0.1"]
+        server = [program("redis-server"), "--port", str(port), "--bind", "127.0.0.1"]
         server += ["--save", "", "--dir", str(data), "--logfile", "redis.log"]
         url = f"redis://127.0.0.1:{port}/0"
         with redis.Redis.from_url(url) as client:
@@ -173,7 +173,7 @@ def _folder(name: str, owner: pwd.struct_passwd | None) -> Iterator[Path]:
         yield Path(folder)
 
 
-def _unprivileged_user() -> pwd.struct_passwd | None:
+def unprivileged_user() -> pwd.struct_passwd | None:
     """Whom to run PostgreSQL as, which refuses root; None for ourselves."""
     if os.getuid() != 0:
         return None
@@ -181,7 +181,7 @@ def _unprivileged_user() -> pwd.struct_passwd | None:
     return users.get("postgres") or users["nobody"]
 
 
-def _program(name: str) -> str:
+def program(name: str) -> str:
     """Debian keeps PostgreSQL's programs, by version, out of the PATH."""
     by_version = sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"))
     found = str(by_version[-1]) if by_version else shutil.which(name)

@@ -1,0 +1,133 @@
+"""The served site with everything that it needs, to be broken and mended by ``faults``."""
+
+import http.client
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterable
+from contextlib import suppress
+from pathlib import Path
+
+from shared import processes
+from tests.mail_server import MailServer
+from tests.services import free_port
+from tests.shared.site import descendants
+
+from .servers import Postgres, Redis
+
+SETTINGS = "tests.campaign.settings"
+FAKETIME = "/usr/lib/*/faketime/libfaketimeMT.so.1"
+
+
+def faketime() -> str | None:
+    """The library that shows processes another time; None where it is not installed."""
+    found = sorted(Path("/").glob(FAKETIME.lstrip("/")))
+    return str(found[0]) if found else None
+
+
+class Host:
+    """``env`` leads every program to this site; the site's own clock is that of ``clock``."""
+
+    def __init__(self, mail: MailServer, *, postgres: bool, clock: bool) -> None:
+        self.mail = mail
+        self.data = Path(tempfile.mkdtemp(prefix="mitrewise-campaign-"))
+        self.port = free_port()
+        self.postgres = Postgres() if postgres else None
+        self.redis = Redis() if postgres else None
+        self.clock = self.data / "clock" if clock else None
+        self.env = {
+            "DJANGO_SETTINGS_MODULE": SETTINGS,
+            "MITREWISE_DATA": str(self.data),
+            "MITREWISE_SMTP_URL": f"smtp://127.0.0.1:{mail.port}",
+        }
+        for server, name in ((self.postgres, "DATABASE_URL"), (self.redis, "REDIS_URL")):
+            if server:
+                server.start()
+                self.env[f"MITREWISE_{name}"] = server.url
+        self._said = (self.data / "said.txt").open("ab")
+        self.site: subprocess.Popen[bytes] | None = None
+
+    def serve(self, port: int | None = None) -> "subprocess.Popen[bytes]":
+        """A supervisor with the site; on ``port`` a second one."""
+        kept = {name: value for name, value in os.environ.items() if "MITREWISE_" not in name}
+        env = kept | self.env
+        if self.clock and (library := faketime()):
+            self.clock.write_text("+0")
+            env |= {
+                "LD_PRELOAD": library,
+                "FAKETIME_TIMESTAMP_FILE": str(self.clock),
+                "FAKETIME_CACHE_DURATION": "1",
+                "FAKETIME_DONT_FAKE_MONOTONIC": "1",
+            }
+        return subprocess.Popen(
+            [sys.executable, "manage.py", "serve", "--port", str(port or self.port)],
+            cwd=processes.BASE_DIR, env=env, stdout=self._said, stderr=self._said,
+            start_new_session=True,
+        )  # fmt: skip
+
+    def start(self) -> None:
+        self.site = self.serve()
+
+    def keep_running(self) -> bool:
+        """Start the site again if its supervisor has ended, as an init would; whether it had."""
+        if self.site is None or self.site.poll() is None:
+            return False
+        self.start()
+        return True
+
+    def is_ready(self) -> bool:
+        line = http.client.HTTPConnection("127.0.0.1", self.port, timeout=5)
+        try:
+            line.request("GET", "/health/ready/")
+            return line.getresponse().status == 200
+        except (OSError, http.client.HTTPException):
+            return False
+        finally:
+            line.close()
+
+    def parts(self, *words: str) -> list[int]:
+        """The site's processes whose command has one of these words; all without words."""
+        if self.site is None:
+            return []
+        return [pid for pid in descendants(self.site.pid) if not words or _has(pid, words)]
+
+    def stop(self) -> None:
+        if self.site is None:
+            return
+        left = set(self.parts())
+        processes.stop([self.site], grace=60)
+        _kill(left)
+        self.site = None
+
+    def kill_all(self) -> None:
+        assert self.site is not None
+        left = {self.site.pid, *self.parts()}
+        _kill(left)
+        self.site.wait()
+
+    def end(self, *, keep: bool) -> None:
+        self.stop()
+        self._said.close()
+        for server in (self.redis, self.postgres):
+            if server:
+                server.end()
+                if not keep:
+                    shutil.rmtree(server.folder, ignore_errors=True)
+        if not keep:
+            shutil.rmtree(self.data, ignore_errors=True)
+
+
+def _has(pid: int, words: Iterable[str]) -> bool:
+    with suppress(OSError):
+        command = Path(f"/proc/{pid}/cmdline").read_bytes().decode(errors="replace")
+        return any(word in command for word in words)
+    return False
+
+
+def _kill(pids: Iterable[int]) -> None:
+    for pid in pids:
+        with suppress(ProcessLookupError):
+            os.kill(pid, signal.SIGKILL)
