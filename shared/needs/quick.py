@@ -13,6 +13,8 @@ from django.db import DatabaseError, connection
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
+from shared.files import FilesAway
+
 
 def database() -> Iterator[str]:
     try:
@@ -65,10 +67,14 @@ def queue() -> Iterator[str]:
 
 
 def files() -> Iterator[str]:
-    """Whether documents can be kept; a storage elsewhere is looked at by ``outside.storage``."""
-    if not isinstance(default_storage, FileSystemStorage):
+    """Whether documents can be kept: a folder is looked at, and a bucket asked."""
+    if isinstance(default_storage, FileSystemStorage):
+        folder = Path(default_storage.location)
+        there = folder if folder.exists() else folder.parent
+        if not os.access(there, os.W_OK | os.X_OK):
+            yield f"Files cannot be written to {folder}. Give that folder to the site's user."
         return
-    folder = Path(default_storage.location)
-    there = folder if folder.exists() else folder.parent
-    if not os.access(there, os.W_OK | os.X_OK):
-        yield f"Files cannot be written to {folder}. Give that folder to the site's user."
+    try:
+        default_storage.exists("whatever")
+    except FilesAway:
+        yield "The storage of files does not answer. Correct MITREWISE_STORAGE_URL, or wait for it."

@@ -72,7 +72,16 @@ def visitor(browser: Browser, production: Production) -> Iterator[Page]:
     context.close()
 
 
-def test_nothing_is_missing_before_and_after_the_start(production: Production) -> None:
+def test_it_comes_up_as_readme_says_and_does_its_job(production: Production, visitor: Page) -> None:
+    nothing_is_missing(production)
+    sign_up(visitor, production.mail)
+    make_a_circle(visitor)
+    plan_a_blanket(visitor)
+    claim_and_print(visitor)
+    assert "Traceback" not in production.log.read_text()
+
+
+def nothing_is_missing(production: Production) -> None:
     before, after = commands()
     assert [line.split()[:3] for line in before if line.startswith("./dev")] == [
         ["./dev", "manage", "migrate"],
@@ -82,14 +91,6 @@ def test_nothing_is_missing_before_and_after_the_start(production: Production) -
     assert after == ["./dev deploy-check"]
     assert production.said_before.endswith("Nothing is missing.\n")
     assert production.said_after.endswith("Nothing is missing.\n")
-
-
-def test_from_signing_up_to_a_printed_page(production: Production, visitor: Page) -> None:
-    sign_up(visitor, production.mail)
-    make_a_circle(visitor)
-    plan_a_blanket(visitor)
-    claim_and_print(visitor)
-    assert "Traceback" not in production.log.read_text()
 
 
 def sign_up(page: Page, mail: MailServer) -> None:

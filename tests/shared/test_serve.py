@@ -253,6 +253,22 @@ def test_a_renewal_refuses_no_request(only_web: Site) -> None:
     assert not before & everybody().keys()
 
 
+def test_who_is_being_answered_is_not_cut_off(only_web: Site) -> None:
+    """Half of what they send has come when the site is told to renew itself."""
+    with socket.create_connection(("127.0.0.1", only_web.port), timeout=30) as asking:
+        asking.sendall(
+            b"POST /api/v1/plan/ HTTP/1.1\r\nHost: localhost\r\nContent-Length: 43\r\n"
+            b"Content-Type: application/json\r\n\r\n"
+        )
+        time.sleep(0.5)
+        only_web.process.send_signal(signal.SIGUSR1)
+        time.sleep(0.5)
+        asking.sendall(b'{"columns": 2, "rows": 2, "stitches":   20}')
+
+        assert asking.recv(100).startswith(b"HTTP/1.1 200 ")
+    eventually(partial(only_web.was_announced, times=2))
+
+
 def test_an_upgrade_refuses_no_request(only_web: Site, tmp_path: Path) -> None:
     before = descendants(only_web.process.pid)
     with only_web.asked_all_the_time() as told:

@@ -13,7 +13,7 @@ from django.conf import settings
 from django.core.management import BaseCommand, CommandParser, call_command
 from django.db import connections
 
-from shared import troubles
+from shared import needs, troubles
 from shared.listening import hand_on, listen
 from shared.running import Running
 from shared.supervisor import Service, Supervisor
@@ -52,6 +52,9 @@ class Command(BaseCommand):
         running = Running()
         if demo:
             self._prepare()
+        for name, sentences in needs.missing(needs.QUICK).items():
+            for sentence in sentences:
+                self._say(f"{name}: {sentence}")
         connections.close_all()
         if not settings.PRODUCTION:
             # The worker's e-mails lead to where we are.
