@@ -61,4 +61,5 @@ def forget_the_past() -> None:
     actions.forget_invitations(before=until["invitations"])
     forget_absences(before=until["absences"].date())
     forget_notes(before=until["messages"])
+    actions.forget_security_events(before=until["security"])
     actions.remove_closed_circles(before=until["circles"])

@@ -35,6 +35,10 @@ TABLE: Mapping[str, Kept] = {
     ),
     "documents": Kept(30, gettext_lazy("A printed document, after it was asked for")),
     "calls": Kept(2, gettext_lazy("What a program was answered, in case it asks the same again")),
+    "security": Kept(
+        90,
+        gettext_lazy("Sign-ins that failed, new keys and passwords, with the network address"),
+    ),
     "circles": Kept(30, gettext_lazy("All that a circle holds, once it is closed")),
 }
 

@@ -360,6 +360,7 @@ LIMITS: dict[str, dict[str, str]] = {
     "drives": {"person": "20/day", "circle": "40/day"},
     "blankets": {"person": "40/day", "circle": "80/day"},
     "keys": {"person": "20/day"},
+    "security-notes": {"address": "60/hour"},
 }
 
 # --- What is written to the log ---

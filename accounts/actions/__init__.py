@@ -37,6 +37,7 @@ from accounts.actions.post import (
     put_back_post,
     take_post,
 )
+from accounts.actions.security import forget_security_events, note_security
 from accounts.actions.sessions import (
     begin_session,
     end_other_sessions,
@@ -68,6 +69,7 @@ __all__ = [
     "forget_calls",
     "forget_invitations",
     "forget_old_mails",
+    "forget_security_events",
     "invite_person",
     "keep_post",
     "keep_session",
@@ -77,6 +79,7 @@ __all__ = [
     "name_person",
     "note_post_sent",
     "note_post_unclear",
+    "note_security",
     "put_back_post",
     "queue_mail",
     "remove_closed_circles",

@@ -9,7 +9,8 @@ from accounts.actions.invitations import end_invitations
 from accounts.actions.locks import hold_circle
 from accounts.actions.names import require_plain
 from accounts.actions.notes import note_event
-from accounts.models import Member, Role, User
+from accounts.actions.security import note_security
+from accounts.models import Member, Role, SecurityKind, User
 from shared.changes import save_changed
 from shared.refusals import Refused
 from shared.transactions import writing
@@ -118,6 +119,8 @@ def change_roles(*, member: Member, by: Member, roles: Collection[Role], now: da
         end_invitations(of=member, now=now)
         facts = {"member": member.pk, "from": sorted(before)}
         note_event(by, "roles-changed", {**facts, "to": sorted(roles)}, now)
+        changed = {"circle": member.circle_id, "by": by.user_id, "to": sorted(roles)}
+        note_security(SecurityKind.ROLES_CHANGED, now=now, about=member.user, **changed)
     return member
 
 
@@ -139,6 +142,9 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
         end_invitations(of=member, now=now)
         verb = "left" if member.pk == by.pk else "member-removed"
         note_event(by, verb, {"member": member.pk}, now)
+        if verb != "left":
+            where = {"circle": member.circle_id, "by": by.user_id}
+            note_security(SecurityKind.MEMBER_REMOVED, now=now, about=member.user, **where)
     return member
 
 

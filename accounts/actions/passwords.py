@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from accounts.models import User
+from accounts.actions.security import note_security
+from accounts.models import SecurityKind, User
 from shared.transactions import writing
 
 
@@ -12,4 +13,5 @@ def change_password(*, user: User, password: str, now: datetime) -> User:
         user.set_password(password)
         user.password_changed_at = now
         user.save(update_fields=["password", "password_changed_at"])
+        note_security(SecurityKind.PASSWORD_CHANGED, now=now, about=user)
     return user

@@ -3,7 +3,8 @@
 import secrets
 from datetime import datetime, timedelta
 
-from accounts.models import ApiToken, User, digest_of
+from accounts.actions.security import note_security
+from accounts.models import ApiToken, SecurityKind, User, digest_of
 from shared.limits import spend
 from shared.transactions import writing
 
@@ -29,13 +30,15 @@ def make_token(
             created_at=now,
             expires_at=now + timedelta(days=days),
         )
+        note_security(SecurityKind.KEY_MADE, now=now, about=user, key=token.pk)
     return token, key
 
 
 def revoke_token(*, token: ApiToken, now: datetime) -> ApiToken:
     """The token, which opens nothing from now on; one already revoked keeps its date."""
     with writing():
-        ApiToken.objects.filter(pk=token.pk, revoked_at=None).update(revoked_at=now)
+        if ApiToken.objects.filter(pk=token.pk, revoked_at=None).update(revoked_at=now):
+            note_security(SecurityKind.KEY_REVOKED, now=now, about=token.user, key=token.pk)
         token.refresh_from_db()
     return token
 
@@ -48,6 +51,9 @@ def use_token(*, key: str, now: datetime) -> ApiToken | None:
     try:
         token = ApiToken.objects.live(now).with_key(key).select_related("user").get()
     except ApiToken.DoesNotExist:
+        dead = ApiToken.objects.with_key(key).select_related("user").first()
+        if dead:
+            note_security(SecurityKind.DEAD_KEY_USED, now=now, about=dead.user, key=dead.pk)
         return None
     if token.last_used_at is None or token.last_used_at <= now - USE_NOTED_EVERY:
         with writing():

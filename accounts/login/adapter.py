@@ -7,6 +7,7 @@ from allauth.account.models import EmailAddress
 from allauth.core.internal.ratelimit import get_ip
 from django.conf import settings
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.core.mail import EmailMessage
 from django.db import IntegrityError
 from django.http import HttpRequest
@@ -14,7 +15,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from accounts.actions import begin_session, change_password, queue_mail
-from accounts.models import User
+from accounts.actions.security import note_security
+from accounts.models import SecurityKind, User
 from shared.transactions import writing
 
 
@@ -66,6 +68,22 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         super().login(request, user)
         browser = self.get_http_user_agent(request)
         begin_session(session=request.session, browser=browser, now=timezone.now())
+
+    def pre_authenticate(self, request: HttpRequest, **credentials: Any) -> None:
+        """Who is kept out is noted."""
+        try:
+            super().pre_authenticate(request, **credentials)
+        except ValidationError:
+            self._note(SecurityKind.SIGN_IN_LOCKED, credentials)
+            raise
+
+    def authentication_failed(self, request: HttpRequest, **credentials: Any) -> None:
+        """So is who tries in vain; what they typed is not, it may be a password."""
+        self._note(SecurityKind.SIGN_IN_FAILED, credentials)
+
+    def _note(self, kind: SecurityKind, credentials: dict[str, Any]) -> None:
+        tried = User.objects.filter(email__iexact=str(credentials.get("email", ""))).first()
+        note_security(kind, now=timezone.now(), about=tried)
 
     def can_delete_email(self, email_address: EmailAddress) -> bool:
         """Never the one that they sign in with."""

@@ -8,6 +8,7 @@ from accounts.models.mail import Mail
 from accounts.models.member import HANDS, Member
 from accounts.models.posted import Posted, PostedQuerySet, sending_constraints
 from accounts.models.roles import Role, RoleHolder
+from accounts.models.security import SecurityEvent, SecurityKind
 from accounts.models.session import Session
 from accounts.models.tokens import ApiToken, digest_of, made_since_the_password
 from accounts.models.user import User
@@ -26,6 +27,8 @@ __all__ = [
     "PostedQuerySet",
     "Role",
     "RoleHolder",
+    "SecurityEvent",
+    "SecurityKind",
     "Session",
     "Standing",
     "Topic",
