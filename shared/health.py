@@ -9,6 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared import needs
+from shared.metrics import metrics
 
 IN_ORDER = "in order"
 
@@ -43,7 +44,7 @@ def seen(request: HttpRequest) -> JsonResponse:
 class ForMachines:
     """Answers who watches over the site, whatever name or address they call it by."""
 
-    answers = {"/health/": alive, "/health/ready/": ready}
+    answers = {"/health/": alive, "/health/ready/": ready, "/metrics/": metrics}
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response

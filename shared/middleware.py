@@ -70,7 +70,7 @@ class Limits:
     The API has its own rates and problem documents, and machines may always ask for the health.
     """
 
-    FREE = ("/api/", "/health/")
+    FREE = ("/api/", "/health/", "/metrics/")
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response

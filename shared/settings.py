@@ -40,6 +40,8 @@ site_url = environment.url("SITE_URL", "http", "https", example="https://blanket
 strict_https = environment.strict_https("HSTS", 3600)
 WEB_PROCESSES = environment.number("WEB_PROCESSES", 2 if database_url and redis_url else 1)
 WORKER_PROCESSES = environment.number("WORKER_PROCESSES", 1)
+METRICS_TOKEN = environment.text("METRICS_TOKEN")
+errors_url = environment.url("ERRORS_URL", "http", "https", example="https://key@errors.example/1")
 OPERATOR = environment.text("OPERATOR")
 OLD_SECRET_KEYS = environment.text("OLD_SECRET_KEYS").split()
 KEPT = kept(environment.text("KEPT_DAYS"))
@@ -93,6 +95,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "shared.logs.NumberedRequests",
+    "shared.metrics.Counted",
     "django.middleware.security.SecurityMiddleware",
     "shared.middleware.ContentSecurityPolicy",
     "shared.health.ForMachines",
@@ -362,6 +365,13 @@ LIMITS: dict[str, dict[str, str]] = {
     "keys": {"person": "20/day"},
     "security-notes": {"address": "60/hour"},
 }
+
+# --- For whoever watches over the site ---
+
+# Where the figures of ``/metrics/`` about rows come from: rooms above ``shared``.
+METRICS_WAITING = "drives.readings.waiting.waiting"
+METRICS_DONE = "drives.readings.waiting.done"
+ERRORS_URL = errors_url.geturl() if errors_url else ""
 
 # --- What is written to the log ---
 

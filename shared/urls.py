@@ -2,11 +2,14 @@
 
 from django.urls import include, path
 
+from shared.metrics import metrics
+
 urlpatterns = [
     path("", include("drives.pages.urls")),
     path("", include("accounts.urls")),
     path("account/", include("allauth.urls")),
     path("api/v1/", include("drives.api.urls")),
+    path("metrics/", metrics, name="metrics"),
     path("health/", include("shared.health")),
 ]
 

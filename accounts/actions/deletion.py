@@ -5,7 +5,7 @@ from datetime import datetime
 from accounts import belongings
 from accounts.actions.members import remove_member
 from accounts.actions.security import note_security
-from accounts.models import Invitation, Member, SecurityKind, User
+from accounts.models import Invitation, Mail, Member, SecurityKind, User
 from shared.transactions import writing
 
 
@@ -21,6 +21,7 @@ def delete_person(*, user: User, now: datetime) -> None:
             remove_member(member=member, by=member, now=now)
             _forget(member)
         Invitation.objects.filter(email__iexact=user.email).delete()
+        Mail.objects.filter(to__iexact=user.email).delete()
         note_security(SecurityKind.ACCOUNT_DELETED, now=now, person=user.pk)
         User.objects.filter(pk=user.pk).delete()
 

@@ -10,12 +10,14 @@ from django.db.models import ForeignKey, Model, Q
 from django.db.models.fields.files import FieldFile
 
 from accounts.belongings import Table, about_person, of_circle
-from accounts.models import Circle, Event, Invitation, Member, User
+from accounts.models import Circle, Event, Invitation, Mail, Member, User
 from drives.models import FinderNote, HandOver
 
 AT_A_TIME = 2000  # rows in memory
 
-SECRETS = frozenset({"password", "body", "digest", "key", "data", "secret", "token", "session_key"})
+SECRETS = frozenset(
+    {"password", "body", "digest", "key", "data", "secret", "token", "session_key", "session_data"}
+)
 """Fields that open a door: they are told nobody, not even whose they are."""
 
 Row = dict[str, Any]
@@ -25,6 +27,7 @@ def write_person(user: User, file: IO[bytes]) -> None:
     """Everything that is kept of ``user``: of other people no more than their names."""
     tables = about_person(user)
     tables[Invitation] |= Q(email=user.email)
+    tables[Mail] = Q(to=user.email)
     mine = list(user.memberships.values_list("pk", flat=True))
     tables[Event] |= Q(facts__member__in=mine) | Q(facts__to__in=mine)
 

@@ -15,6 +15,7 @@ from django.db import connections
 
 from shared import needs, troubles
 from shared.listening import hand_on, listen
+from shared.metrics import forget_the_dead
 from shared.running import Running
 from shared.supervisor import Service, Supervisor
 
@@ -50,6 +51,7 @@ class Command(BaseCommand):
         # Messages and uploads pass through it: not where others can look.
         os.environ["TMPDIR"] = str(_made(settings.DATA_DIR / "temporary"))
         running = Running()
+        forget_the_dead()
         if demo:
             self._prepare()
         for name, sentences in needs.missing(needs.QUICK).items():
