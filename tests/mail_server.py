@@ -65,7 +65,9 @@ def running(server: MailServer) -> Iterator[MailServer]:
         server.port = listening.server_address[1]
         thread = threading.Thread(target=listening.serve_forever, args=[0.01])
         thread.start()
-        yield server
-        server.over.set()
-        listening.shutdown()
-        thread.join()
+        try:
+            yield server
+        finally:
+            server.over.set()
+            listening.shutdown()
+            thread.join()

@@ -44,6 +44,9 @@ class Book:
 BY_PEOPLE = ("claimed", "finished", "given-back", "extended", "ripped-back", "piece-lost")
 
 
+MOVED = ("yarn", "way", "held", "grams")
+
+
 def compared(book: Book, first_event: int) -> Iterator[str]:
     """What is not as it was answered: writes lost, writes doubled."""
     known = _events(first_event) + _rows()
@@ -87,8 +90,8 @@ def _rows() -> Counter[Fact]:
             *(Fact("document", pk) for pk in Sheet.objects.values_list("pk", flat=True)),
             *_hand_overs(),
             *(
-                Fact("moved", yarn, f"{way} {abs(grams)}")
-                for yarn, way, grams in Move.objects.values_list("yarn", "way", "grams")
+                Fact("moved", yarn, f"{way} {abs(held or grams)}")
+                for yarn, way, held, grams in Move.objects.values_list(*MOVED)
             ),
             *_members(),
             *(

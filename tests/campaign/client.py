@@ -27,7 +27,8 @@ class Answer(NamedTuple):
         return json.loads(self.body)
 
 
-Judge = Callable[[Answer], bool]
+# Whether it was done by the very call that was answered so; None where nothing was to be done.
+Judge = Callable[[Answer], bool | None]
 
 
 @dataclass
@@ -68,7 +69,7 @@ class Turn:
         self, me: Person, path: str, fact: Fact | None, body: object = None, *,
         sure: Judge = lambda answer: True, method: str = "POST",
     ) -> Answer | None:  # fmt: skip
-        """Write by the API, again and again until somebody answers; ``sure``: by this very call."""
+        """Write by the API, again and again until somebody answers."""
         self._calls += 1
         headers = {
             "Authorization": f"Token {me.key}",
@@ -106,8 +107,8 @@ class Turn:
     def _note(self, answer: Answer | None, fact: Fact, sure: Judge) -> None:
         if answer is None or answer.status >= 500:
             self.book.note(self.book.unknown, fact)
-        elif answer.status < 400:
-            self.book.note(self.book.sure if sure(answer) else self.book.done, fact)
+        elif answer.status < 400 and (verdict := sure(answer)) is not None:
+            self.book.note(self.book.sure if verdict else self.book.done, fact)
 
     def _ask(
         self, method: str, path: str, headers: Mapping[str, str], body: bytes

@@ -72,5 +72,8 @@ def lose(turn: Turn) -> None:
     if piece is not None:
         fact = Fact("piece-lost", piece.blanket, piece.name)
         turn.call(
-            me, f"pieces/{piece.pk}/lost/", fact, sure=lambda answer: bool(answer.json["squares"])
+            me,
+            f"pieces/{piece.pk}/lost/",
+            fact,
+            sure=lambda answer: bool(answer.json["squares"]) or None,
         )

@@ -63,7 +63,7 @@ class World:
     pieces: list[Seen] = field(default_factory=list)
     hand_overs: list[int] = field(default_factory=list)
     links: list[str] = field(default_factory=list)
-    fellows: list[int] = field(default_factory=list)  # came in meanwhile, and may be taken out
+    states: dict[tuple[int, str], str] = field(default_factory=dict)
 
 
 def make_world() -> World:
