@@ -188,6 +188,13 @@ CELERY_TASK_ROUTES = {
     "drives.letters.tasks.mail_letter": {"queue": LETTERS},
     "accounts.tasks.send_mail": {"queue": LETTERS},
 }
+# What tells since when work waits there while nobody is at it; None for not at all.
+STANDSTILL = {
+    SOON: "drives.sheets.standstill.soon",
+    BATCHES: "drives.sheets.standstill.batches",
+    LETTERS: "drives.letters.standstill.letters",
+    CLOCK: "shared.standstill.oldest_message",
+}
 # The rows tell how a task went; a task says nothing that anybody would wait for.
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True

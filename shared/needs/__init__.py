@@ -7,7 +7,7 @@ none when all is well.
 
 from collections.abc import Callable, Iterable, Mapping
 
-from shared import troubles
+from shared import standstill, troubles
 from shared.needs import outside, quick
 
 Need = Callable[[], Iterable[str]]
@@ -19,6 +19,7 @@ QUICK: Mapping[str, Need] = {
     "queue": quick.queue,
     "files": quick.files,
     "parts": troubles.noted,
+    "work": standstill.told,
 }
 AT_LEISURE: Mapping[str, Need] = {
     "settings": outside.settings_of_production,

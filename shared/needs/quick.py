@@ -61,7 +61,9 @@ def queue() -> Iterator[str]:
         return
     try:
         with redis.Redis.from_url(broker, socket_timeout=2, socket_connect_timeout=2) as client:
-            client.ping()
+            client.set("mitrewise:ready", "", ex=1)
+    except redis.OutOfMemoryError:
+        yield "Redis is full: nothing can be queued. Give it more memory (maxmemory)."
     except redis.RedisError:
         yield "Redis does not answer. Start it, or correct MITREWISE_REDIS_URL."
 

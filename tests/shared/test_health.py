@@ -32,7 +32,7 @@ def test_the_site_is_ready_when_all_that_it_needs_is_there(client: Client) -> No
     answer = client.get("/health/ready/")
 
     assert answer.status_code == 200
-    needed = ("database", "migrations", "static files", "queue", "files", "parts")
+    needed = ("database", "migrations", "static files", "queue", "files", "parts", "work")
     assert answer.json() == {"status": "ready", **dict.fromkeys(needed, "in order")}
 
 

@@ -18,6 +18,7 @@ from shared.listening import hand_on, listen
 from shared.metrics import forget_the_dead
 from shared.running import Running
 from shared.supervisor import Service, Supervisor
+from shared.watch import Watch
 
 PARTS = ("web", "worker", "beat")
 
@@ -107,18 +108,19 @@ def services(listening: socket.socket | None, only: Sequence[str] = PARTS) -> li
     if "worker" in only:
         # Of their own, so that none holds up another: what somebody waits for, what is made in a
         # batch, what a slow mail server takes, and what the clock strikes.
+        watch = Watch()
         parts += [
-            _worker(celery, settings.SOON, settings.WORKER_PROCESSES),
-            _worker(celery, settings.BATCHES, 1),
-            _worker(celery, settings.LETTERS),
-            _worker(celery, settings.CLOCK),
+            _worker(celery, watch, settings.SOON, settings.WORKER_PROCESSES),
+            _worker(celery, watch, settings.BATCHES, 1),
+            _worker(celery, watch, settings.LETTERS),
+            _worker(celery, watch, settings.CLOCK),
         ]
     if "beat" in only:
         parts.append(Service("scheduler", [*celery, "beat", "--loglevel", "WARNING"]))
     return parts
 
 
-def _worker(celery: list[str], queue: str, processes: int | None = None) -> Service:
+def _worker(celery: list[str], watch: Watch, queue: str, processes: int | None = None) -> Service:
     """Without a number of ``processes`` for its work it does that in its own, which is small."""
     pool = ("--concurrency", str(processes)) if processes else ("--pool", "solo")
     return Service(
@@ -129,6 +131,7 @@ def _worker(celery: list[str], queue: str, processes: int | None = None) -> Serv
             *pool,
             *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
         ],
+        complaint=watch.over(queue),
     )
 
 
