@@ -3,10 +3,14 @@
 from collections.abc import Callable
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponseBase
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase, JsonResponse
+from django.shortcuts import redirect
 from django.utils import timezone, translation
+from django.utils.translation import gettext as _
 
 from accounts.actions import keep_session
+from accounts.login.second import lacks_second_step
 
 
 class Reader:
@@ -35,3 +39,29 @@ class Sessions:
         if settings.SESSION_COOKIE_NAME in request.COOKIES:
             keep_session(session=request.session, now=timezone.now())
         return self.get_response(request)
+
+
+class SecondFactor:
+    """Who must have a second step when signing in sets it up before all else.
+
+    Programs with a key go on: keys are made on pages, behind this.
+    """
+
+    FREE = ("/account/", "/health/", "/static/", "/privacy/")
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        if (
+            request.path.startswith(self.FREE)
+            or not request.user.is_authenticated
+            or not lacks_second_step(request.user)
+        ):
+            return self.get_response(request)
+        told = _("Whoever organises a circle here signs in with a second step. Please set it up.")
+        if request.path.startswith("/api/"):
+            problem = {"type": "about:blank", "title": told, "status": 403}
+            return JsonResponse(problem, status=403, content_type="application/problem+json")
+        messages.info(request, told)
+        return redirect("mfa_index")

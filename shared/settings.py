@@ -46,6 +46,7 @@ OPERATOR = environment.text("OPERATOR")
 OLD_SECRET_KEYS = environment.text("OLD_SECRET_KEYS").split()
 KEPT = kept(environment.text("KEPT_DAYS"))
 LOG = environment.choice("LOG", "lines", "json")
+SECOND_FACTOR = environment.choice("SECOND_FACTOR", "wished", "organisers")
 environment.refuse_unknown()
 parts.keep_private(DATA_DIR)
 
@@ -86,6 +87,7 @@ INSTALLED_APPS = [
     "shared.static_files.Collected",
     "allauth",
     "allauth.account",
+    "allauth.mfa",
     "rest_framework",
     "drf_spectacular",
     "drf_spectacular_sidecar",
@@ -114,6 +116,7 @@ MIDDLEWARE = [
     "shared.middleware.FilesOutOfReach",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
+    "accounts.middleware.SecondFactor",
     "django_htmx.middleware.HtmxMiddleware",
 ]
 
@@ -271,6 +274,12 @@ ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_EMAIL_VERIFICATION = "mandatory" if smtp_url else "optional"
 ACCOUNT_LOGIN_ON_EMAIL_CONFIRMATION = True
 ACCOUNT_LOGOUT_REDIRECT_URL = "/"
+MFA_ADAPTER = "accounts.login.second.SecondStep"
+MFA_FORMS = {"add_webauthn": "accounts.login.forms.PasskeyForm"}
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_TOTP_TOLERANCE = 1  # clocks of telephones that are half a minute out
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not PRODUCTION
 ACCOUNT_REAUTHENTICATION_REQUIRED = True
 ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""

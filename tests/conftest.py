@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.core.cache import cache
 from django.db.backends.postgresql.operations import DatabaseOperations
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
@@ -44,6 +45,14 @@ def _emptied_by_deletes() -> Iterator[None]:
     """PostgreSQL takes 0.3 s to truncate tables between two tests, and no time to empty them."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(DatabaseOperations, "sql_flush", _deletes)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _static_files_from_where_they_lie() -> Iterator[None]:
+    """The live site knows the app of static files by its name alone, and ours has another."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("django.test.testcases._StaticFilesHandler", StaticFilesHandler)
         yield
 
 

@@ -1,8 +1,10 @@
 """What allauth's forms do otherwise here."""
 
+from allauth.account.adapter import get_adapter
 from allauth.account.forms import AddEmailForm, LoginForm
 from allauth.account.internal.flows.email_verification import send_verification_email_to_address
 from allauth.account.models import EmailAddress
+from allauth.mfa.webauthn.forms import AddWebAuthnForm
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext_lazy
@@ -12,6 +14,13 @@ from accounts.actions import share_session, want_address
 
 class AddressForm(AddEmailForm):  # type: ignore[misc]
     """Another address; the one so far stays, proven or not, until the new one is proven."""
+
+    def clean_email(self) -> str:
+        """allauth would not let anybody who has a second step change their address."""
+        email = str(get_adapter().clean_email(self.cleaned_data["email"].lower()))
+        if EmailAddress.objects.filter(user=self.user, email=email).exists():
+            raise get_adapter().validation_error("duplicate_email")
+        return email
 
     def save(self, request: HttpRequest) -> EmailAddress:
         address = want_address(user=self.user, email=self.cleaned_data["email"])
@@ -36,3 +45,17 @@ class SignInForm(LoginForm):  # type: ignore[misc]
         if self.cleaned_data["shared"]:
             share_session(session=request.session)
         return answer
+
+
+class PasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
+    """In our words."""
+
+    name = forms.CharField(label=gettext_lazy("Name"), required=False, max_length=50)
+    passwordless = forms.BooleanField(
+        label=gettext_lazy("Without a password"),
+        required=False,
+        help_text=gettext_lazy(
+            "It then signs you in by itself, and asks for a finger, a face or a PIN. Otherwise it "
+            "is asked for after the password."
+        ),
+    )

@@ -108,6 +108,7 @@ PARTS: dict[str, Callable[[World], Any]] = {
     "note_id": lambda world: world.note.pk,
     "secret": lambda world: world.secret,
     "mark": lambda world: "unknown",
+    "pk": lambda world: 1,
     "yarn_id": lambda world: world.yarn.pk,
     "way": lambda world: "receive",
     "name": lambda world: "squares",
