@@ -28,6 +28,7 @@ from accounts.actions.members import (
     remove_member,
 )
 from accounts.actions.names import require_plain
+from accounts.actions.operator import enable_person, invite_again
 from accounts.actions.passwords import change_password
 from accounts.actions.post import (
     drop_post,
@@ -62,6 +63,7 @@ __all__ = [
     "close_mails",
     "delete_person",
     "drop_post",
+    "enable_person",
     "end_call",
     "end_other_sessions",
     "end_session",
@@ -70,6 +72,7 @@ __all__ = [
     "forget_invitations",
     "forget_old_mails",
     "forget_security_events",
+    "invite_again",
     "invite_person",
     "keep_post",
     "keep_session",

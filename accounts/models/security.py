@@ -17,6 +17,8 @@ class SecurityKind(models.TextChoices):
     ROLES_CHANGED = "roles-changed"
     MEMBER_REMOVED = "member-removed"
     ACCOUNT_DELETED = "account-deleted"
+    DISABLED = "disabled"
+    ENABLED = "enabled"
 
 
 class SecurityEvent(models.Model):
