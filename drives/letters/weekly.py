@@ -6,8 +6,10 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from drives.actions.paper.sheets import give_up_lost_sheet
 from drives.craft.layout.states import State
 from drives.models import Letter, Sheet, Status
+from drives.models.sheet import Trouble
 from drives.readings.board import Board, boards_of
 from shared.files import FilesAway
 
@@ -69,6 +71,7 @@ def _read(sheet: Sheet, *, may_wait: bool) -> bytes | None:
         with sheet.file.open() as file:
             return bytes(file.read())
     except FileNotFoundError:
+        give_up_lost_sheet(sheet=sheet, error=Trouble.LOST)
         return None
     except FilesAway:
         if may_wait:

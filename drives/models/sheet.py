@@ -29,6 +29,7 @@ class Trouble(models.TextChoices):
     SLOW = "too-slow", gettext_lazy("It took too long to make.")
     NOT_STORED = "not-stored", gettext_lazy("It could not be stored.")
     OURS = "our-side", gettext_lazy("Something went wrong on our side.")
+    LOST = "lost", gettext_lazy("Its file is not there any more.")
     STOPPED = "stopped", gettext_lazy("The work on it stopped again and again.")
 
 

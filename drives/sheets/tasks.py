@@ -14,6 +14,7 @@ from drives.actions.paper import sheets
 from drives.actions.paper.sheets import LEASE, Taken
 from drives.models import Sheet
 from drives.models.sheet import Trouble
+from shared.files import FilesAway
 from shared.lease import held
 
 from .foretell import foretell
@@ -40,6 +41,9 @@ def render_sheet(*, sheet_id: int) -> None:
         _make(taken)
     except NotOurs:
         logger.info("sheet %d: attempt %d came too late", taken.sheet.pk, taken.attempt)
+    except FilesAway as problem:
+        logger.error("sheet %d waits for the files: %s", taken.sheet.pk, problem)
+        sheets.keep_for_files(taken=taken, error=Trouble.NOT_STORED, now=timezone.now())
     except Exception as problem:
         logger.exception("sheet %d: attempt %d failed", taken.sheet.pk, taken.attempt)
         sheets.put_back_sheet(taken=taken, error=_trouble(problem))
@@ -75,12 +79,12 @@ def _print(taken: Taken) -> None:
     # Only now: importing the renderer takes half a second and is nothing for the web server.
     from drives.sheets.render import render
 
+    storage = Sheet.file.field.storage
+    # Each attempt has a file of its own: one that was cut short never passes for another's.
+    name = sheets.file_name(taken.sheet, taken.attempt)
     with _held(taken) as progress:
+        storage.delete(name)  # before anything is made that could not be kept
         made = render(taken.sheet, now=timezone.now(), progress=progress)
-        storage = Sheet.file.field.storage
-        # Each attempt has a file of its own: one that was cut short never passes for another's.
-        name = sheets.file_name(taken.sheet, taken.attempt)
-        storage.delete(name)
         name = storage.save(name, ContentFile(made))
     if not sheets.finish_sheet(taken=taken, file=name, now=timezone.now()):
         storage.delete(name)

@@ -191,13 +191,16 @@ def test_the_page_costs_as_much_for_any_blanket(
             coordinator.get(address)
 
 
-def test_a_file_that_is_gone_is_not_found(coordinator: Client, desk: Desk) -> None:
+def test_a_file_that_is_gone_is_said_to_be_and_made_anew(coordinator: Client, desk: Desk) -> None:
     ask(coordinator, desk)
     sheet = Sheet.objects.get()
     render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
     sheet.file.storage.delete(sheet.file.name or "")
-    assert coordinator.get(reverse("drives:sheet_file", args=[sheet.pk])).status_code == 404
+    answer = coordinator.get(reverse("drives:sheet_file", args=[sheet.pk]), follow=True)
+    assert "Its file is not there any more." in answer.content.decode()
+    ask(coordinator, desk)
+    assert Sheet.objects.exclude(pk=sheet.pk).get().status == Status.QUEUED
 
 
 def test_files_that_do_not_answer_are_told_in_a_sentence(

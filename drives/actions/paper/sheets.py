@@ -24,6 +24,7 @@ RENDER = "drives.sheets.tasks.render_sheet"
 MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
 LEASE = timedelta(seconds=10)  # … and a worker as dead
 MOST_ATTEMPTS = 3
+FILES_PATIENCE = timedelta(hours=1)
 
 
 class Taken(NamedTuple):
@@ -176,6 +177,27 @@ def put_back_sheet(*, taken: Taken, error: str) -> None:
         _still(taken).update(
             status=Status.FAILED if last else Status.QUEUED, error=error, lease_until=None
         )
+
+
+def keep_for_files(*, taken: Taken, error: str, now: datetime) -> None:
+    """The files do not answer: it waits for them, and this attempt does not count.
+
+    Not for ever: after ``FILES_PATIENCE`` it went wrong like any other.
+    """
+    if taken.sheet.requested_at < now - FILES_PATIENCE:
+        put_back_sheet(taken=taken, error=error)
+        return
+    with writing():
+        _still(taken).update(
+            status=Status.QUEUED, error=error, lease_until=None, attempt=F("attempt") - 1
+        )
+
+
+def give_up_lost_sheet(*, sheet: Sheet, error: str) -> None:
+    """It is done, but its file is not there: who asks again gets a new one."""
+    with writing():
+        lost = Sheet.objects.filter(pk=sheet.pk, status=Status.DONE, file=sheet.file.name)
+        lost.update(status=Status.FAILED, error=error)
 
 
 def resend_sheets(*, error: str, now: datetime) -> int:

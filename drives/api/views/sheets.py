@@ -12,9 +12,11 @@ from rest_framework.views import APIView
 
 from drives.access import blanket_for
 from drives.actions.paper.documents import request_document
+from drives.actions.paper.sheets import give_up_lost_sheet
 from drives.api.once import once
 from drives.api.shapes.sheets import SheetBody, SheetSerializer
 from drives.models import Status
+from drives.models.sheet import Trouble
 from drives.sheets.kinds import PRINTED
 from drives.sheets.rights import document_for, require_asking
 from shared.refusals import Refused
@@ -80,5 +82,6 @@ class SheetFileView(APIView):
         try:
             file = sheet.file.open()
         except FileNotFoundError:
+            give_up_lost_sheet(sheet=sheet, error=Trouble.LOST)
             raise Http404 from None
         return FileResponse(file, content_type=Pdf.media_type)

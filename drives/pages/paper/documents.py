@@ -1,8 +1,8 @@
 """Documents to print: asking for one, watching it being made, opening it."""
 
 from django.contrib.auth.decorators import login_required
-from django.http import FileResponse, Http404, HttpResponse
-from django.shortcuts import render
+from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import capfirst, slugify
@@ -15,7 +15,9 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.paper.documents import request_document
 from drives.actions.paper.kind import EVERYWHERE
+from drives.actions.paper.sheets import give_up_lost_sheet
 from drives.models import Blanket, Status
+from drives.models.sheet import Trouble
 from drives.pages.common.opened import opened
 from drives.pages.common.waiting import Sentences, Waiting, renewed
 from drives.pages.paper.print_form import PrintForm, offered
@@ -104,15 +106,16 @@ def sheet_page(request: SignedInRequest, sheet_id: int) -> HttpResponse:
 
 @require_safe
 @login_required
-def sheet_file(request: SignedInRequest, sheet_id: int) -> FileResponse:
-    """The PDF, to be shown by the browser."""
+def sheet_file(request: SignedInRequest, sheet_id: int) -> HttpResponseBase:
+    """The PDF, to be shown by the browser; if it is lost, the page that says so."""
     sheet, _me = document_for(request.user, sheet_id)
-    try:
-        file = sheet.file.open() if sheet.status == Status.DONE else None
-    except FileNotFoundError:
-        file = None
-    if file is None:
+    if sheet.status != Status.DONE:
         raise Http404
+    try:
+        file = sheet.file.open()
+    except FileNotFoundError:
+        give_up_lost_sheet(sheet=sheet, error=Trouble.LOST)
+        return redirect("drives:sheet", sheet_id)
     day = timezone.localdate(sheet.requested_at)
     name = f"{slugify(sheet.blanket.name) or 'blanket'}-{sheet.kind}-{day.isoformat()}.pdf"
     headers = {"Cache-Control": "private, no-cache"}
