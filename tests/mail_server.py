@@ -19,12 +19,15 @@ class MailServer:
     """``answers`` by the word that they answer: ``hello`` to begin with, ``MAIL``, ``RCPT``,
     ``DATA``, or ``.`` at the end.
 
-    ``got`` are the letters that it has read, whatever it then said.
+    ``got`` are the letters that it has read, whatever it then said, after ``seconds``; ``talks``
+    counts those who have come.
     """
 
     answers: dict[str, str] = field(default_factory=dict)
     got: list[str] = field(default_factory=list)
     port: int = 0
+    seconds: float = 0.0
+    talks: int = 0
     over: threading.Event = field(default_factory=threading.Event)
 
     def answer(self, word: str, usual: str = "250 fine") -> str:
@@ -45,12 +48,14 @@ def running(server: MailServer) -> Iterator[MailServer]:
             return line != HANG_UP
 
         def handle(self) -> None:
+            server.talks += 1
             going = self.say(server.answer("hello", "220 ready"))
             while going and (line := self.rfile.readline()):
                 word = line.decode().upper().split()[0]
                 if word == "DATA" and server.answer("DATA", "354 go on").startswith("354"):
                     self.say("354 go on")
                     server.got.append(self.read_letter())
+                    server.over.wait(server.seconds)
                     word = "."
                 going = self.say(server.answer(word)) and word != "QUIT"
 

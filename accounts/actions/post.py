@@ -12,7 +12,7 @@ from django.db.models import F, QuerySet
 from accounts.models import Posted
 from shared.transactions import writing
 
-LEASE = timedelta(seconds=20)  # after which a worker that says nothing counts as dead
+LEASE = timedelta(seconds=10)  # after which a worker that says nothing counts as dead
 MOST_ATTEMPTS = 10
 FIRST_WAIT = timedelta(minutes=1)  # doubled each time: some eight hours until it is given up
 

@@ -15,7 +15,10 @@ from tests.services import free_port
 
 
 class Site:
-    """A site that is served from ``data``, and every process that belongs to it."""
+    """A site that is served from ``data``, and every process that belongs to it.
+
+    ``more`` is for its environment.
+    """
 
     def __init__(self, data: Path, *arguments: str, **variables: str) -> None:
         self.port = free_port()
@@ -78,6 +81,12 @@ class Site:
 def environment(data: Path) -> dict[str, str]:
     ours = {name: value for name, value in os.environ.items() if not name.startswith("MITREWISE_")}
     return ours | {"DJANGO_SETTINGS_MODULE": "shared.settings", "MITREWISE_DATA": str(data)}
+
+
+def migrated(env: dict[str, str]) -> None:
+    """The database of the site with this environment has its tables."""
+    command = [sys.executable, "manage.py", "migrate", "--verbosity", "0"]
+    subprocess.run(command, cwd=processes.BASE_DIR, env=env, check=True)
 
 
 def eventually(holds: Callable[[], bool], within: float = 30.0) -> None:
