@@ -24,6 +24,7 @@ from accounts.actions.members import (
     change_member,
     change_person,
     change_roles,
+    leave_circle,
     name_person,
     remove_member,
 )
@@ -76,6 +77,7 @@ __all__ = [
     "invite_person",
     "keep_post",
     "keep_session",
+    "leave_circle",
     "mail_invitation",
     "make_circle",
     "make_token",

@@ -148,6 +148,18 @@ def remove_member(*, member: Member, by: Member, now: datetime) -> Member:
     return member
 
 
+def leave_circle(*, member: Member, now: datetime, successor: Member | None = None) -> Member:
+    """The member, who has left; ``successor`` organises the circle from then on.
+
+    Refused: as by ``remove_member`` and ``change_roles``.
+    """
+    with writing():
+        if successor:
+            roles = successor.roles | {Role.ORGANISER}
+            change_roles(member=successor, by=member, roles=roles, now=now)
+        return remove_member(member=member, by=member, now=now)
+
+
 def require_present(member: Member) -> None:
     """Refused (member-has-left) if they are no longer in the circle."""
     if member.left_at is not None:

@@ -186,6 +186,25 @@ class PersonForm(ActionForm):
             del self.fields["named_in"]
 
 
+class LeaveForm(ActionForm):
+    """Who leaves alone as an organiser may say who goes on."""
+
+    successor = forms.ModelChoiceField(
+        label=gettext_lazy("Who organises the circle from now on?"),
+        queryset=Member.objects.none(),
+        required=False,
+        empty_label=gettext_lazy("(nobody yet)"),
+    )
+
+    def __init__(self, *args: Any, leaving: Member, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        others = leaving.circle.members.present().exclude(pk=leaving.pk).exclude(user=None)
+        if leaving.is_organiser and not others.organisers().exists() and others.exists():
+            self.offer("successor", others)
+        else:
+            del self.fields["successor"]
+
+
 class CloseForm(ActionForm):
     """Whether a circle may go."""
 

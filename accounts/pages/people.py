@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 from accounts import access, actions
 from accounts.models import Member, Role
 from accounts.pages.confirm import confirm
-from accounts.pages.forms import PaperMemberForm, RolesForm
+from accounts.pages.forms import LeaveForm, PaperMemberForm, RolesForm
 from accounts.pages.signed_in import SignedInRequest
 from shared.forms import ActionForm, Done, posted
 from shared.methods import require_methods
@@ -113,8 +113,15 @@ def remove_member(request: SignedInRequest, circle_id: int, member_id: int) -> H
     leaving = fellow == me
     if not leaving:
         access.require_over(me, fellow)
-    form = ActionForm(posted(request))
-    if form.carry_out(lambda: actions.remove_member(member=fellow, by=me, now=timezone.now())):
+    now = timezone.now()
+    form: ActionForm
+    if leaving:
+        form = LeaveForm(posted(request), leaving=me)
+        done = form.carry_out(lambda: actions.leave_circle(member=me, now=now, **form.cleaned_data))
+    else:
+        form = ActionForm(posted(request))
+        done = form.carry_out(lambda: actions.remove_member(member=fellow, by=me, now=now))
+    if done:
         if leaving:
             messages.success(request, _("You have left %(circle)s.") % {"circle": me.circle})
             return redirect("accounts:circles")

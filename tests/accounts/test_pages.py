@@ -98,6 +98,22 @@ def test_the_last_organiser_is_told_why_leaving_is_refused(cast: Cast, client: C
     assert "make somebody else an organiser first" in told(answer)
 
 
+def test_the_last_organiser_hands_over_and_leaves(cast: Cast, client: Client) -> None:
+    sign_in(client, cast.olga)
+    address = reverse("accounts:remove_member", args=[cast.circle.pk, cast.olga.pk])
+    page = told(client.get(address))
+    assert "Who organises the circle from now on?" in page
+    assert "Paul" not in page  # he has no login
+    client.post(address, {"successor": cast.vera.pk})
+    cast.olga.refresh_from_db()
+    cast.vera.refresh_from_db()
+    assert cast.olga.left_at is not None
+    assert cast.vera.roles == {Role.ORGANISER, Role.VOLUNTEER}
+    sign_in(client, cast.vera)
+    leaving = reverse("accounts:remove_member", args=[cast.circle.pk, cast.cora.pk])
+    assert "from now on?" not in told(client.get(leaving))
+
+
 def test_who_leaves_no_longer_finds_the_circle(cast: Cast, client: Client) -> None:
     sign_in(client, cast.vera)
     client.post(reverse("accounts:remove_member", args=[cast.circle.pk, cast.vera.pk]))
