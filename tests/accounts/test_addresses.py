@@ -78,6 +78,11 @@ def test_two_who_mistyped_their_addresses_can_both_correct_them(db: None) -> Non
         assert addresses(user) == [f"{name}@example.net".lower()] * 2
 
 
+@pytest.mark.postgres
+def test_they_can_on_postgresql_too(db: None) -> None:
+    test_two_who_mistyped_their_addresses_can_both_correct_them(None)
+
+
 def test_an_address_that_somebody_signs_in_with_becomes_nobody_elses(
     nora: User, client: Client
 ) -> None:

@@ -12,6 +12,7 @@ from pytest_django.live_server_helper import LiveServer
 
 from accounts.models import User
 from tests.desk import DAY
+from tests.test_access_matrix import just_asked
 
 WIDE, NARROW = 1280, 360
 
@@ -39,6 +40,7 @@ def sign_in(browser: Browser, live_server: LiveServer) -> Iterator[SignIn]:
         if user:
             client = Client()
             client.force_login(user)
+            just_asked(client)
             key = client.cookies[settings.SESSION_COOKIE_NAME].value
             context.add_cookies(
                 [{"name": settings.SESSION_COOKIE_NAME, "value": key, "url": live_server.url}]
