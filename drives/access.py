@@ -196,7 +196,7 @@ def sheet_for(user: Visitor, sheet_id: int) -> ForSheet:
 
 def sheet_of(blanket: Blanket, kind: str, sheet_id: str) -> Sheet | None:
     """One of the sheets of a blanket that was loaded; ``sheet_id`` as an address tells it."""
-    if not sheet_id.isdecimal():
+    if not sheet_id.isdecimal() or len(sheet_id) > 18:  # no table holds more
         return None
     return Sheet.objects.filter(blanket=blanket, kind=kind, pk=int(sheet_id)).first()
 

@@ -16,6 +16,8 @@ from shared.limits import LimitReached, spend
 
 logger = logging.getLogger(__name__)
 
+LARGEST_ID = 2**63 - 1
+
 POLICY = "; ".join(
     (
         "default-src 'self'",
@@ -94,6 +96,42 @@ def too_many(request: HttpRequest, limit: LimitReached) -> HttpResponse:
     answer = render(request, "429.html", {"detail": limit.detail}, status=429)
     answer.headers["Retry-After"] = str(limit.wait)
     return answer
+
+
+class KnownSizes:
+    """Bodies of a bounded size, refused before any of it lies on the disk; and ids that can be.
+
+    No body is larger than Django reads into memory: a file of yarns needs a fifth of that. An id
+    that no table can hold stands for that of no row.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        # JSON is bounded where it is read, and the API says then what is wrong in its own way.
+        read_at_once = request.content_type != "application/json"
+        if read_at_once and _length(request) > settings.DATA_UPLOAD_MAX_MEMORY_SIZE:
+            answer = HttpResponse(_("That is too large to be read."), "text/plain", status=413)
+            answer.headers["Connection"] = "close"
+            return answer
+        return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, view: object, args: object, kwargs: dict[str, object]
+    ) -> None:
+        """The address is read, the page not yet called."""
+        for name, value in kwargs.items():
+            if isinstance(value, int) and value > LARGEST_ID:
+                kwargs[name] = 0
+
+
+def _length(request: HttpRequest) -> int:
+    """As it is announced; what is not announced is not read either."""
+    try:
+        return int(request.META.get("CONTENT_LENGTH") or 0)
+    except ValueError:
+        return 0
 
 
 class FilesOutOfReach:

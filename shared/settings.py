@@ -101,6 +101,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "shared.middleware.ContentSecurityPolicy",
     "shared.health.ForMachines",
+    "shared.middleware.KnownSizes",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
     "shared.middleware.Personal",

@@ -31,7 +31,7 @@ def calendar_file(member: Member, now: datetime) -> bytes:
     made.add("prodid", "-//Mitrewise//Dates of a circle//EN")
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
-    name = plain(member.circle.name)
+    name = " ".join(plain(member.circle.name).split())
     made.add("name", name)
     made.add("x-wr-calname", name)
     made.add("refresh-interval", ASK_EVERY, parameters={"value": "DURATION"})
@@ -80,7 +80,8 @@ def _day(uid: str, day: date, words: str, page: str, noted: datetime) -> Event:
     event.add("uid", f"{uid}@{urlsplit(settings.SITE_URL).hostname}")
     event.add("dtstamp", noted)
     event.add("dtstart", day)
-    event.add("dtend", day + timedelta(days=1))
+    if day < date.max:
+        event.add("dtend", day + timedelta(days=1))
     event.add("summary", plain(words))
     event.add("url", settings.SITE_URL + page)
     event.add("transp", "TRANSPARENT")

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
-from math import inf
 
 from drives.craft.forecast.forecast import Forecast
 from drives.craft.forecast.run import Run
@@ -23,8 +22,10 @@ def times(situation: Situation) -> int:
 
 
 def day(today: date, days: float) -> str | None:
-    """The date ``days`` after the morning of ``today``; None for never."""
-    return None if days == inf else (today + timedelta(days=int(days))).isoformat()
+    """The date ``days`` after the morning of ``today``; None for never and beyond all dates."""
+    if days > (date.max - today).days:
+        return None
+    return (today + timedelta(days=int(days))).isoformat()
 
 
 def dates(forecast: Forecast, today: date, wanted: date | None) -> Dates:

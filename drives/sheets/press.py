@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
+from urllib.parse import urlsplit
+from urllib.request import url2pathname
 
 from django.conf import settings
 from weasyprint import CSS, HTML, Document
 from weasyprint.text.fonts import FontConfiguration
-from weasyprint.urls import URLFetcher
+from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from .kinds import PRINTED
 
@@ -20,8 +22,21 @@ STYLES = [
 
 # One for the process: each new one would keep its memory for good.
 FONTS = FontConfiguration()
-# A document has nothing to fetch but our own fonts.
-FETCHER = URLFetcher(allowed_protocols=["file"])
+
+
+class OwnFonts(URLFetcher):  # type: ignore[misc]  # weasyprint has no types
+    """A document has nothing to fetch but our own fonts, whatever its text has become."""
+
+    def fetch(self, url: str, headers: dict[str, str] | None = None) -> URLFetcherResponse:
+        """Raises ValueError for anything else, which is then left out."""
+        parts = urlsplit(url)
+        path = Path(url2pathname(parts.path)).resolve()
+        if parts.scheme != "file" or settings.FONTS_DIR.resolve() not in path.parents:
+            raise ValueError("a document fetches nothing but its fonts")
+        return super().fetch(url, headers)
+
+
+FETCHER = OwnFonts(allowed_protocols=["file"])
 
 
 def lay_out(html: str) -> Document:

@@ -25,7 +25,7 @@ class HandOverBody(Body):
 
 
 class SentBody(Body):
-    """A tracking note for the receiver; nobody else will see it."""
+    """A tracking note for the receiver; besides them only coordinators can read it."""
 
     note = serializers.CharField(default="", allow_blank=True, max_length=LONGEST_NOTE)
 

@@ -58,7 +58,7 @@ class ColourBody(Body):
 
     colour = serializers.CharField(max_length=40)
     value = serializers.RegexField(
-        r"^#[0-9a-f]{6}$",
+        r"^#[0-9a-f]{6}\Z",
         required=False,
         help_text="How it looks, for yarn that somebody brings along: then it is a new colour.",
     )

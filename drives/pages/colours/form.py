@@ -30,7 +30,8 @@ class PaletteColourForm(forms.Form):
     )
 
     def __init__(self, *args: Any, stocks: Mapping[str, Stock], **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        # A row that is left empty is one without a name, and not no row.
+        super().__init__(*args, **{**kwargs, "empty_permitted": False})
         self.stocks = stocks
         if not self["own"].value():
             for field in ("name", "value"):
@@ -115,7 +116,8 @@ def edited_data(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[st
     """The forms' data after the press of a button that adds, moves or leaves out a colour."""
     rows = _rows(sent)
     do, _colon, what = sent.get("do", "").partition(":")
-    at = int(what) if what.isdecimal() and int(what[:4]) < len(rows) else None
+    known = what.isdecimal() and len(what) <= 4 and int(what) < len(rows)
+    at = int(what) if known else None
     if do == "add" and what in stocks:
         rows.append({"name": what, "value": stocks[what].yarns[0].value, "own": "", "at_most": ""})
     elif do == "own":

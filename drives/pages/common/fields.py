@@ -131,7 +131,7 @@ class LooksField(forms.RegexField):
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(
-            r"^#[0-9a-fA-F]{6}$",
+            r"^#[0-9a-fA-F]{6}\Z",
             label=gettext_lazy("How it looks"),
             widget=forms.TextInput(attrs={"type": "color"}),
             **kwargs,

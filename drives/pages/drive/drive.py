@@ -31,6 +31,7 @@ class DriveForm(ActionForm):
     purpose = forms.CharField(
         label=gettext_lazy("What for"),
         required=False,
+        max_length=2000,
         widget=forms.Textarea(attrs={"rows": 3}),
         help_text=gettext_lazy("A few words for the knitters."),
     )

@@ -122,6 +122,6 @@ def _gauge(naming: BlanketForm, units: str) -> Decimal | None:
     """The gauge typed so far, over 10 cm; None while it is no usable number."""
     try:
         gauge = Decimal(str(naming["gauge"].value()))
-    except InvalidOperation:
+        return measures.to_gauge(gauge, units) if 1 <= gauge <= 99 else None
+    except InvalidOperation:  # also where “nan” is compared
         return None
-    return measures.to_gauge(gauge, units) if 1 <= gauge <= 99 else None
