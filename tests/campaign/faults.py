@@ -15,7 +15,8 @@ from shared import processes
 from tests.mail_server import HANG_UP
 from tests.services import free_port
 
-from .host import Host, faketime
+from . import clock
+from .host import Host
 
 Fault = Callable[[Host, Random], AbstractContextManager[None]]
 # When British clocks go forward.
@@ -124,9 +125,9 @@ def clock_put_forward(host: Host, random: Random) -> Iterator[None]:
     """To shortly before the change to summer time, over it, and back to where it was."""
     assert host.clock is not None
     shift = SUMMER_TIME - datetime.now(UTC) - timedelta(seconds=3)
-    host.clock.write_text(f"+{shift.total_seconds():.0f}")
+    host.clock.put(int(shift.total_seconds()))
     yield
-    host.clock.write_text("+0")
+    host.clock.put(0)
 
 
 @contextmanager
@@ -178,5 +179,5 @@ WITH_CLOCK: dict[str, Fault] = {"clock-put-forward": clock_put_forward}
 
 def to_be_had(*, postgres: bool) -> dict[str, Fault]:
     """All that this machine can do to such a site."""
-    clock = WITH_CLOCK if faketime() else {}
-    return ANYWHERE | (WITH_POSTGRES if postgres else {}) | clock
+    there = WITH_CLOCK if clock.can_be_had() else {}
+    return ANYWHERE | (WITH_POSTGRES if postgres else {}) | there

@@ -16,16 +16,10 @@ from tests.mail_server import MailServer
 from tests.services import free_port
 from tests.shared.site import descendants
 
+from .clock import Clock
 from .servers import Postgres, Redis
 
 SETTINGS = "tests.campaign.settings"
-FAKETIME = "/usr/lib/*/faketime/libfaketimeMT.so.1"
-
-
-def faketime() -> str | None:
-    """The library that shows processes another time; None where it is not installed."""
-    found = sorted(Path("/").glob(FAKETIME.lstrip("/")))
-    return str(found[0]) if found else None
 
 
 class Host:
@@ -37,7 +31,7 @@ class Host:
         self.port = free_port()
         self.postgres = Postgres() if postgres else None
         self.redis = Redis() if postgres else None
-        self.clock = self.data / "clock" if clock else None
+        self.clock = Clock(self.data) if clock else None
         self.env = {
             "DJANGO_SETTINGS_MODULE": SETTINGS,
             "MITREWISE_DATA": str(self.data),
@@ -54,14 +48,8 @@ class Host:
         """A supervisor with the site; on ``port`` a second one."""
         kept = {name: value for name, value in os.environ.items() if "MITREWISE_" not in name}
         env = kept | self.env
-        if self.clock and (library := faketime()):
-            self.clock.write_text("+0")
-            env |= {
-                "LD_PRELOAD": library,
-                "FAKETIME_TIMESTAMP_FILE": str(self.clock),
-                "FAKETIME_CACHE_DURATION": "1",
-                "FAKETIME_DONT_FAKE_MONOTONIC": "1",
-            }
+        if self.clock:
+            env |= self.clock.env
         return subprocess.Popen(
             [sys.executable, "manage.py", "serve", "--port", str(port or self.port)],
             cwd=processes.BASE_DIR, env=env, stdout=self._said, stderr=self._said,

@@ -66,7 +66,7 @@ def campaign(
     outcome.wrong += _settle(host)
     host.stop()
     outcome.wrong += watch.wrong
-    outcome.wrong += _looked_over(book, world)
+    outcome.wrong += _looked_over(book, world, aged=host.clock is not None)
     outcome.answers, outcome.acts = book.answers, book.answers.total()
     outcome.facts = book.sure.total() + book.done.total()
     outcome.looks, outcome.audits = watch.looks, watch.audits
@@ -155,10 +155,10 @@ def _unfinished() -> int:
     return Sheet.objects.exclude(status__in=[Status.DONE, Status.FAILED]).count()
 
 
-def _looked_over(book: Book, world: World) -> Iterator[str]:
+def _looked_over(book: Book, world: World, *, aged: bool) -> Iterator[str]:
     close_old_connections()
     yield from (f"audit: {finding}" for finding in audit())
-    yield from compared(book, world.first_event)
+    yield from compared(book, world.first_event, aged=aged)
     for quilt in world.quilts:
         blanket = Blanket.objects.get(pk=quilt.pk)
         for wrong in followed(blanket, changes=quilt.changes):
