@@ -1,6 +1,8 @@
 """How long things are kept, by setting; and the task that keeps to it."""
 
+import re
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from django.core.exceptions import ImproperlyConfigured
@@ -17,6 +19,8 @@ from shared.kept import TABLE, kept
 from tests.cast import Cast
 from tests.desk import Desk
 
+ROOT = Path(__file__).parents[2]
+
 
 def test_what_is_not_set_is_as_the_table_says() -> None:
     assert kept("") == {name: timedelta(days=row.days) for name, row in TABLE.items()}
@@ -28,6 +32,13 @@ def test_what_is_not_set_is_as_the_table_says() -> None:
 def test_what_is_not_understood_is_told(text: str) -> None:
     with pytest.raises(ImproperlyConfigured, match="MITREWISE_KEPT_DAYS must look like"):
         kept(text)
+
+
+def test_a_task_keeps_to_each_row_of_the_table() -> None:
+    tasks_of_all = [path.read_text() for path in ROOT.glob("*/**/tasks.py")]
+    tasks_of_all += [(ROOT / "drives/tasks.py").read_text()]
+    kept_to = set(re.findall(r'(?:KEPT|until)\["(\w+)"\]', " ".join(tasks_of_all)))
+    assert kept_to == set(TABLE)
 
 
 def test_what_is_over_goes_after_its_time(cast: Cast, desk: Desk, settings: Settings) -> None:
