@@ -7,7 +7,6 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from django.contrib.sessions.models import Session
 from django.core import mail
 from django.test import Client
 from django.utils import timezone
@@ -17,7 +16,7 @@ from accounts import actions
 from accounts.actions import Invited
 from accounts.actions.mails import MAIL
 from accounts.actions.post import FIRST_WAIT, LEASE
-from accounts.models import Invitation, Mail, Role
+from accounts.models import Invitation, Mail, Role, Session
 from accounts.post import deliver
 from accounts.tasks import (
     forget_mails,

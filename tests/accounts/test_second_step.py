@@ -57,9 +57,14 @@ def give_password(member: Member) -> tuple[Client, str]:
     return client, answer.headers["Location"]
 
 
+@pytest.mark.django_db(transaction=True)
+def test_its_owner_is_told(cast: Cast) -> None:
+    set_up(cast.olga)
+    assert "Signing in asks for a code now" in [letter.subject for letter in outbox()]
+
+
 def test_a_password_alone_does_not_let_in(cast: Cast) -> None:
     _client, secret = set_up(cast.olga)
-    assert "Signing in asks for a code now" in [letter.subject for letter in outbox()]
     client, asked = give_password(cast.olga)
     assert asked == "/account/2fa/authenticate/"
     assert client.get("/me/").status_code == 302

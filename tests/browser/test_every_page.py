@@ -15,7 +15,7 @@ FILES = (
     *("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed", "drives:yarn_csv"),
     "drives:circle_data",
 )
-NO_PAGES = ("api:", "health", "drives:live", *FILES)
+NO_PAGES = ("api:", "health", "metrics", "drives:live", *FILES)
 SEEN_BY = ("anonymous", "volunteer", "organiser")
 # Organisers see every page that volunteers see; on these a volunteer finds other things to do.
 OF_VOLUNTEERS = (
