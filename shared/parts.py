@@ -63,7 +63,16 @@ def queue_options(url: SplitResult | None, queue: Path) -> dict[str, Any]:
     if url:
         # Seconds: after which a message that a dead worker took is given to another one, and
         # how long a request that sends one may wait for a Redis that is out of reach, or hangs.
-        return {"visibility_timeout": 600, "socket_connect_timeout": 1, "socket_timeout": 2}
+        return {
+            "visibility_timeout": 600,
+            "socket_connect_timeout": 1,
+            "socket_timeout": 1.5,
+            # Who cannot send goes on without; a worker has a patience of its own.
+            "max_retries": 1,
+            "interval_start": 0,
+            "interval_step": 0,
+            "interval_max": 0,
+        }
     waiting, done, control = (queue / name for name in ("waiting", "done", "control"))
     for folder in (waiting, done, control):
         folder.mkdir(parents=True, exist_ok=True)

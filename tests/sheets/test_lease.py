@@ -57,6 +57,13 @@ def how(sheet: Sheet) -> tuple[str, int, str]:
     return str(sheet.status), sheet.attempt, sheet.error
 
 
+def test_a_dead_workers_sheet_is_begun_again_within_fifteen_seconds(settings: Settings) -> None:
+    entries = settings.CELERY_BEAT_SCHEDULE.values()
+    (sweep,) = (entry for entry in entries if entry["task"] == tasks.sweep_sheets.name)
+    assert LEASE + timedelta(seconds=sweep["schedule"]) < timedelta(seconds=13)
+    assert LEASE.total_seconds() > 3 * tasks.BEAT_SECONDS
+
+
 def test_of_two_deliveries_one_takes_it(sheet: Sheet) -> None:
     assert take(sheet).attempt == 1
     assert take_sheet(sheet_id=sheet.pk, now=NOW) is None
