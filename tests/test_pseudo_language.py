@@ -26,7 +26,7 @@ from tests.letters.conftest import post
 from tests.matrix.world import World, make_world
 from tests.postman import outbox
 from tests.pseudo import Data, Page, outside, speak_it, strings
-from tests.test_access_matrix import LINES, ROLES, Line, address
+from tests.test_access_matrix import LINES, ROLES, Line, address, just_asked
 
 pytestmark = pytest.mark.django_db
 
@@ -105,6 +105,7 @@ def readers(world: World) -> dict[str, Client]:
     for role, client in clients.items():
         if user := world.user(role):
             client.force_login(user)
+            just_asked(client)
     return clients
 
 

@@ -13,7 +13,7 @@ pytestmark = pytest.mark.browser
 # Answers for programs, and files.
 FILES = (
     *("drives:sheet_file", "drives:export", "drives:map_file", "drives:feed", "drives:yarn_csv"),
-    "drives:circle_data",
+    *("drives:circle_data", "metrics"),
 )
 NO_PAGES = ("api:", "health", "metrics", "drives:live", *FILES)
 SEEN_BY = ("anonymous", "volunteer", "organiser")
