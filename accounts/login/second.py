@@ -1,7 +1,6 @@
 """The second step when signing in: what allauth asks the site about it."""
 
 import base64
-import io
 from hashlib import sha256
 
 import segno
@@ -27,9 +26,9 @@ class SecondStep(DefaultMFAAdapter):  # type: ignore[misc]
 
     def build_totp_svg(self, url: str) -> str:
         """With the maker of all our codes."""
-        drawn = io.BytesIO()
-        segno.make(url, error="m", micro=False).save(drawn, kind="svg", xmldecl=False, scale=5)
-        return drawn.getvalue().decode()
+        drawn: str = segno.make(url, error="m", micro=False).svg_inline(scale=5)
+        # It is shown as a picture, which stands alone, so it must say what it is.
+        return drawn.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
 
     def encrypt(self, text: str) -> str:
         """Under today's secret key."""
