@@ -12,7 +12,7 @@ from resource import RLIM_INFINITY, RLIMIT_FSIZE, prlimit
 import redis
 
 from shared import processes
-from tests.mail_server import HANG_UP
+from tests.mail_server import HANG_UP, SILENCE
 from tests.services import free_port
 
 from . import clock
@@ -163,6 +163,7 @@ ANYWHERE: dict[str, Fault] = {
     "supervisor-killed": supervisor_killed,
     "all-killed": all_killed,
     "mail-hangs-up": mail(hello=HANG_UP),
+    "mail-silent": mail(hello=SILENCE),
     "mail-refuses-for-now": mail(RCPT="451 later"),
     "disk-full": disk_full,
     "two-supervisors": two_supervisors,

@@ -10,6 +10,7 @@ from random import Random
 
 from django.db import OperationalError, close_old_connections
 
+from accounts.models import Mail
 from drives.audit import audit
 from drives.models import Blanket, Sheet, Status
 
@@ -66,6 +67,7 @@ def campaign(
     outcome.wrong += _settle(host)
     host.stop()
     outcome.wrong += watch.wrong
+    outcome.wrong += _lost_mails(host)
     outcome.wrong += _looked_over(book, world, aged=host.clock is not None)
     outcome.answers, outcome.acts = book.answers, book.answers.total()
     outcome.facts = book.sure.total() + book.done.total()
@@ -163,3 +165,12 @@ def _looked_over(book: Book, world: World, *, aged: bool) -> Iterator[str]:
         blanket = Blanket.objects.get(pk=quilt.pk)
         for wrong in followed(blanket, changes=quilt.changes):
             yield f"blanket {quilt.pk}: {wrong}"
+
+
+def _lost_mails(host: Host) -> Iterator[str]:
+    """What counts as sent must have come to the mail server; what waits is not lost."""
+    close_old_connections()
+    came = "\n".join(host.mail.got)
+    for mail in Mail.objects.exclude(sent_at=None):
+        if mail.to not in came:
+            yield f"lost: {mail} to {mail.to} counts as sent"
