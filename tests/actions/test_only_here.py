@@ -18,6 +18,7 @@ WRITING = {
 WRITERS = (
     *("accounts/actions/", "drives/actions/"),
     *(
+        "shared/bucket.py",  # a storage
         "shared/changes.py",
         "shared/only_one.py",
         "accounts/models/event.py",
@@ -31,11 +32,13 @@ WRITERS = (
 def calls(source: str, named: Collection[str]) -> Iterator[tuple[int, str]]:
     """Each call by one of these names: its line and its name.
 
-    Files are no rows: a ``storage`` may save and delete them.
+    Files are no rows: a ``storage`` may save and delete them. The environment is none either.
     """
     for node in ast.walk(ast.parse(source)):
         match node:
-            case ast.Call(ast.Attribute(ast.Name("storage"))):
+            case ast.Call(ast.Attribute(ast.Name("storage" | "default_storage"))):
+                continue
+            case ast.Call(ast.Attribute(ast.Attribute(ast.Name("os"), "environ"))):
                 continue
             case ast.Call(ast.Attribute(_, name) | ast.Name(name)) if name in named:
                 yield node.lineno, name

@@ -50,7 +50,7 @@ def through_the_door(page: Page, email: str) -> None:
     page.get_by_role("main").get_by_role("link", name="Sign in").click()
     page.get_by_label("Email").fill(email)
     page.get_by_label("Password").first.fill(PASSWORD)
-    page.get_by_role("main").get_by_role("button", name="Sign in").click()
+    page.get_by_role("main").get_by_role("button", name="Sign in", exact=True).click()
     expect(page.get_by_role("button", name="Sign out")).to_be_visible()
 
 
