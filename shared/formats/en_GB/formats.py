@@ -12,3 +12,4 @@ WEEKDAY_MONTH_DAY_FORMAT = "l, j F"
 SENTENCE_DAY_FORMAT = "l j F"  # within a sentence: on Tuesday 17 November
 MOMENT_FORMAT = "j F Y, H:i"
 MONTH_DAY_TIME_FORMAT = "j F, H:i"
+ZONE_FORMAT = "e"  # the clock that a moment is told by

@@ -8,3 +8,4 @@ WEEKDAY_MONTH_DAY_FORMAT = "l, F j"
 SENTENCE_DAY_FORMAT = "l, F j"
 MOMENT_FORMAT = "F j, Y, g:i a"
 MONTH_DAY_TIME_FORMAT = "F j, g:i a"
+ZONE_FORMAT = "e"  # the clock that a moment is told by
