@@ -19,14 +19,15 @@ from drives.actions.drives.gifts import GiftDescription, describe_gift
 from drives.actions.drives.rules import note_rules
 from drives.actions.paper.codes import code_of
 from drives.actions.paper.finders import leave_note
-from drives.actions.paper.sheets import resend_sheets
+from drives.actions.paper.sheets import request_sheet, resend_sheets
 from drives.actions.squares.measurements import Measured, measure_square
 from drives.actions.squares.weights import weigh_square
 from drives.actions.yarn.store import change_yarn
 from drives.craft.layout.layout import Layout
 from drives.craft.receivers.rules import Rules
+from drives.sheets.kinds import STATUS
 from shared.transactions import writing
-from tests.cast import Cast
+from tests.cast import DAY, Cast
 from tests.conftest import Plan
 from tests.desk import NOW, SETTINGS, places
 from tests.store import FACTS, Shelf, new_yarn
@@ -108,7 +109,8 @@ def test_every_lock_comes_in_its_turn(cast: Cast, plan: Plan, will: Member) -> N
         Shelf(yarn, cast.cora).hand_out(will, 50)
         facts: Any = FACTS | {"colour": "Blue"}
         change_yarn(yarn=yarn, by=cast.cora, now=now, **facts)
-        resend_sheets(error="", now=now)
+        request_sheet(kind=STATUS, blanket=desk.blanket, by=cast.cora, options={}, now=now)
+        resend_sheets(error="", now=now + DAY)
         make_feed(member=will, now=now)
         circle = {"units": "cm", "english": "american", "time_zone": "UTC"}
         change_circle(circle=cast.circle, by=cast.olga, name="Pier", now=now, **circle)
