@@ -29,6 +29,7 @@ class OneOfMany(PersistentScheduler):
 
         if not self._is_ours():
             return BEAT_SECONDS
+        self._believe_the_clock()
         return min(float(super().tick(*args, **options)), BEAT_SECONDS)
 
     def close(self) -> None:
@@ -38,6 +39,19 @@ class OneOfMany(PersistentScheduler):
             self._lease.give_up()
         except DatabaseError:
             logger.info("the scheduler could not give up its lease")
+
+    def _believe_the_clock(self) -> None:
+        """What ran last in a time still to come, as after a clock was put back, ran just now.
+
+        It would wait until that time comes again.
+        """
+        ahead = False
+        for entry in self.schedule.values():
+            now = entry.default_now()
+            if entry.last_run_at is not None and entry.last_run_at > now:
+                entry.last_run_at, ahead = now, True
+        if ahead:
+            self.populate_heap()
 
     def _is_ours(self) -> bool:
         close_old_connections()
