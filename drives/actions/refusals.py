@@ -97,7 +97,7 @@ def not_your_swatch(name: str) -> Refused:
 
 
 def not_your_yarn(yarn: Yarn) -> Refused:
-    text = _("Only who has “%(yarn)s”, or a coordinator, can do this.") % {"yarn": yarn}
+    text = _("Only the person who has “%(yarn)s”, or a coordinator, can do this.") % {"yarn": yarn}
     return Refused("not-yours", text)
 
 
@@ -196,7 +196,10 @@ def piece_is_theirs(piece: Piece, name: str) -> Refused:
 
 
 def not_your_piece(piece: Piece) -> Refused:
-    text = _("Only who has the piece %(piece)s, who gets it next, or a coordinator can do this.")
+    text = _(
+        "Only the person who has the piece %(piece)s, the one who gets it next, "
+        "or a coordinator can do this."
+    )
     return Refused("not-yours", text % {"piece": piece.name})
 
 

@@ -46,7 +46,7 @@ FRAMEWORK = {
     ),
     "throttled": (
         "too-many-requests",
-        gettext_lazy("That were a lot of calls; please wait a little and go on then."),
+        gettext_lazy("That was a lot of calls; please wait a little, then go on."),
     ),
 }
 

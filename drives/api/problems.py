@@ -93,7 +93,7 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         409,
         gettext_lazy("In somebody else’s hands"),
         gettext_lazy(
-            "Only who has, or knitted, the square or piece can do this, or a coordinator for them."
+            "Only the person who has or knitted it, or a coordinator for them, can do this."
         ),
     ),
     "not-taken": ProblemKind(

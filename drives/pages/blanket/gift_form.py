@@ -24,7 +24,7 @@ ANSWERS = {
 }
 QUESTIONS = {
     "washed": gettext_lazy("Has it been washed?"),
-    "holes": gettext_lazy("Has it holes that catch a finger or a tube?"),
+    "holes": gettext_lazy("Does it have holes that catch a finger or a tube?"),
     "fringe": gettext_lazy("Has it a fringe, bows or buttons?"),
     "smoke_free": gettext_lazy("Does it come from homes without smoke?"),
     "pet_free": gettext_lazy("Is it free from pet hair?"),

@@ -51,7 +51,7 @@ def revoke_feed(request: SignedInRequest, circle_id: int) -> HttpResponse:
     me = member_of(request.user, circle_id)
     if request.method == "POST":
         if feeds.revoke_feed(member=me, now=timezone.now()):
-            messages.success(request, _("Your calendar’s address answers no more."))
+            messages.success(request, _("Your calendar’s address no longer works."))
         return redirect("drives:calendar", circle_id)
     return confirm(
         request,

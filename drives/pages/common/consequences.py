@@ -101,7 +101,7 @@ def arranging(piece: Piece) -> list[str]:
     told = []
     queue = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
     if queue:
-        told.append(_("In line for it, the first first: %(names)s.") % {"names": ", ".join(queue)})
+        told.append(_("In line for it, in order: %(names)s.") % {"names": ", ".join(queue)})
     return [
         *told,
         _("Nobody else can be given it meanwhile."),

@@ -113,7 +113,10 @@ def test_what_was_told_can_be_taken_back(desk: Desk, cast: Cast, will: Member) -
     hand_overs.tell_contact(hand_over=hand_over, by=will, contact=OTHER)
     hand_overs.tell_contact(hand_over=hand_over, by=will, contact="")
     assert desk.hand_over("A1").receiver_contact == ""
-    only = "Only who has the piece A1, who gets it next, or a coordinator can do this."
+    only = (
+        "Only the person who has the piece A1, the one who gets it next, "
+        "or a coordinator can do this."
+    )
     with refused("not-yours", only):
         hand_overs.tell_contact(hand_over=hand_over, by=cast.cora, contact="the parish hall")
     desk.cancel("A1", will)
@@ -129,7 +132,10 @@ def test_a_coordinator_does_all_of_it_for_both(desk: Desk, cast: Cast) -> None:
 
 
 def test_who_is_not_in_it_does_none_of_it(desk: Desk, cast: Cast, will: Member) -> None:
-    only = "Only who has the piece A1, who gets it next, or a coordinator can do this."
+    only = (
+        "Only the person who has the piece A1, the one who gets it next, "
+        "or a coordinator can do this."
+    )
     with refused("not-yours", only):
         desk.arrange("A1", cast.paul, by=will)
     with refused("not-yours", only):  # without having asked for it

@@ -36,7 +36,10 @@ def test_a_coordinator_takes_what_lies_about(desk: Desk, cast: Cast) -> None:
 
 
 def test_others_do_not(desk: Desk, will: Member) -> None:
-    told = "Only who has the piece A1, who gets it next, or a coordinator can do this."
+    told = (
+        "Only the person who has the piece A1, the one who gets it next, "
+        "or a coordinator can do this."
+    )
     with refused("not-yours", told):
         take(desk, will)
 

@@ -93,7 +93,7 @@ def test_members_take_off_the_books_what_they_have_themselves(shelf: Shelf, cast
     shelf.knit_up(cast.vera, 15, by=cast.vera)
 
     assert shelf.hands() == {"Paul": 40, "Vera": 25}
-    sentence = "Only who has “Navy”, or a coordinator, can do this."
+    sentence = "Only the person who has “Navy”, or a coordinator, can do this."
     for somebody in (cast.paul, None):
         with refused("not-yours", sentence):
             shelf.knit_up(somebody, 5, by=cast.vera)

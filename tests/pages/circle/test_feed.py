@@ -73,7 +73,7 @@ def test_a_new_address_ends_the_one_before(
     assert anybody.get(first).status_code == 404
     assert anybody.get(second).status_code == 200
     told = vera.press(f"/circles/{cast.circle.pk}/calendar/revoke/")
-    assert "answers no more" in told
+    assert "no longer works" in told
     assert anybody.get(second).status_code == 404
     assert "Make an address" in vera.read(f"/circles/{cast.circle.pk}/calendar/")
 

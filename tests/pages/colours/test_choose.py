@@ -74,7 +74,7 @@ def test_what_is_refused_is_said_there(desk: Desk, vera: Reader) -> None:
 
 def test_others_cannot(desk: Desk, vera: Reader, stan: Reader) -> None:
     other = at(desk).replace("A1", "B1")
-    assert "Only who has it in hand can choose" in vera.read(other)
+    assert "Only the person who has it in hand" in vera.read(other)
     assert vera.post(other, {"do": "choose", "colour": "rust"}).status_code == 409
     assert stan.get(at(desk)).status_code == 404
 
