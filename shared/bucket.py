@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from http import HTTPStatus
 from typing import Any
 
 from boto3.exceptions import Boto3Error
@@ -40,9 +41,13 @@ class Bucket(S3Storage):  # type: ignore[misc]
     def _open(self, name: str, mode: str = "rb") -> "File[bytes]":
         """Fetched at once: who reads on while a page is being sent could not be told any more."""
         with _answering():
-            file: File[bytes] = super()._open(name, mode)
-            if "r" in mode:
-                file.open()
+            try:
+                file: File[bytes] = super()._open(name, mode)
+                if "r" in mode:
+                    file.open()
+            except FileNotFoundError:
+                self._look_for_bucket()
+                raise
         return file
 
     def _save(self, name: str, content: "File[bytes]") -> str:
@@ -52,10 +57,29 @@ class Bucket(S3Storage):  # type: ignore[misc]
     def delete(self, name: str) -> None:
         with _answering():
             super().delete(name)
+            self._look_for_bucket()
 
     def exists(self, name: str) -> bool:
         with _answering():
-            return bool(super().exists(name))
+            there = bool(super().exists(name))
+            if not there:
+                self._look_for_bucket()
+        return there
+
+    def listdir(self, path: str) -> tuple[list[str], list[str]]:
+        with _answering():
+            folders, files = super().listdir(path)
+        return folders, files
+
+    def _look_for_bucket(self) -> None:
+        """That a file is not there must not be said of a bucket that is not there."""
+        try:
+            self.connection.meta.client.head_bucket(Bucket=self.bucket_name)
+        except ClientError as problem:
+            if problem.response["ResponseMetadata"]["HTTPStatusCode"] != HTTPStatus.NOT_FOUND:
+                raise
+            sentence = f"There is no bucket “{self.bucket_name}” at {self.endpoint_url}."
+            raise FilesAway(sentence) from problem
 
 
 @contextmanager

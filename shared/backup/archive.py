@@ -63,7 +63,7 @@ def write(file: Path, *, now: datetime) -> Contents:
             contents = _write(part, Path(folder), now)
         part.replace(file)
     except FilesAway as problem:
-        raise BackupProblem(f"The place where documents are kept fails: {problem}.") from problem
+        raise _said(problem) from problem
     finally:
         part.unlink(missing_ok=True)
     return contents
@@ -100,6 +100,10 @@ def _add_files(tar: tarfile.TarFile, names: Iterable[str]) -> tuple[dict[str, st
     return files, gone
 
 
+def _said(problem: FilesAway) -> BackupProblem:
+    return BackupProblem(f"The place where documents are kept fails: {str(problem).rstrip('.')}.")
+
+
 def _add(tar: tarfile.TarFile, name: str, content: IO[bytes], size: int) -> None:
     member = tarfile.TarInfo(name)
     member.size, member.mode = size, 0o600
@@ -126,12 +130,14 @@ def restore(file: Path) -> Contents:
 
     Raises BackupProblem, before anything is written or when what was written is not the same.
     """
-    _refuse_unless_empty()
     try:
+        _refuse_unless_empty()
         with tarfile.open(file, "r:") as tar:
             kept = Kept(tar)
             contents = _contents(kept)
             _restore(kept, contents)
+    except FilesAway as problem:
+        raise _said(problem) from problem
     except FileNotFoundError as problem:
         raise BackupProblem(f"There is no file {file}.") from problem
     except tarfile.TarError as problem:

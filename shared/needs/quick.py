@@ -78,5 +78,8 @@ def files() -> Iterator[str]:
         return
     try:
         default_storage.exists("whatever")
-    except FilesAway:
-        yield "The storage of files does not answer. Correct MITREWISE_STORAGE_URL, or wait for it."
+    except FilesAway as problem:
+        yield (
+            f"The storage of files fails: {str(problem).rstrip('.')}. Correct "
+            "MITREWISE_STORAGE_URL, or wait for it."
+        )

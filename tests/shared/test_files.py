@@ -15,6 +15,7 @@ from pytest_django import Settings
 from shared import parts
 from shared.bucket import Bucket
 from shared.files import FilesAway
+from shared.needs import outside, quick
 from tests.services import free_port, object_storage
 
 
@@ -63,10 +64,25 @@ def test_a_bucket_that_refuses_all_is_away(settings: Settings) -> None:
         default_storage.save("sheets/7-1.pdf", ContentFile(b"x"))
 
 
-def test_a_bucket_that_is_not_there_takes_nothing(settings: Settings, bucket: str) -> None:
+def test_a_bucket_that_is_not_there_is_not_one_without_files(
+    settings: Settings, bucket: str
+) -> None:
     keep(settings, f"{bucket}-of-others")
+    storage = default_storage
+    for ask in (storage.open, storage.exists, storage.delete):
+        with pytest.raises(FilesAway, match="There is no bucket “blankets-of-others” at http://"):
+            ask("sheets/7-1.pdf")
     with pytest.raises(FilesAway):
-        default_storage.save("sheets/7-1.pdf", ContentFile(b"x"))
+        storage.listdir("")
+    with pytest.raises(FilesAway):
+        storage.save("sheets/7-1.pdf", ContentFile(b"x"))
+
+
+def test_an_operator_is_told_of_a_bucket_that_is_not_there(settings: Settings, bucket: str) -> None:
+    keep(settings, f"{bucket}-of-others")
+    for need in (quick.files, outside.storage):
+        (sentence,) = need()
+        assert "bucket" in sentence
 
 
 def test_nobody_waits_long_for_one_that_hangs() -> None:
