@@ -282,6 +282,7 @@ MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_TOTP_TOLERANCE = 1  # clocks of telephones that are half a minute out
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not PRODUCTION
 ACCOUNT_REAUTHENTICATION_REQUIRED = True
+ACCOUNT_REAUTHENTICATION_METHODS = ("password", "mfa")  # and by no code in an e-mail
 ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # who has no login here is not written to

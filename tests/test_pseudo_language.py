@@ -33,8 +33,8 @@ pytestmark = pytest.mark.django_db
 READERS = ("anonymous", "volunteer", "organiser")
 WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
-NOT_FOR_READERS = ("health", "account_request_reauthentication_code")
-"""For machines, and whoever runs them; a page of allauth's that nothing here leads to."""
+NOT_FOR_READERS = ("health",)
+"""For machines, and whoever runs them."""
 
 
 @pytest.fixture(scope="module", autouse=True)
