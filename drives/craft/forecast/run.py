@@ -19,6 +19,7 @@ from typing import NamedTuple
 from drives.craft.places import Place
 
 from .fabrics import Fabrics
+from .normal import beyond
 from .prepared import Prepared
 from .situation import after, present
 
@@ -136,9 +137,7 @@ class Run:
         spread, luck = self.prepared.pace[knitter].spread, self._luck[square]
         if not spread or done <= 0:
             return max(done, median * exp(spread * luck))
-        # The same luck among what is still possible: in the upper tail, where floats are exact.
-        tail = _NORMAL.cdf(-log(done / median) / spread) * _NORMAL.cdf(-luck)
-        return max(done, median * exp(-spread * _NORMAL.inv_cdf(max(tail, 1e-300))))
+        return max(done, median * exp(spread * beyond(log(done / median) / spread, luck)))
 
     def _play(self) -> None:
         prepared, at_once = self.prepared, self.prepared.at_once

@@ -14,7 +14,7 @@ from drives.actions.drives.drives import change_drive
 from drives.actions.paper.kind import SheetKind
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.layout.layout import Layout
-from drives.models import Blanket, Mode, Sheet, Status
+from drives.models import Blanket, Claim, Mode, Sheet, Status
 from drives.readings.foretold import Foretold, newest, read_foretold
 from drives.sheets.foretell import foretell
 from drives.sheets.kinds import FORECAST, PANELS
@@ -238,3 +238,26 @@ def test_proposals_for_panels(desk: Desk, cast: Cast) -> None:
     assert [each["sewing"] for each in made["proposals"]] == pytest.approx([0, 30, 60, 30, 60])
     assert all(each["early"] <= each["half"] <= each["sure"] for each in made["proposals"])
     assert made["proposals"][0]["unbeaten"]
+
+
+@pytest.mark.parametrize("days", [0.5, 5])
+@pytest.mark.parametrize("held", [21, 26, 27, 400])
+def test_a_square_that_is_held_long_moves_the_date_by_weeks_and_no_decades(
+    cast: Cast, days: float, held: int
+) -> None:
+    """Twenty squares of the same days, one after the other; then one is not given back."""
+    past = Desk(new_blanket(cast.olga, Layout(20, 1, 20), mode=Mode.TRAVELLING))
+    begun = NOW - held * DAY - 20 * days * DAY
+    for number, place in enumerate(past.blanket.plan().places):
+        past.claim(str(place), cast.vera)
+        past.finish(str(place), cast.vera)
+        claim = Claim.objects.get(square=past.square(str(place)))
+        Claim.objects.filter(pk=claim.pk).update(
+            taken_at=begun + number * days * DAY,
+            due_at=begun + (number + 20) * days * DAY,
+            ended_at=begun + (number + 1) * days * DAY,
+        )
+    desk = Desk(new_blanket(cast.olga, Layout(2, 2, 20), mode=Mode.TRAVELLING))
+    desk.claim("A1", cast.vera)
+    Claim.objects.open().update(taken_at=NOW - held * DAY)
+    assert sure(forecast(desk)) < TODAY + 30 * DAY + 4 * held * DAY
