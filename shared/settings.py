@@ -319,7 +319,7 @@ TIME_ZONE = "UTC"
 
 REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["drives.api.keys.ByKey", "drives.api.keys.BySession"],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_PERMISSION_CLASSES": ["drives.api.keys.MayCall"],
     "DEFAULT_THROTTLE_CLASSES": ["drives.api.throttles.Rates"],
     # None is no limit.
     "DEFAULT_THROTTLE_RATES": {"calls": "600/min", "plan": "120/min", "plan-anonymous": "30/min"},

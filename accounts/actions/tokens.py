@@ -16,9 +16,18 @@ USE_NOTED_EVERY = timedelta(minutes=1)
 
 
 def make_token(
-    *, user: User, name: str, now: datetime, days: int = LONGEST_DAYS
+    *,
+    user: User,
+    name: str,
+    now: datetime,
+    days: int = LONGEST_DAYS,
+    read_only: bool = False,
+    second_step: bool = False,
 ) -> tuple[ApiToken, str]:
-    """A new token for so many days and its key, which can be told only now. Raises LimitReached."""
+    """A new token for so many days and its key, which can be told only now. Raises LimitReached.
+
+    ``second_step``: whether ``user`` has one, and so gave it to sign in.
+    """
     spend("keys", now=now, person=f"user {user.pk}")
     key = secrets.token_urlsafe(32)
     with writing():
@@ -27,6 +36,8 @@ def make_token(
             name=name,
             digest=digest_of(key),
             prefix=key[:SHOWN],
+            read_only=read_only,
+            second_step=second_step,
             created_at=now,
             expires_at=now + timedelta(days=days),
         )

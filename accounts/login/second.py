@@ -48,13 +48,22 @@ class SecondStep(DefaultMFAAdapter):  # type: ignore[misc]
         return {"id": context.request.get_host().partition(":")[0], "name": SITE}
 
 
-def lacks_second_step(user: User) -> bool:
-    """Whether they are to have a second step, by the operator's choice, and have none."""
+def must_have_second_step(user: User) -> bool:
+    """Whether they are to have a second step, by the operator's choice."""
     return (
         settings.SECOND_FACTOR == "organisers"
         and Member.objects.present().organisers().filter(user=user).exists()
-        and not Authenticator.objects.filter(user=user, type__in=STEPS).exists()
     )
+
+
+def has_second_step(user: User) -> bool:
+    """Whether signing in asks them for more than a password."""
+    return bool(Authenticator.objects.filter(user=user, type__in=STEPS).exists())
+
+
+def lacks_second_step(user: User) -> bool:
+    """Whether they are to have a second step and have none."""
+    return must_have_second_step(user) and not has_second_step(user)
 
 
 def _locks() -> MultiFernet:

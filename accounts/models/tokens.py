@@ -43,12 +43,17 @@ class ApiTokenQuerySet(models.QuerySet["ApiToken"]):
 
 
 class ApiToken(models.Model):
-    """A key to the API; ``prefix`` is what its owner recognises it by. Old ones may have no end."""
+    """A key to the API; ``prefix`` is what its owner recognises it by. Old ones may have no end.
+
+    ``second_step``: its owner had a second step when they made it.
+    """
 
     user = models.ForeignKey(User, models.CASCADE, related_name="api_tokens")
     name = models.CharField(gettext_lazy("what it is for"), max_length=100)
     digest = models.CharField(max_length=64, unique=True)
     prefix = models.CharField(gettext_lazy("begins with"), max_length=12)
+    read_only = models.BooleanField(gettext_lazy("may only read"), default=False, db_default=False)
+    second_step = models.BooleanField(default=False, db_default=False)
     created_at = models.DateTimeField(gettext_lazy("made"))
     last_used_at = models.DateTimeField(gettext_lazy("last used"), null=True, blank=True)
     expires_at = models.DateTimeField(gettext_lazy("ends"), null=True, blank=True)

@@ -222,6 +222,16 @@ class TokenForm(ActionForm):
         max_length=length(ApiToken, "name"),
         help_text=gettext_lazy("So that you know later which one to revoke."),
     )
+    read_only = forms.TypedChoiceField(
+        label=gettext_lazy("What may it do?"),
+        choices=[
+            ("yes", gettext_lazy("Only read what I may see")),
+            ("no", gettext_lazy("Read and change all that I may")),
+        ],
+        coerce=lambda value: value == "yes",
+        initial="yes",
+        widget=forms.RadioSelect,
+    )
     days = forms.TypedChoiceField(
         label=gettext_lazy("It works for"),
         choices=[

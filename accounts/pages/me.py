@@ -12,6 +12,7 @@ from django.views.decorators.cache import never_cache
 
 from accounts import access, actions
 from accounts.login.notices import tell_owner
+from accounts.login.second import has_second_step
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import PersonForm, TokenForm
 from accounts.pages.signed_in import SignedInRequest, asked_again
@@ -88,7 +89,12 @@ def new_token(request: SignedInRequest) -> HttpResponse:
     """
     form = TokenForm(posted(request))
     done = form.carry_out(
-        lambda: actions.make_token(user=request.user, now=timezone.now(), **form.cleaned_data)
+        lambda: actions.make_token(
+            user=request.user,
+            second_step=has_second_step(request.user),
+            now=timezone.now(),
+            **form.cleaned_data,
+        )
     )
     if done:
         token, key = done.result

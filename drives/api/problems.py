@@ -33,8 +33,15 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         401,
         gettext_lazy("Key not accepted"),
         gettext_lazy(
-            "The key is unknown, too old or revoked, or its owner may not sign in any more."
+            "The key is unknown, too old or revoked, or its owner may not sign in any more. Or its "
+            "owner organises a circle, and made it without the second step that this site asks of "
+            "organisers."
         ),
+    ),
+    "key-only-reads": ProblemKind(
+        403,
+        gettext_lazy("The key may only read"),
+        gettext_lazy("Its owner chose so when they made it; this call changes something."),
     ),
     "not-allowed": ProblemKind(
         403,

@@ -65,7 +65,10 @@ class ByKeyScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-ca
             "type": "apiKey",
             "in": "header",
             "name": "Authorization",
-            "description": "“Token ” and the key, with the space between.",
+            "description": (
+                "“Token ” and the key, with the space between. A key may only read, or read and "
+                "change what its owner may, as they chose; it ends on its day."
+            ),
         }
 
 

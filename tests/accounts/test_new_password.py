@@ -60,7 +60,7 @@ def test_a_key_ends_on_its_day(cast: Cast) -> None:
 
 def test_a_key_is_made_after_the_password_is_given_once_more(cast: Cast, client: Client) -> None:
     client.force_login(cast.stan)
-    sent = {"name": "thief", "days": "30"}
+    sent = {"name": "thief", "read_only": "no", "days": "30"}
     asked = client.post("/me/keys/new/", sent)
     assert asked.headers["Location"].startswith("/account/reauthenticate/")
     wrong = client.post(asked.headers["Location"], {"password": "wrong"})
@@ -68,7 +68,9 @@ def test_a_key_is_made_after_the_password_is_given_once_more(cast: Cast, client:
     assert not ApiToken.objects.exists()
     made = client.post(asked.headers["Location"], {"password": PASSWORD})
     assert "It is shown only now" in made.content.decode()
-    assert ApiToken.objects.get().name == "thief"
+    token = ApiToken.objects.get()
+    assert (token.name, token.read_only, token.second_step) == ("thief", False, False)
+    assert "can do everything that you can do" in outbox()[-1].body
     assert outbox()[-1].subject == "A key to your circles has been made"
     assert outbox()[-1].to == ["stan@example.org"]
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 from accounts import actions
 from accounts.models import ApiToken, Circle, Invitation, Member, Role, digest_of
 from tests.cast import NOW, Cast, enter, open_link
+from tests.postman import outbox
 
 CIRCLE = {
     "name": "Tide Mill",
@@ -189,14 +190,16 @@ def test_me_keeps_name_and_hand(cast: Cast, client: Client) -> None:
 def test_a_new_key_is_shown_once(cast: Cast, client: Client) -> None:
     assert cast.vera.user
     enter(client, cast.vera.user)
-    answer = client.post("/me/keys/new/", {"name": "spreadsheet", "days": "30"})
+    answer = client.post("/me/keys/new/", {"name": "spreadsheet", "read_only": "yes", "days": "30"})
     key = re.search(r'value="([\w-]{43})"', answer.content.decode())
     assert key
     assert ApiToken.objects.get().digest == digest_of(key[1])
     assert "no-store" in answer.headers["Cache-Control"]
     me = client.get("/me/").content.decode()
     assert "spreadsheet" in me
+    assert "only read" in me
     assert key[1] not in me
+    assert "It can change nothing." in outbox()[-1].body
 
 
 def test_a_key_is_revoked_by_its_owner_alone(cast: Cast, client: Client) -> None:

@@ -3,11 +3,13 @@
 from datetime import timedelta
 
 from django.utils import timezone
-from pytest_django import DjangoAssertNumQueries
+from pytest_django import DjangoAssertNumQueries, Settings
 from rest_framework.test import APIClient
 
-from accounts.actions import revoke_token
-from accounts.models import ApiToken
+from accounts.actions import make_token, revoke_token
+from accounts.models import ApiToken, User
+from tests.accounts.test_second_step import set_up
+from tests.cast import enter
 
 from .conftest import Api, World
 
@@ -80,3 +82,52 @@ def test_a_session_reads_and_with_the_sites_token_also_acts(world: World) -> Non
     assert untrusted.status_code == 403
     assert untrusted.json()["type"].endswith("/csrf-failed")
     assert trusted.status_code == 201
+
+
+def with_key(user: User, **chosen: bool) -> APIClient:
+    """A program with a new key of this user."""
+    _token, key = make_token(user=user, name="program", now=timezone.now(), **chosen)
+    client = APIClient()
+    client.credentials(HTTP_AUTHORIZATION=f"Token {key}")
+    return client
+
+
+def test_a_key_that_may_only_read_reads_and_plans_and_changes_nothing(world: World) -> None:
+    assert world.cast.vera.user
+    program = with_key(world.cast.vera.user, read_only=True)
+    path = f"/api/v1/{world.at('A1')}"
+
+    assert program.get(path).json()["state"] == "ready"
+    # Planning stores nothing, and is anybody's.
+    assert (
+        program.post("/api/v1/plan/", {"columns": 1, "rows": 1, "stitches": 2}).status_code == 200
+    )
+    answer = program.post(f"{path}claim/")
+
+    assert answer.status_code == 403
+    assert answer.json()["type"].endswith("/key-only-reads")
+    assert program.get(path).json()["state"] == "ready"
+
+
+def test_where_organisers_need_a_second_step_their_keys_need_it_too(
+    world: World, settings: Settings
+) -> None:
+    organiser, volunteer = world.cast.olga.user, world.cast.vera.user
+    assert organiser
+    assert volunteer
+    before, plain = with_key(organiser), with_key(volunteer)
+    settings.SECOND_FACTOR = "organisers"
+
+    refused = before.get("/api/v1/circles/")
+    assert refused.status_code == 401
+    assert "second step" in refused.json()["detail"]
+    assert plain.get("/api/v1/circles/").status_code == 200
+
+    # A second step of today says nothing of who made the key of yesterday.
+    own, _secret = set_up(world.cast.olga)
+    assert before.get("/api/v1/circles/").status_code == 401
+    enter(own, organiser)
+    own.post("/me/keys/new/", {"name": "new", "read_only": "yes", "days": "30"})
+    token = ApiToken.objects.get(name="new")
+    assert (token.read_only, token.second_step) == (True, True)
+    assert with_key(organiser, second_step=True).get("/api/v1/circles/").status_code == 200

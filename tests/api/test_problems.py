@@ -16,7 +16,7 @@ from rest_framework.test import APIClient
 
 import drives.actions
 from accounts.actions import remove_member
-from accounts.models import Member
+from accounts.models import ApiToken, Member
 from drives.actions.colours.plans import set_palette
 from drives.api.errors import answer
 from drives.api.problems import PROBLEM_KINDS
@@ -40,6 +40,11 @@ def claim(world: World, place: str, **headers: str) -> Any:
 def bad_token(world: World) -> Any:
     world.anybody.client.credentials(HTTP_AUTHORIZATION="Token x")
     return world.anybody.get("circles/")
+
+
+def key_only_reads(world: World) -> Any:
+    ApiToken.objects.update(read_only=True)
+    return claim(world, "A1")
 
 
 def csrf_failed(world: World) -> Any:
@@ -209,6 +214,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "not-signed-in": lambda world: world.anybody.get("drives/"),
     "bad-token": bad_token,
     "not-allowed": lambda world: world.cora.post(world.at("A1", "claim")),
+    "key-only-reads": key_only_reads,
     "csrf-failed": csrf_failed,
     "not-found": lambda world: world.stan.get(world.at("A1")),
     "method-not-allowed": lambda world: world.vera.get(world.at("A1", "claim")),
