@@ -9,8 +9,8 @@ from django.core.mail import EmailMessage
 from django.utils import timezone
 
 from accounts import actions
-from accounts.actions.post import LEASE
 from accounts.models import Posted
+from accounts.models.posted import LEASE
 from shared.lease import held
 from shared.post import ServerAnswer, hand_in, mail_server
 

@@ -10,13 +10,22 @@ from django.db import DatabaseError
 from django.utils import timezone
 from django.utils.module_loading import import_string
 
+from shared.lease import believed
+
 WAITED = timedelta(seconds=20)
 
 
 def standing_still() -> list[str]:
-    """The queues whose work stands still."""
+    """The queues whose work stands still.
+
+    Work that waits since a time to come was asked for before a clock was put back: long ago.
+    """
     now = timezone.now()
-    return [queue for queue in settings.STANDSTILL if _waits_since(queue, now) < now - WAITED]
+
+    def waits_long(queue: str) -> bool:
+        return not now - WAITED <= _waits_since(queue, now) <= believed(now)
+
+    return [queue for queue in settings.STANDSTILL if waits_long(queue)]
 
 
 def told() -> Iterator[str]:

@@ -4,17 +4,14 @@ Of many workers who try one has a row; it names the attempt at every later step,
 was thought dead changes nothing any more.
 """
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 
 from django.db.models import F, QuerySet
 
 from accounts.models import Posted
+from accounts.models.posted import LEASE, MOST_ATTEMPTS, wait_after
 from shared.transactions import writing
-
-LEASE = timedelta(seconds=10)  # after which a worker that says nothing counts as dead
-MOST_ATTEMPTS = 10
-FIRST_WAIT = timedelta(minutes=1)  # doubled each time: some eight hours until it is given up
 
 
 def take_post(*, row: Posted, now: datetime) -> bool:
@@ -52,14 +49,16 @@ def put_back_post(*, row: Posted, now: datetime) -> None:
         if row.attempt >= MOST_ATTEMPTS:
             _ours(row).update(dropped_at=now)
         else:
-            _ours(row).update(taken_at=None, not_before=now + _wait(row))
+            _ours(row).update(taken_at=None, not_before=now + wait_after(row.attempt))
 
 
 def note_post_unclear(*, row: Posted, now: datetime) -> None:
     """The mail server may have accepted it or not: it is sent once more, but not twice."""
     with writing():
         if row.unclear_at is None and row.attempt < MOST_ATTEMPTS:
-            _ours(row).update(unclear_at=now, taken_at=None, not_before=now + _wait(row))
+            _ours(row).update(
+                unclear_at=now, taken_at=None, not_before=now + wait_after(row.attempt)
+            )
         else:
             _ours(row).update(unclear_at=now, dropped_at=now)
 
@@ -68,10 +67,6 @@ def drop_post(*, row: Posted, now: datetime) -> None:
     """It has nothing to say any more, or nowhere to go."""
     with writing():
         _ours(row).update(dropped_at=now)
-
-
-def _wait(row: Posted) -> timedelta:
-    return FIRST_WAIT * float(2 ** (row.attempt - 1))
 
 
 def _all(row: Posted) -> Any:

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any, Self
 
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+
+from shared.lease import believed
+
+LEASE = timedelta(seconds=10)  # after which a worker that says nothing counts as dead
+MOST_ATTEMPTS = 10
+FIRST_WAIT = timedelta(minutes=1)  # doubled each time: some eight hours until it is given up
+
+
+def wait_after(attempt: int) -> timedelta:
+    """How long it waits that has been tried so often."""
+    return FIRST_WAIT * 2 ** (attempt - 1) if attempt else timedelta(0)
 
 
 class PostedQuerySet(models.QuerySet[Any]):
@@ -18,9 +29,22 @@ class PostedQuerySet(models.QuerySet[Any]):
         return self.filter(sent_at=None, dropped_at=None)
 
     def to_send(self, now: datetime) -> Self:
-        """In nobody's hands, or in those of a worker that has died, and to be tried by ``now``."""
+        """In nobody's hands, or in those of a worker that has died, and to be tried by ``now``.
+
+        No lease and no wait is believed that is longer than those that are given.
+        """
         free = Q(taken_at=None) | Q(lease_until__lt=now)
-        return self.under_way().filter(free, not_before__lte=now)
+        free |= Q(lease_until__gt=believed(now, LEASE))
+        ready = Q(not_before__lte=now)
+        for attempt in range(MOST_ATTEMPTS + 1):
+            longest = believed(now, wait_after(attempt))
+            ready |= Q(attempt=attempt, not_before__gt=longest)
+        return self.under_way().filter(free, ready)
+
+    def in_hand(self, now: datetime) -> Self:
+        """A worker that lives is sending them."""
+        lease = (now, believed(now, LEASE))
+        return self.under_way().filter(taken_at__isnull=False, lease_until__range=lease)
 
     def in_limbo(self) -> Self:
         """The mail server may have them or not, and they are not sent again.

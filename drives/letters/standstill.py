@@ -10,7 +10,7 @@ from drives.models import Letter
 def letters(now: datetime) -> datetime | None:
     """Since when the oldest could have been sent; None while one is in somebody's hands."""
     for rows in (Letter.objects.all(), Mail.objects.all()):
-        if rows.under_way().filter(taken_at__isnull=False, lease_until__gte=now).exists():
+        if rows.in_hand(now).exists():
             return None
     waiting = [
         row.not_before

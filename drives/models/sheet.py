@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
+from shared.lease import believed
 
 from .blanket import Blanket
 from .options import Options
+
+MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
+LEASE = timedelta(seconds=10)  # … and a worker as dead
 
 
 class Status(models.TextChoices):
@@ -47,7 +51,16 @@ class SheetQuerySet(models.QuerySet["Sheet"]):
     def unattended(self, now: datetime) -> SheetQuerySet:
         """Queued or begun, and neither a message nor a worker is looking after them any more."""
         unfinished = self.filter(status__in=[Status.QUEUED, Status.RENDERING])
-        return unfinished.filter(Q(lease_until=None) | Q(lease_until__lt=now))
+        return unfinished.filter(Q(lease_until=None) | ~_held(now))
+
+    def being_made(self, now: datetime) -> SheetQuerySet:
+        """A worker that lives is busy with them."""
+        return self.filter(_held(now), status=Status.RENDERING)
+
+
+def _held(now: datetime) -> Q:
+    """No lease is believed that is longer than those that are given."""
+    return Q(lease_until__range=(now, believed(now, max(MESSAGE_PATIENCE, LEASE))))
 
 
 class Sheet(models.Model):

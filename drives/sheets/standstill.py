@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from drives.models import Sheet, Status
+from shared.lease import believed
 
 
 def soon(now: datetime) -> datetime | None:
@@ -18,7 +19,8 @@ def batches(now: datetime) -> datetime | None:
 def _since(now: datetime, *, in_batch: bool) -> datetime | None:
     sheets = Sheet.objects.filter(in_batch=in_batch)
     oldest = sheets.filter(status=Status.QUEUED).order_by("requested_at").first()
-    if oldest is None or sheets.filter(status=Status.RENDERING, lease_until__gte=now).exists():
+    if oldest is None or sheets.being_made(now).exists():
         return None
-    done = sheets.filter(finished_at__gt=oldest.requested_at).order_by("-finished_at").first()
+    since_then = sheets.filter(finished_at__gt=oldest.requested_at, finished_at__lte=believed(now))
+    done = since_then.order_by("-finished_at").first()
     return done.finished_at if done else oldest.requested_at

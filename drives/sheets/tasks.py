@@ -11,9 +11,9 @@ from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from drives.actions.paper import sheets
-from drives.actions.paper.sheets import LEASE, Taken
+from drives.actions.paper.sheets import Taken
 from drives.models import Sheet
-from drives.models.sheet import Trouble
+from drives.models.sheet import LEASE, Trouble
 from shared.files import FilesAway
 from shared.lease import held
 

@@ -15,8 +15,8 @@ from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 from accounts import actions
 from accounts.actions import Invited
 from accounts.actions.mails import MAIL
-from accounts.actions.post import FIRST_WAIT, LEASE
 from accounts.models import Invitation, Mail, Role, Session
+from accounts.models.posted import FIRST_WAIT, LEASE
 from accounts.post import deliver
 from accounts.tasks import (
     forget_mails,

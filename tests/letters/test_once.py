@@ -12,7 +12,7 @@ from django.utils import timezone
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
 from accounts.actions import drop_post, keep_post, note_post_sent, put_back_post, take_post
-from accounts.actions.post import FIRST_WAIT, LEASE, MOST_ATTEMPTS
+from accounts.models.posted import FIRST_WAIT, LEASE, MOST_ATTEMPTS
 from drives.actions.circles import letters
 from drives.actions.circles.letters import queue_letter
 from drives.actions.squares.claims import remind_knitter
@@ -73,6 +73,40 @@ def test_one_in_other_hands_is_let_be(letter: Letter) -> None:
     assert not take_post(row=letter, now=SOON)
     deliver(letter.pk, SOON + LEASE)
     assert (mail.outbox, fates()) == ([], ["in hand"])
+
+
+AHEAD = SOON + timedelta(hours=6)
+
+
+def test_what_was_queued_by_a_clock_that_was_put_back_is_sent_now(letter: Letter) -> None:
+    Letter.objects.update(queued_at=AHEAD, not_before=AHEAD)
+    collect(SOON)
+    assert (len(mail.outbox), fates()) == (1, ["sent"])
+
+
+def test_a_lease_of_a_clock_that_was_put_back_holds_nobody_up(letter: Letter) -> None:
+    assert take_post(row=letter, now=AHEAD)
+    collect(SOON)
+    assert (len(mail.outbox), fates()) == (1, ["sent"])
+
+
+def test_a_wait_of_a_clock_that_was_put_back_is_as_long_as_it_was_meant(letter: Letter) -> None:
+    assert take_post(row=letter, now=AHEAD)
+    put_back_post(row=letter, now=AHEAD)
+    collect(SOON)
+    assert (len(mail.outbox), fates()) == (1, ["sent"])
+
+
+@pytest.mark.parametrize("attempt", range(1, MOST_ATTEMPTS))
+def test_every_wait_that_is_given_is_waited_for(letter: Letter, attempt: int) -> None:
+    Letter.objects.update(attempt=attempt - 1)
+    letter.refresh_from_db()
+    assert take_post(row=letter, now=SOON)
+    put_back_post(row=letter, now=SOON)
+    letter.refresh_from_db()
+    assert not Letter.objects.to_send(letter.not_before - SECOND)
+    assert not Letter.objects.to_send(SOON)
+    assert Letter.objects.to_send(letter.not_before)
 
 
 def test_what_a_killed_worker_had_is_sent_by_another_as_the_same(letter: Letter) -> None:

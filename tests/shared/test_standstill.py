@@ -62,6 +62,40 @@ def test_e_mails_that_nobody_sends_stand_still(db: None, client: Client) -> None
     assert standing_still() == []
 
 
+IN_SPRING = timedelta(days=120)
+
+
+def test_sheets_of_a_clock_that_was_put_back_stand_still_like_others(
+    desk: Desk, cast: Cast
+) -> None:
+    now = timezone.now()
+    sheet = ask(desk.blanket, cast, now + IN_SPRING)
+    assert standing_still() == ["soon"]
+    assert take_sheet(sheet_id=sheet.pk, now=now + IN_SPRING)  # and its worker has died
+    ask(desk.blanket, cast, now - LONG_AGO, paper="letter")
+    assert standing_still() == ["soon"]
+
+
+def test_a_sheet_that_was_finished_in_a_time_to_come_hides_no_standstill(
+    desk: Desk, cast: Cast
+) -> None:
+    now = timezone.now()
+    sheet = ask(desk.blanket, cast, now - 2 * LONG_AGO)
+    taken = take_sheet(sheet_id=sheet.pk, now=now)
+    assert taken
+    finish_sheet(taken=taken, file="x", now=now + IN_SPRING)
+    ask(desk.blanket, cast, now - LONG_AGO, paper="letter")
+    assert standing_still() == ["soon"]
+
+
+def test_e_mails_of_a_clock_that_was_put_back_stand_still_like_others(db: None) -> None:
+    now = timezone.now()
+    mail = queue_mail(to="a@example.org", heading="A", body="A", now=now + IN_SPRING)
+    assert standing_still() == ["letters"]
+    assert take_post(row=mail, now=now + IN_SPRING)  # and its worker has died
+    assert standing_still() == ["letters"]
+
+
 def test_a_clock_that_nobody_hears_stands_still(
     db: None, settings: Settings, tmp_path: Path
 ) -> None:

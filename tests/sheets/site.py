@@ -41,7 +41,8 @@ def sweep() -> None:
     """What the scheduler does, at a time when every lease of now has run out."""
     from django.utils import timezone
 
-    from drives.actions.paper.sheets import LEASE, MESSAGE_PATIENCE, resend_sheets
+    from drives.actions.paper.sheets import resend_sheets
+    from drives.models.sheet import LEASE, MESSAGE_PATIENCE
 
     resend_sheets(error="", now=timezone.now() + max(LEASE, MESSAGE_PATIENCE))
 

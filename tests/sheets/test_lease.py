@@ -13,8 +13,6 @@ from pytest_django import Settings
 from drives.actions.paper import sheets
 from drives.actions.paper.sheets import (
     FILES_PATIENCE,
-    LEASE,
-    MESSAGE_PATIENCE,
     MOST_ATTEMPTS,
     Taken,
     file_name,
@@ -25,6 +23,7 @@ from drives.actions.paper.sheets import (
     take_sheet,
 )
 from drives.models import Sheet
+from drives.models.sheet import LEASE, MESSAGE_PATIENCE
 from drives.sheets import tasks
 from shared import parts
 from tests.cast import Cast
@@ -85,6 +84,20 @@ def test_a_lost_message_is_sent_again_once_in_a_while(sheet: Sheet) -> None:
     late = NOW + MESSAGE_PATIENCE + SECOND
     assert [resend(late), resend(late), resend(late + MESSAGE_PATIENCE + SECOND)] == [1, 0, 1]
     assert how(sheet) == ("queued", 0, "")
+
+
+def test_a_lease_of_a_clock_that_was_put_back_holds_nobody_up(sheet: Sheet) -> None:
+    ahead = NOW + timedelta(days=120)
+    Sheet.objects.update(lease_until=ahead + MESSAGE_PATIENCE)
+    assert resend(NOW) == 1
+    take(sheet, ahead)
+    assert resend(NOW) == 1
+    assert how(sheet) == ("queued", 1, "")
+
+
+def test_of_two_machines_one_may_be_half_a_minute_ahead(sheet: Sheet) -> None:
+    take(sheet, NOW + 30 * SECOND)
+    assert resend(NOW) == 0
 
 
 def test_whoever_tells_progress_holds_it_for_longer(sheet: Sheet) -> None:

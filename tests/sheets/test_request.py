@@ -14,8 +14,9 @@ from pytest_django import DjangoCaptureOnCommitCallbacks
 from accounts.actions import change_member
 from accounts.models import Event, Topic
 from drives.actions.drives.drives import change_drive
-from drives.actions.paper.sheets import MESSAGE_PATIENCE, RENDER, request_sheet, resend_sheets
+from drives.actions.paper.sheets import RENDER, request_sheet, resend_sheets
 from drives.models import Options, Paper, Sheet, Status
+from drives.models.sheet import MESSAGE_PATIENCE
 from drives.sheets.kinds import STATUS
 from shared import queue
 from tests.cast import Cast

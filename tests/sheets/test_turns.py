@@ -1,9 +1,17 @@
 """Whose sheet is made next: one circle's hundred do not hold another's."""
 
+from datetime import timedelta
+
 import pytest
 
 from accounts.models import Member
-from drives.actions.paper.sheets import put_back_sheet, request_sheet, take_next_sheet, take_sheet
+from drives.actions.paper.sheets import (
+    finish_sheet,
+    put_back_sheet,
+    request_sheet,
+    take_next_sheet,
+    take_sheet,
+)
 from drives.craft.layout.layout import Layout
 from drives.models import Sheet
 from drives.sheets.kinds import PANELS, STATUS
@@ -64,6 +72,19 @@ def test_what_is_made_in_a_batch_does_not_take_the_place_of_what_is_waited_for(
 
     assert takes(ours) == [sheet.pk for sheet in ours]
     assert takes([batch]) == [batch.pk]
+
+
+def test_a_turn_of_a_clock_that_was_put_back_does_not_count(
+    cast: Cast, desk: Desk, other: Member
+) -> None:
+    ours = wanted(cast.olga, desk, 2)
+    theirs = wanted(other, Desk(new_blanket(other, Layout(2, 2, 20))), 2)
+    for made, then in ((ours[0], NOW + timedelta(days=120)), (theirs[0], NOW)):
+        taken = take_sheet(sheet_id=made.pk, now=then)
+        assert taken
+        finish_sheet(taken=taken, file="x", now=then)
+
+    assert takes([theirs[1], ours[1]]) == [ours[1].pk, theirs[1].pk]
 
 
 def test_a_message_too_many_finds_nothing_to_do(cast: Cast, desk: Desk) -> None:

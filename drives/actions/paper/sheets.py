@@ -12,6 +12,8 @@ from accounts.models import Member
 from drives.actions.locks import hold_unattended_sheets
 from drives.actions.log import note_drive
 from drives.models import Blanket, Sheet, Status
+from drives.models.sheet import LEASE, MESSAGE_PATIENCE
+from shared.lease import believed
 from shared.queue import tell_workers
 from shared.transactions import writing
 
@@ -21,8 +23,6 @@ from .kind import PrintedKind, SheetKind
 # By name: the task lives in a room above this one.
 RENDER = "drives.sheets.tasks.render_sheet"
 
-MESSAGE_PATIENCE = timedelta(seconds=30)  # after which a message counts as lost …
-LEASE = timedelta(seconds=10)  # … and a worker as dead
 MOST_ATTEMPTS = 3
 FILES_PATIENCE = timedelta(hours=1)
 
@@ -115,13 +115,13 @@ def take_next_sheet(*, sheet_id: int, now: datetime) -> Taken | None:
     asked = Sheet.objects.filter(pk=sheet_id).first()
     if asked is None:
         return None
-    while (fair := _fairest(asked.in_batch)) is not None:
+    while (fair := _fairest(asked.in_batch, now)) is not None:
         if taken := take_sheet(sheet_id=fair, now=now):
             return taken
     return take_sheet(sheet_id=sheet_id, now=now)
 
 
-def _fairest(in_batch: bool) -> int | None:
+def _fairest(in_batch: bool, now: datetime) -> int | None:
     """The oldest sheet of the circle for which the fewest are being made, then longest ago.
 
     What went wrong waits for the sweep to send it again.
@@ -131,7 +131,9 @@ def _fairest(in_batch: bool) -> int | None:
         status=Status.QUEUED, in_batch=in_batch, lease_until__isnull=False
     )
     oldest = dict(waiting.order_by().values_list(circle).annotate(first=Min("pk")))
-    of_these = Sheet.objects.filter(taken_at__isnull=False, blanket__drive__circle__in=oldest)
+    # What was taken in a time to come, as after a clock was put back, tells nothing.
+    told = Sheet.objects.filter(taken_at__lte=believed(now))
+    of_these = told.filter(blanket__drive__circle__in=oldest)
     busy = Count("pk", filter=Q(status=Status.RENDERING))
     by_circle = of_these.order_by().values_list(circle).annotate(busy=busy, last=Max("taken_at"))
     served = {its: (making, last) for its, making, last in by_circle}

@@ -15,7 +15,7 @@ class Command(BaseCommand):
         """From the rows, which are the truth about it."""
         now = timezone.now()
         for each in waiting(now):
-            seconds = (now - each.since).total_seconds() if each.since else 0
+            seconds = max((now - each.since).total_seconds(), 0) if each.since else 0
             oldest = f", the oldest for {seconds:.0f} s" if each.since else ""
             self.stdout.write(f"{each.work}: {each.many} waiting{oldest}")
         for work, outcome, count in done():
