@@ -11,8 +11,8 @@ from django.utils import timezone
 from accounts import actions
 from accounts.models import Posted
 from accounts.models.posted import LEASE
-from shared.lease import held
-from shared.post import ServerAnswer, hand_in, mail_server
+from shared.workers.lease import held
+from shared.workers.post import ServerAnswer, hand_in, mail_server
 
 logger = logging.getLogger(__name__)
 

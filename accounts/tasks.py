@@ -9,7 +9,7 @@ from django.utils import timezone
 from accounts import actions
 from accounts.models import Invitation, Mail, Standing
 from accounts.post import deliver
-from shared.queue import MOST_AT_ONCE, tell_again
+from shared.workers.queue import MOST_AT_ONCE, tell_again
 
 
 @shared_task

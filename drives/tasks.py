@@ -14,7 +14,7 @@ from drives.actions.paper.finders import forget_notes
 from drives.actions.pieces import hand_overs, queue
 from drives.actions.squares import claims
 from drives.models import Claim, HandOver, Turn
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 
 @shared_task
@@ -55,7 +55,7 @@ def forget_calls() -> None:
 
 @shared_task
 def forget_the_past() -> None:
-    """Forget what is over: the table in ``shared.kept`` says for how long."""
+    """Forget what is over: the table in ``shared.configuration.kept`` says for how long."""
     now = timezone.now()
     until = {name: now - kept for name, kept in settings.KEPT.items()}
     actions.forget_invitations(before=until["invitations"])

@@ -2,7 +2,7 @@ from celery.signals import task_postrun, task_prerun
 from django.apps import AppConfig
 from django.conf import settings
 
-from shared.reports import report_errors
+from shared.telling.reports import report_errors
 
 
 class SharedConfig(AppConfig):
@@ -11,7 +11,7 @@ class SharedConfig(AppConfig):
     def ready(self) -> None:
         """Every process counts its tasks, and tells of its errors if somebody wants to know."""
         # Only now: they read the settings.
-        from shared import metrics
+        from shared.telling import metrics
 
         task_prerun.connect(metrics.task_begins)
         task_postrun.connect(metrics.task_ends)

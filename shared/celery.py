@@ -11,7 +11,7 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
 # Messages are JSON, so a worker that runs as root in a container is no danger of the kind meant.
 warnings.filterwarnings("ignore", "You're running the worker with superuser privileges")
 
-TRANSPORT_ALIASES["filesystem"] = "shared.whole_files:Transport"
+TRANSPORT_ALIASES["filesystem"] = "shared.workers.whole_files:Transport"
 
 app = Celery("mitrewise")
 app.config_from_object("django.conf:settings", namespace="CELERY")

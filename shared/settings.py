@@ -12,9 +12,9 @@ from typing import Any
 import fontpkg_atkinson_hyperlegible
 from django.core.exceptions import ImproperlyConfigured
 
-from shared import parts
-from shared.environment import Environment
-from shared.kept import kept
+from shared.configuration import parts
+from shared.configuration.environment import Environment
+from shared.configuration.kept import kept
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
@@ -84,7 +84,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
-    "shared.static_files.Collected",
+    "shared.pages.static_files.Collected",
     "allauth",
     "allauth.account",
     "allauth.mfa",
@@ -96,15 +96,15 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
-    "shared.logs.NumberedRequests",
-    "shared.metrics.Counted",
+    "shared.telling.logs.NumberedRequests",
+    "shared.telling.metrics.Counted",
     "django.middleware.security.SecurityMiddleware",
-    "shared.middleware.ContentSecurityPolicy",
-    "shared.health.ForMachines",
-    "shared.middleware.KnownSizes",
+    "shared.pages.middleware.ContentSecurityPolicy",
+    "shared.telling.health.ForMachines",
+    "shared.pages.middleware.KnownSizes",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
-    "shared.middleware.Personal",
+    "shared.pages.middleware.Personal",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "accounts.middleware.Sessions",
     "accounts.middleware.Reader",
@@ -113,8 +113,8 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
-    "shared.middleware.Limits",
-    "shared.middleware.FilesOutOfReach",
+    "shared.pages.middleware.Limits",
+    "shared.pages.middleware.FilesOutOfReach",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "accounts.middleware.SecondFactor",
@@ -134,7 +134,7 @@ TEMPLATES: list[dict[str, Any]] = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "shared.middleware.csp_nonce",
+                "shared.pages.middleware.csp_nonce",
             ],
         },
     },
@@ -150,7 +150,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 # Without Redis there is one web process, and that needs no cache outside of it.
 CACHES = {
     "default": {
-        "BACKEND": "shared.cache.SteppingAside",
+        "BACKEND": "shared.storage.cache.SteppingAside",
         "LOCATION": redis_url.geturl(),
     }
     if redis_url
@@ -168,7 +168,7 @@ LOGINS_FILE = DATA_DIR / "logins.txt"
 STORAGES = {
     "default": parts.files(storage_url),
     "staticfiles": {
-        "BACKEND": "shared.static_files.Hashed"
+        "BACKEND": "shared.pages.static_files.Hashed"
         if PRODUCTION
         else "django.contrib.staticfiles.storage.StaticFilesStorage"
     },
@@ -197,7 +197,7 @@ STANDSTILL = {
     SOON: "drives.sheets.standstill.soon",
     BATCHES: "drives.sheets.standstill.batches",
     LETTERS: "drives.letters.standstill.letters",
-    CLOCK: "shared.standstill.oldest_message",
+    CLOCK: "shared.workers.standstill.oldest_message",
 }
 # The rows tell how a task went; a task says nothing that anybody would wait for.
 CELERY_TASK_IGNORE_RESULT = True
@@ -205,7 +205,7 @@ CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_MAX_TASKS_PER_CHILD = 200
-CELERY_BEAT_SCHEDULER = "shared.scheduler:OneOfMany"
+CELERY_BEAT_SCHEDULER = "shared.workers.scheduler:OneOfMany"
 CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
 # Beside the ``tasks`` of each app.
 CELERY_IMPORTS = ["drives.letters.tasks", "drives.sheets.tasks"]
@@ -367,8 +367,8 @@ if PRODUCTION:
     SILENCED_SYSTEM_CHECKS = ["security.W004", "security.W005", "security.W021"]
     ALLAUTH_TRUSTED_PROXY_COUNT = 1
 
-# How much of what is dear one may ask for (``shared.limits``); what is not named has no limit.
-# A hall shares one address, so pages for who is not signed in are not counted more strictly.
+# How much of what is dear one may ask for (``shared.basics.limits``); what is not named has no
+# limit. A hall shares one address, so pages for who is not signed in are not counted more strictly.
 LIMITS: dict[str, dict[str, str]] = {
     "pages": {"person": "600/min"},
     "drawings": {"person": "60/min"},  # a map as a picture
@@ -396,8 +396,11 @@ ERRORS_URL = errors_url.geturl() if errors_url else ""
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"lines": {"()": "shared.logs.Lines"}, "json": {"()": "shared.logs.Json"}},
-    "filters": {"not everyday": {"()": "shared.logs.NotEveryday"}},
+    "formatters": {
+        "lines": {"()": "shared.telling.logs.Lines"},
+        "json": {"()": "shared.telling.logs.Json"},
+    },
+    "filters": {"not everyday": {"()": "shared.telling.logs.NotEveryday"}},
     "handlers": {
         "console": {
             "class": "logging.StreamHandler",

@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from shared.metrics import metrics
+from shared.telling.metrics import metrics
 
 urlpatterns = [
     path("", include("drives.pages.urls")),
@@ -10,7 +10,7 @@ urlpatterns = [
     path("account/", include("allauth.urls")),
     path("api/v1/", include("drives.api.urls")),
     path("metrics/", metrics, name="metrics"),
-    path("health/", include("shared.health")),
+    path("health/", include("shared.telling.health")),
 ]
 
-handler500 = "shared.errors.stumbled"
+handler500 = "shared.pages.errors.stumbled"

@@ -19,7 +19,7 @@ from accounts.models import Member, Role
 from drives.audit import audit
 from drives.craft.layout.layout import Layout
 from drives.models import blanket
-from shared import queue
+from shared.workers import queue
 from tests.cast import Cast, bring, login, make_cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 

@@ -20,7 +20,7 @@ from drives.actions.squares.finishing import Finished
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Drive, HandOver, HandOverWay, Piece, Square
-from shared.refusals import NotedRefusal, Refused
+from shared.basics.refusals import NotedRefusal, Refused
 
 NOW = datetime(2026, 11, 2, 10, tzinfo=UTC)
 DAY = timedelta(days=1)

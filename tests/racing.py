@@ -13,7 +13,7 @@ from typing import Any, Generic, TypeVar
 import pytest
 from django.db import connection, transaction
 
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 T = TypeVar("T")
 

@@ -21,7 +21,7 @@ from pathlib import Path
 
 import redis
 
-from shared import processes
+from shared.serving import processes
 
 PATIENCE_SECONDS = 30.0
 # It would tell of every request.

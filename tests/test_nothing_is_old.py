@@ -32,7 +32,7 @@ KEPT = {
     # in the cache, which all hosts share
     "drives/pages/blanket/look_at.py": "by the revision of the circle's events",
     "drives/pages/blanket/page.py": "by the board's tag: revision, reader, day, looks",
-    "shared/limits.py": "counts, in windows of time",
+    "shared/basics/limits.py": "counts, in windows of time",
 }
 
 

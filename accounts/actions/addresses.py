@@ -3,7 +3,7 @@
 from allauth.account.models import EmailAddress
 
 from accounts.models import User
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def want_address(*, user: User, email: str) -> EmailAddress:

@@ -5,8 +5,8 @@ from datetime import datetime
 from django.utils.translation import gettext as _
 
 from accounts.models import IdempotentCall, Member, User
-from shared.refusals import Refused
-from shared.transactions import writing
+from shared.basics.refusals import Refused
+from shared.basics.transactions import writing
 
 
 def begin_call(

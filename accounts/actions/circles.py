@@ -6,9 +6,9 @@ from accounts.actions.locks import hold_circle
 from accounts.actions.names import require_plain
 from accounts.actions.notes import note_event
 from accounts.models import Circle, Member, Role, User
-from shared.changes import save_changed
-from shared.limits import spend
-from shared.transactions import writing
+from shared.basics.changes import save_changed
+from shared.basics.limits import spend
+from shared.basics.transactions import writing
 
 
 def make_circle(

@@ -11,8 +11,8 @@ from accounts import belongings
 from accounts.actions.locks import hold_circle
 from accounts.actions.notes import note_event
 from accounts.models import Circle, Invitation, Member, Role
-from shared.refusals import Refused
-from shared.transactions import writing
+from shared.basics.refusals import Refused
+from shared.basics.transactions import writing
 
 
 def close_circle(*, circle: Circle, by: Member, now: datetime) -> Circle:

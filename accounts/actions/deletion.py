@@ -6,7 +6,7 @@ from accounts import belongings
 from accounts.actions.members import remove_member
 from accounts.actions.security import note_security
 from accounts.models import Invitation, Mail, Member, SecurityKind, User
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def delete_person(*, user: User, now: datetime) -> None:

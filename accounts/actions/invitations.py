@@ -18,8 +18,8 @@ from accounts.actions.mails import queue_mail
 from accounts.actions.notes import note_event
 from accounts.models import Event, Invitation, Member, Role, Standing, User, digest_of
 from accounts.models.invitation import CLOSED
-from shared.refusals import Refused
-from shared.transactions import writing
+from shared.basics.refusals import Refused
+from shared.basics.transactions import writing
 
 
 class Invited(NamedTuple):

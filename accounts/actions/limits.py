@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from accounts.models import Member
-from shared.limits import spend
+from shared.basics.limits import spend
 
 
 def spend_by(by: Member, what: str, now: datetime, **more: str) -> None:

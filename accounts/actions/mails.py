@@ -3,8 +3,8 @@
 from datetime import datetime
 
 from accounts.models import Invitation, Mail
-from shared.queue import tell_workers
-from shared.transactions import writing
+from shared.basics.transactions import writing
+from shared.workers.queue import tell_workers
 
 # By name: the task lives in a room above this one.
 MAIL = "accounts.tasks.send_mail"

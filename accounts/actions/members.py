@@ -11,9 +11,9 @@ from accounts.actions.names import require_plain
 from accounts.actions.notes import note_event
 from accounts.actions.security import note_security
 from accounts.models import Member, Role, SecurityKind, User
-from shared.changes import save_changed
-from shared.refusals import Refused
-from shared.transactions import writing
+from shared.basics.changes import save_changed
+from shared.basics.refusals import Refused
+from shared.basics.transactions import writing
 
 
 def add_paper_member(

@@ -4,7 +4,7 @@ import re
 
 from django.utils.translation import gettext as _
 
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 # A line end, or another sign that moves what comes after it, also from right to left.
 UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")

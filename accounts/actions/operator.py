@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from accounts.actions.invitations import Invited, invite_person, revoke_invitation
 from accounts.actions.security import note_security
 from accounts.models import Invitation, SecurityKind, User
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 AGAIN_FOR = timedelta(days=14)
 

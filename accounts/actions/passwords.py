@@ -4,7 +4,7 @@ from datetime import datetime
 
 from accounts.actions.security import note_security
 from accounts.models import SecurityKind, User
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def change_password(*, user: User, password: str, now: datetime) -> User:

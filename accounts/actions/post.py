@@ -11,7 +11,7 @@ from django.db.models import F, QuerySet
 
 from accounts.models import Posted
 from accounts.models.posted import LEASE, MOST_ATTEMPTS, wait_after
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def take_post(*, row: Posted, now: datetime) -> bool:

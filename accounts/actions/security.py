@@ -7,9 +7,9 @@ import logging
 from datetime import datetime
 
 from accounts.models import SecurityEvent, SecurityKind, User
-from shared.limits import LimitReached, spend
-from shared.logs import asking
-from shared.transactions import writing
+from shared.basics.limits import LimitReached, spend
+from shared.basics.transactions import writing
+from shared.telling.logs import asking
 
 logger = logging.getLogger("mitrewise.security")
 

@@ -6,7 +6,7 @@ from django.contrib.sessions.backends.base import SessionBase
 
 from accounts.models import Session, User
 from accounts.sessions import BEGUN, BROWSER, SEEN, SHARED
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 LONGEST = timedelta(days=90)
 IDLE_WHERE_SHARED = timedelta(hours=1)

@@ -5,8 +5,8 @@ from datetime import datetime, timedelta
 
 from accounts.actions.security import note_security
 from accounts.models import ApiToken, SecurityKind, User, digest_of
-from shared.limits import spend
-from shared.transactions import writing
+from shared.basics.limits import spend
+from shared.basics.transactions import writing
 
 SHOWN = 6
 """How many characters of a key stay readable, for its owner to recognise it by."""

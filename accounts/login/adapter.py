@@ -17,7 +17,7 @@ from django.utils import timezone
 from accounts.actions import begin_session, change_password, queue_mail
 from accounts.actions.security import note_security
 from accounts.models import SecurityKind, User
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 class Queued(EmailMessage):

@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 from accounts.actions import name_person, require_plain
 from accounts.login.passwords import NotTheObvious
 from accounts.models import User
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 
 class SignUpForm(forms.Form):

@@ -12,7 +12,7 @@ from accounts.models.circle import Circle
 from accounts.models.member import Member
 from accounts.models.roles import ANY_ROLE, RoleHolder
 from accounts.models.tokens import digest_of
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 
 class Standing(models.TextChoices):

@@ -9,7 +9,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 
-from shared.lease import believed
+from shared.workers.lease import believed
 
 LEASE = timedelta(seconds=10)  # after which a worker that says nothing counts as dead
 MOST_ATTEMPTS = 10

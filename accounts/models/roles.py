@@ -7,7 +7,7 @@ from collections.abc import Collection
 from django.db import models
 from django.utils.translation import gettext_lazy
 
-from shared.lists import listed
+from shared.basics.lists import listed
 
 
 class Role(models.TextChoices):

@@ -15,8 +15,8 @@ from accounts import access, actions
 from accounts.models import Role
 from accounts.pages.forms import CircleForm, CloseForm, NewCircleForm
 from accounts.pages.signed_in import SignedInRequest, asked_again
-from shared.forms import posted
-from shared.methods import require_methods
+from shared.pages.forms import posted
+from shared.pages.methods import require_methods
 
 
 @require_safe

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 
 def confirm(

@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import ENGLISHES, HANDS, ApiToken, Circle, Member, Role, Units, User
 from drives.craft.knitter import English, Hand
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 AREAS = (
     "Africa", "America", "Antarctica", "Arctic", "Asia", "Atlantic", "Australia", "Europe",

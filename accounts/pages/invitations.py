@@ -15,8 +15,8 @@ from accounts.models import Invitation, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import InviteForm, JoinForm
 from accounts.pages.signed_in import SignedInRequest
-from shared.forms import ActionForm, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, posted
+from shared.pages.methods import require_methods
 
 
 @never_cache

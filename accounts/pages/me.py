@@ -17,8 +17,8 @@ from accounts.pages.confirm import confirm
 from accounts.pages.forms import PersonForm, TokenForm
 from accounts.pages.signed_in import SignedInRequest, asked_again
 from drives.craft.knitter import Hand
-from shared.forms import ActionForm, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, posted
+from shared.pages.methods import require_methods
 
 
 @require_methods("GET", "POST")

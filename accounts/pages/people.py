@@ -14,8 +14,8 @@ from accounts.models import Member, Role
 from accounts.pages.confirm import confirm
 from accounts.pages.forms import LeaveForm, PaperMemberForm, RolesForm
 from accounts.pages.signed_in import SignedInRequest
-from shared.forms import ActionForm, Done, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, Done, posted
+from shared.pages.methods import require_methods
 
 
 @require_safe

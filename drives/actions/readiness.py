@@ -4,7 +4,7 @@ from drives.actions import refusals
 from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Blanket, Square, StoredState
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 
 def is_ready(square: Square) -> bool:

@@ -12,8 +12,8 @@ from drives import measures
 from drives.craft.layout.states import Obstacle, Refusal
 from drives.craft.places import Place
 from drives.models import Claim, Piece, Square, Yarn
-from shared.lists import listed
-from shared.refusals import NotedRefusal, Refused
+from shared.basics.lists import listed
+from shared.basics.refusals import NotedRefusal, Refused
 
 MOST_SQUARES_NAMED = 8  # squares in one sentence
 

@@ -14,9 +14,9 @@ from rest_framework import exceptions
 
 from drives.craft.layout.layout import InvalidLayout
 from drives.words.layout import problem_words
-from shared.files import AWAY_SECONDS, FilesAway
-from shared.limits import LimitReached
-from shared.refusals import Refused
+from shared.basics.limits import LimitReached
+from shared.basics.refusals import Refused
+from shared.storage.files import AWAY_SECONDS, FilesAway
 
 from .problems import PROBLEM_KINDS, problem
 

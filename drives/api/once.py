@@ -15,8 +15,8 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.actions import begin_call, end_call, forget_call
-from shared.refusals import NotedRefusal, Refused
-from shared.transactions import writing
+from shared.basics.refusals import NotedRefusal, Refused
+from shared.basics.transactions import writing
 
 from .keys import caller
 

@@ -7,7 +7,7 @@ from django.http import JsonResponse
 from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
-from shared.text import Text
+from shared.basics.text import Text
 
 
 class ProblemKind(NamedTuple):

@@ -7,7 +7,7 @@ from django.db.models import Count, Exists, F, Model, OuterRef, Q
 
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Topic
 from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, Status, Turn
-from shared.files import FilesAway
+from shared.storage.files import FilesAway
 
 from .finding import Finding, where
 

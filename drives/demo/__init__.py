@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from accounts.models import User
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 from . import people, story
 

@@ -10,7 +10,7 @@ from drives.actions.squares import claims, finishing
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Mode, Square
 from drives.readings.board import board_of
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 from .passing import pass_pieces
 

@@ -13,7 +13,7 @@ from drives.drawing import map_svg
 from drives.drawing.looks import SHEET
 from drives.readings.board import Board
 from drives.readings.looks import looks_on
-from shared.limits import LimitReached
+from shared.basics.limits import LimitReached
 
 from .plain import plain
 

@@ -13,7 +13,7 @@ from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, HandOver, Letter, Meeting, Turn
 from drives.readings.board import Board, boards_of
-from shared.lists import listed
+from shared.basics.lists import listed
 
 from .content import Content, address, day_is_over
 from .schedule import unfinished_in

@@ -5,7 +5,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from drives.actions.circles import letters
-from shared.queue import MOST_AT_ONCE, tell_again
+from shared.workers.queue import MOST_AT_ONCE, tell_again
 
 from .post import deliver
 from .schedule import queue_due

@@ -11,7 +11,7 @@ from drives.craft.layout.states import State
 from drives.models import Letter, Sheet, Status
 from drives.models.sheet import Trouble
 from drives.readings.board import Board, boards_of
-from shared.files import FilesAway
+from shared.storage.files import FilesAway
 
 from .content import Content, address, day_is_over
 

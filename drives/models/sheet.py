@@ -9,7 +9,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
-from shared.lease import believed
+from shared.workers.lease import believed
 
 from .blanket import Blanket
 from .options import Options

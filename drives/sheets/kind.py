@@ -11,7 +11,7 @@ from drives.models import Blanket, Options, Receiver, Sheet
 from drives.readings.board import Board
 from drives.readings.looks import yarn_looks
 from drives.readings.outlook import Outlook, grounds
-from shared.text import Text
+from shared.basics.text import Text
 
 # One part of a document: drafts of it as HTML, laid out generously at first and then more and
 # more closely. The first draft that needs only one page is taken, or else the last.

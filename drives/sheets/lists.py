@@ -14,7 +14,7 @@ from drives.craft.places import Place
 from drives.models import Claim
 from drives.readings.board import Board
 from drives.words.steps import short_line
-from shared.lists import listed
+from shared.basics.lists import listed
 
 JOINS_IN_HAND = 12  # squares in hand, up to which their joins are told too
 MOST_READY = 100  # what else can be begun is left to the map

@@ -16,7 +16,7 @@ from drives.models import Absence, Claim
 from drives.readings.board import Board
 from drives.readings.whereabouts import Whereabouts
 from drives.words.steps import short_line
-from shared.lists import listed
+from shared.basics.lists import listed
 
 from .lists import MOST_READY
 from .suggestions import under

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from drives.models import Sheet, Status
-from shared.lease import believed
+from shared.workers.lease import believed
 
 
 def soon(now: datetime) -> datetime | None:

@@ -14,8 +14,8 @@ from drives.actions.paper import sheets
 from drives.actions.paper.sheets import Taken
 from drives.models import Sheet
 from drives.models.sheet import LEASE, Trouble
-from shared.files import FilesAway
-from shared.lease import held
+from shared.storage.files import FilesAway
+from shared.workers.lease import held
 
 from .foretell import foretell
 from .kind import LookAhead

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from drives.craft.colours.reasons import Reason, Why
-from shared.lists import either, listed
+from shared.basics.lists import either, listed
 
 NAMED = 4  # squares that a sentence names before it counts the others
 

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.receivers.conflicts import Conflict, ConflictCode
-from shared.lists import listed
+from shared.basics.lists import listed
 
 from .conflicts_of_blankets import asked_detail, holes_detail, size_detail
 from .fibres import fibre_name, share_of

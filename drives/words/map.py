@@ -7,7 +7,7 @@ from drives.craft.layout.layout import Layout, Seam
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
-from shared.lists import listed
+from shared.basics.lists import listed
 
 STATE_NAMES = {
     State.WAITING: gettext_lazy("waiting"),

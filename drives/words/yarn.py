@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from drives.craft.yarn.enough import Enough
 from drives.craft.yarn.rests_on import Evidence, RestsOn
-from shared.lists import listed
+from shared.basics.lists import listed
 
 from .numbers import per_cent
 

@@ -16,7 +16,7 @@ from django.core.files import File
 from django.core.files.storage import default_storage as storage
 from django.db import connection
 
-from shared.files import FilesAway
+from shared.storage.files import FilesAway
 
 from . import databases
 from .problems import BackupProblem

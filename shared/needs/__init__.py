@@ -7,8 +7,8 @@ none when all is well.
 
 from collections.abc import Callable, Iterable, Mapping
 
-from shared import standstill, troubles
-from shared.needs import outside, quick
+from shared.needs import outside, quick, troubles
+from shared.workers import standstill
 
 Need = Callable[[], Iterable[str]]
 

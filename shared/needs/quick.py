@@ -13,7 +13,7 @@ from django.db import DatabaseError, connection
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
-from shared.files import FilesAway
+from shared.storage.files import FilesAway
 
 
 def database() -> Iterator[str]:

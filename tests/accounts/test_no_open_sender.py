@@ -8,7 +8,7 @@ from pytest_django import Settings
 
 from accounts import actions
 from accounts.models import Invitation, Member, Role
-from shared.limits import LimitReached
+from shared.basics.limits import LimitReached
 from tests.cast import NOW, PASSWORD, Cast, found
 from tests.desk import refused
 from tests.postman import outbox

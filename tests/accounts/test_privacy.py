@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 from pytest_django import Settings
 
-from shared.kept import TABLE, kept
+from shared.configuration.kept import TABLE, kept
 from tests.accounts.test_pages import told
 
 pytestmark = pytest.mark.django_db

@@ -6,8 +6,8 @@ from django.utils import timezone
 
 from accounts import actions
 from accounts.models import Invitation, Member, Role, User
-from shared.refusals import Refused
-from shared.transactions import writing
+from shared.basics.refusals import Refused
+from shared.basics.transactions import writing
 from tests.cast import NOW, Cast, bring, login, open_link
 from tests.racing import Rival, race
 

@@ -26,7 +26,7 @@ from drives.actions.yarn.store import change_yarn
 from drives.craft.layout.layout import Layout
 from drives.craft.receivers.rules import Rules
 from drives.sheets.kinds import STATUS
-from shared.transactions import writing
+from shared.basics.transactions import writing
 from tests.cast import DAY, Cast
 from tests.conftest import Plan
 from tests.desk import NOW, SETTINGS, places

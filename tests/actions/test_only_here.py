@@ -18,9 +18,9 @@ WRITING = {
 WRITERS = (
     *("accounts/actions/", "drives/actions/"),
     *(
-        "shared/bucket.py",  # a storage
-        "shared/changes.py",
-        "shared/only_one.py",
+        "shared/storage/bucket.py",  # a storage
+        "shared/basics/changes.py",
+        "shared/workers/only_one.py",
         "accounts/models/event.py",
         "accounts/models/user.py",
         "drives/models/piece.py",
@@ -83,7 +83,7 @@ def test_a_save_says_what_it_saves() -> None:
     files = [*(ROOT / "accounts/actions").rglob("*.py"), *(ROOT / "drives/actions").rglob("*.py")]
     vague = [
         f"{file}:{node.lineno}"
-        for file in (*files, ROOT / "shared/changes.py")
+        for file in (*files, ROOT / "shared/basics/changes.py")
         for node in ast.walk(ast.parse(file.read_text()))
         if isinstance(node, ast.Call)
         and isinstance(node.func, ast.Attribute)

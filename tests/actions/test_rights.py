@@ -13,7 +13,7 @@ from drives.actions.pieces.hand_overs import tell_contact
 from drives.actions.rights import hand_over_rights, piece_rights, square_rights
 from drives.actions.squares.claims import count_rows
 from drives.actions.squares.weights import weigh_square
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast, bring, login
 from tests.conftest import Plan
 from tests.desk import NOW

@@ -24,7 +24,7 @@ from drives.craft.colours.wish import Pattern
 from drives.craft.layout.states import Obstacle
 from drives.models import Blanket, Drive, Mode, Piece, Sheet, Status
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from shared.settings import REST_FRAMEWORK
 from tests.store import new_yarn
 

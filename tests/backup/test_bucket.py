@@ -9,7 +9,8 @@ from django.core.files.storage import default_storage
 from pytest_django import Settings
 
 from drives.models import Sheet
-from shared import backup, parts
+from shared import backup
+from shared.configuration import parts
 from tests.cast import Cast
 from tests.desk import NOW, Desk
 from tests.services import make_bucket, object_storage

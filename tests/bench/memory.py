@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
-from shared import processes
+from shared.serving import processes
 
 from .figures import Figure
 

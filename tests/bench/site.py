@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, NamedTuple
 
-from shared import processes
+from shared.serving import processes
 from tests.services import free_port
 
 

@@ -9,7 +9,7 @@ from django.views.decorators.csrf import csrf_exempt
 
 from accounts.models import User
 from drives.models import Square, StoredState
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 @csrf_exempt

@@ -11,7 +11,7 @@ from resource import RLIM_INFINITY, RLIMIT_FSIZE, prlimit
 
 import redis
 
-from shared import processes
+from shared.serving import processes
 from tests.mail_server import HANG_UP, SILENCE
 from tests.services import free_port
 
@@ -156,7 +156,7 @@ def broken_message(host: Host, random: Random) -> Iterator[None]:
 
 
 ANYWHERE: dict[str, Fault] = {
-    "web-killed": kill("shared.web"),
+    "web-killed": kill("shared.serving.web"),
     "worker-killed": kill("worker"),
     "scheduler-killed": kill("beat"),
     "one-killed": kill(),

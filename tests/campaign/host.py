@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from shared import processes
+from shared.serving import processes
 from tests.mail_server import MailServer
 from tests.services import free_port
 from tests.shared.site import descendants

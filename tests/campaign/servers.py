@@ -12,7 +12,7 @@ from pathlib import Path
 import psycopg
 import redis
 
-from shared import processes
+from shared.serving import processes
 from tests.services import free_port, program, unprivileged_user
 
 PATIENCE_SECONDS = 60.0

@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from shared import processes
+from shared.serving import processes
 
 from .life import Life
 

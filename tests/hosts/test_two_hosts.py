@@ -16,7 +16,7 @@ from urllib.parse import urlsplit
 import psycopg
 import pytest
 
-from shared import processes
+from shared.serving import processes
 from tests.cast import PASSWORD
 from tests.hosts.proxy import in_turns
 from tests.hosts.visitor import Page, Visitor

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from shared import processes
+from shared.serving import processes
 from tests.mail_server import MailServer, running
 from tests.shared.site import environment, eventually
 

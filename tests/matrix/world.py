@@ -39,7 +39,7 @@ from drives.models import (
     Yarn,
 )
 from drives.sheets.kinds import STATUS
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast, make_cast
 from tests.desk import DAY, Desk, new_blanket
 from tests.store import new_yarn

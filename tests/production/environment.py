@@ -9,7 +9,7 @@ import time
 from functools import cache
 from pathlib import Path
 
-from shared.processes import BASE_DIR
+from shared.serving.processes import BASE_DIR
 
 PINS = BASE_DIR / "shared" / "requirements" / "run.txt"
 UV = BASE_DIR / ".venv" / "bin" / "uv"

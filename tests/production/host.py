@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
-from shared.processes import BASE_DIR
+from shared.serving.processes import BASE_DIR
 from tests.production.environment import PINS, python_of_run
 
 SECTION = "### On one machine"

@@ -12,7 +12,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from shared import processes
+from shared.serving import processes
 from tests.services import free_port
 
 SHIPPED = processes.BASE_DIR / "shared" / "deploy" / "proxy"

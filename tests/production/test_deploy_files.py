@@ -15,7 +15,7 @@ import yaml
 from django.core.management import get_commands, load_command_class
 
 from shared.management.commands.serve import PARTS
-from shared.processes import BASE_DIR
+from shared.serving.processes import BASE_DIR
 from shared.settings import environment
 from tests.production.proxy import program
 

@@ -4,7 +4,7 @@ import subprocess
 
 import pytest
 
-from shared.processes import BASE_DIR
+from shared.serving.processes import BASE_DIR
 from tests.production.environment import disagreements, python_of_run
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from shared import processes
+from shared.serving import processes
 from tests.services import free_port
 
 

@@ -4,7 +4,7 @@ import subprocess
 
 import pytest
 
-from shared.processes import BASE_DIR
+from shared.serving.processes import BASE_DIR
 
 
 def dev(*arguments: str) -> subprocess.CompletedProcess[str]:

@@ -25,7 +25,7 @@ from drives.actions.paper.sheets import (
 from drives.models import Sheet
 from drives.models.sheet import LEASE, MESSAGE_PATIENCE
 from drives.sheets import tasks
-from shared import parts
+from shared.configuration import parts
 from tests.cast import Cast
 from tests.desk import NOW, Desk
 from tests.racing import race

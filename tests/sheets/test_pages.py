@@ -12,7 +12,7 @@ from pytest_django import DjangoAssertNumQueries, Settings
 from accounts.models import Circle, Member
 from drives.models import Meeting, Sheet, Status
 from drives.sheets.tasks import render_sheet
-from shared import parts
+from shared.configuration import parts
 from tests.cast import Cast
 from tests.desk import DAY, Desk
 from tests.services import free_port

@@ -18,7 +18,7 @@ from drives.actions.paper.sheets import RENDER, request_sheet, resend_sheets
 from drives.models import Options, Paper, Sheet, Status
 from drives.models.sheet import MESSAGE_PATIENCE
 from drives.sheets.kinds import STATUS
-from shared import queue
+from shared.workers import queue
 from tests.cast import Cast
 from tests.desk import DAY, NOW, SETTINGS, Desk, nothing_changes
 from tests.sheets.conftest import ask

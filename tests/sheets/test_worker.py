@@ -17,7 +17,7 @@ import psycopg
 import pytest
 from django.db import connection
 
-from shared import processes
+from shared.serving import processes
 from tests.services import free_port
 from tests.sheets.paper import texts
 

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from accounts import actions
 from accounts.models import Invitation, User
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 FOUND_AT_MOST = 50
 

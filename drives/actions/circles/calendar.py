@@ -5,7 +5,7 @@ from datetime import date, datetime
 from accounts.models import Member
 from drives.actions.log import note_circle, note_drive
 from drives.models import Absence, Drive, Meeting
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def add_meeting(*, drive: Drive, day: date, by: Member, now: datetime) -> Meeting:

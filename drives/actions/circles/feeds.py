@@ -6,7 +6,7 @@ from datetime import datetime
 from accounts.actions.locks import hold_member
 from accounts.models import Member, digest_of
 from drives.models import Feed
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def make_feed(*, member: Member, now: datetime) -> str:

@@ -12,8 +12,8 @@ from accounts.models import Member, PostedQuerySet, User
 from accounts.models.member import MemberQuerySet
 from drives.models import Claim, FinderNote, Letter, Sheet, Status, Subject, Subscription
 from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED
-from shared.queue import tell_workers
-from shared.transactions import writing
+from shared.basics.transactions import writing
+from shared.workers.queue import tell_workers
 
 # By name: the task lives in a room above this one.
 MAIL = "drives.letters.tasks.mail_letter"

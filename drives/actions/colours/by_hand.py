@@ -9,7 +9,7 @@ from drives.actions.log import note_blanket
 from drives.craft.places import Place
 from drives.models import Blanket, Square, StoredState
 from drives.readings.colour_plans import colours_wanted
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 from .palettes import note_wanted, without_former
 

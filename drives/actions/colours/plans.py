@@ -14,7 +14,7 @@ from drives.craft.colours.plan import Coloured
 from drives.craft.places import Place
 from drives.models import Blanket, Square, StoredState
 from drives.readings.colour_plans import ColoursWanted, Draft, PaletteColour, colours_wanted, draft
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 from .palettes import brought, colour_names, note_wanted, without_former
 from .refusals import colour_stays, no_colour_plan, not_in_palette

@@ -8,8 +8,8 @@ from drives.craft.colours.plan import Impossible, SearchGaveUp
 from drives.craft.layout.states import Obstacle
 from drives.craft.places import Place
 from drives.words.colours import reason_words
-from shared.lists import listed
-from shared.refusals import Refused
+from shared.basics.lists import listed
+from shared.basics.refusals import Refused
 
 
 def no_colour_plan(

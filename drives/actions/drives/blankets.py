@@ -14,8 +14,8 @@ from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
 from drives.models import Blanket, Drive, Square, StoredState, new_layout_key
-from shared.changes import save_changed
-from shared.transactions import writing
+from shared.basics.changes import save_changed
+from shared.basics.transactions import writing
 
 
 def plan_blanket(

@@ -9,8 +9,8 @@ from drives.actions.locks import hold_drive
 from drives.actions.log import note_drive
 from drives.actions.pieces.hand_overs import lay_pieces_down
 from drives.models import Drive, Mode
-from shared.changes import save_changed
-from shared.transactions import writing
+from shared.basics.changes import save_changed
+from shared.basics.transactions import writing
 
 
 class DriveSettings(TypedDict):

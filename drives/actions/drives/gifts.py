@@ -10,8 +10,8 @@ from drives.actions.locks import hold_blanket
 from drives.actions.log import note_blanket
 from drives.craft.fibre.care import Care
 from drives.models import Blanket, Gift, told_care
-from shared.changes import set_changed
-from shared.transactions import writing
+from shared.basics.changes import set_changed
+from shared.basics.transactions import writing
 
 NO_CARE_TOLD = Care()
 

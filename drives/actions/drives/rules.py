@@ -10,8 +10,8 @@ from drives.craft.receivers.rules import Rules
 from drives.models import Drive, Overruling, Receiver
 from drives.models.receiver import stored_rules
 from drives.readings.checks import Check
-from shared.changes import save_changed, set_changed
-from shared.transactions import writing
+from shared.basics.changes import save_changed, set_changed
+from shared.basics.transactions import writing
 
 
 def note_rules(

@@ -11,7 +11,7 @@ from django.urls import reverse
 from accounts.models import Member
 from drives.actions.log import note_blanket
 from drives.models import Blanket, Code, Piece, Square
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 ALPHABET = "23456789abcdefghjkmnpqrstuvwxyz"  # nothing that could be read as something else
 LENGTH = 12  # 59 bits: enough that nobody meets another's by chance; the signature does the rest

@@ -8,7 +8,7 @@ from drives.actions import refusals
 from drives.actions.circles import letters
 from drives.actions.log import note_blanket
 from drives.models import Code, FinderNote
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 A_DAY = timedelta(days=1)
 MOST_BY_A_CODE = 5  # in a day: who prints codes to be found must not become anybody's target

@@ -13,9 +13,9 @@ from drives.actions.locks import hold_unattended_sheets
 from drives.actions.log import note_drive
 from drives.models import Blanket, Sheet, Status
 from drives.models.sheet import LEASE, MESSAGE_PATIENCE
-from shared.lease import believed
-from shared.queue import tell_workers
-from shared.transactions import writing
+from shared.basics.transactions import writing
+from shared.workers.lease import believed
+from shared.workers.queue import tell_workers
 
 from .fingerprint import fingerprint
 from .kind import PrintedKind, SheetKind

@@ -14,7 +14,7 @@ from drives.actions.locks import hold_piece, hold_pieces_of
 from drives.actions.log import note_blanket
 from drives.actions.rights import hand_over_rights, piece_rights
 from drives.models import Drive, HandOver, HandOverWay, Mode, Piece
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 from . import at_hand, queue
 

@@ -8,7 +8,7 @@ from drives.actions.locks import hold_all_squares, hold_blanket, hold_piece_or_i
 from drives.actions.log import note_blanket
 from drives.craft.layout import states
 from drives.models import Claim, Ending, Piece, PieceEnding, Square, StoredState
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 from . import queue
 

@@ -7,7 +7,7 @@ from accounts.models import Member
 from drives.actions.locks import hold_piece
 from drives.actions.log import note_blanket
 from drives.models import Piece, Turn, TurnEnding
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def join_queue(*, pieces: Iterable[Piece], member: Member, by: Member, now: datetime) -> None:

@@ -14,7 +14,7 @@ from drives.actions.pieces.at_hand import take_up_pieces
 from drives.actions.readiness import why_not_ready
 from drives.actions.rights import square_rights
 from drives.models import Claim, Ending, Square, StoredState, Subject
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 def claim_square(

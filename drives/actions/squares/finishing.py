@@ -16,7 +16,7 @@ from drives.actions.rights import square_rights
 from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, Ending, Square, StoredState
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 
 class Finished(NamedTuple):

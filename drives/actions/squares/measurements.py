@@ -11,8 +11,8 @@ from drives.actions import refusals
 from drives.actions.locks import hold_finished
 from drives.actions.log import note_blanket
 from drives.models import Blanket, Measurement, Square
-from shared.changes import save_changed
-from shared.transactions import writing
+from shared.basics.changes import save_changed
+from shared.basics.transactions import writing
 
 SHORTEST, LONGEST = Decimal("0.5"), Decimal(500)  # cm
 

@@ -7,7 +7,7 @@ from accounts.models import Member
 from drives.actions.locks import hold_finished
 from drives.actions.log import note_blanket
 from drives.models import Square
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 LIGHTEST, HEAVIEST = Decimal("0.5"), Decimal(5000)  # grams: what a square can weigh at all
 

@@ -8,8 +8,8 @@ from accounts.models import Circle, Member
 from drives.actions.locks import hold_yarns
 from drives.actions.log import note_circle
 from drives.models import Move, Yarn, YarnWay
-from shared.changes import set_changed
-from shared.transactions import writing
+from shared.basics.changes import set_changed
+from shared.basics.transactions import writing
 
 from .store import Names, YarnSettings, columns
 

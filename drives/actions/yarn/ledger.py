@@ -18,7 +18,7 @@ from drives.actions import refusals
 from drives.actions.locks import hold_yarn
 from drives.actions.log import note_circle
 from drives.models import Holding, Move, Yarn, YarnWay
-from shared.transactions import writing
+from shared.basics.transactions import writing
 
 MOST_GRAMS = 100_000  # grams in one line
 

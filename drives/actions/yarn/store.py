@@ -14,8 +14,8 @@ from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
 from drives.models import Yarn, YarnWay, told_care
-from shared.changes import save_changed
-from shared.transactions import writing
+from shared.basics.changes import save_changed
+from shared.basics.transactions import writing
 
 from . import ledger
 

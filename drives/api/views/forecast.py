@@ -14,7 +14,7 @@ from drives.api.shapes.forecast import ForecastSerializer, MakingSerializer
 from drives.readings.foretold import read_foretold
 from drives.sheets.foreseen import Foreseen, foreseen
 from drives.sheets.kinds import FORECAST
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 
 @extend_schema(tags=["forecast"])

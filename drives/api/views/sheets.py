@@ -19,7 +19,7 @@ from drives.models import Status
 from drives.models.sheet import Trouble
 from drives.sheets.kinds import PRINTED
 from drives.sheets.rights import document_for, require_asking
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 
 
 class Pdf(BaseRenderer):

@@ -17,8 +17,8 @@ from drives.models import Blanket, Gift, told_care
 from drives.pages.blanket.gift_form import GiftForm
 from drives.readings.checks import drive_checks
 from drives.readings.made_of import made_of
-from shared.forms import posted
-from shared.methods import require_methods
+from shared.pages.forms import posted
+from shared.pages.methods import require_methods
 
 
 @require_methods("GET", "POST")

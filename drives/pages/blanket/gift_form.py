@@ -15,7 +15,7 @@ from drives.models import Gift
 from drives.pages.common.fibre_fields import FibresField, ask_for_care, care_told
 from drives.pages.common.fields import LengthField, MeasureForm
 from drives.words.fibres import fibres_line, read_fibres
-from shared.forms import DateField, FieldGroup, YesNoField
+from shared.pages.forms import DateField, FieldGroup, YesNoField
 
 ANSWERS = {
     None: gettext_lazy("Nobody has looked yet"),

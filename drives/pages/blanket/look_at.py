@@ -15,7 +15,7 @@ from drives.readings.gauges import Knits, knits
 from drives.readings.supply import supplies
 from drives.words.gauge import advice_words, drift_words, found_words
 from drives.words.yarn import enough_words
-from shared.lists import listed
+from shared.basics.lists import listed
 
 KEPT_SECONDS = 60
 

@@ -18,8 +18,8 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import absence_of, absences_of
 from drives.actions.circles import calendar
 from drives.pages.common.fields import ask_whose
-from shared.forms import ActionForm, DateField, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, DateField, posted
+from shared.pages.methods import require_methods
 
 
 class AbsenceForm(ActionForm):

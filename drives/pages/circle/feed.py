@@ -21,8 +21,8 @@ from drives.actions.circles import feeds
 from drives.exports.calendar import calendar_file
 from drives.models import Feed
 from drives.pages.common.unchanged import unless_unchanged
-from shared.forms import ActionForm
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm
+from shared.pages.methods import require_methods
 
 
 @never_cache

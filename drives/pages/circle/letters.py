@@ -16,8 +16,8 @@ from drives.access import letters_for
 from drives.actions.circles.letters import choose_letters, wants_letter
 from drives.models import Subject
 from drives.models.letter import FOR_COORDINATORS
-from shared.forms import ActionForm, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, posted
+from shared.pages.methods import require_methods
 
 
 class LettersForm(ActionForm):

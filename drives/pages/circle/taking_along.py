@@ -17,7 +17,7 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.exports.forms import IN_MEMORY
 from drives.exports.told import write_circle, write_person
-from shared.methods import require_methods
+from shared.pages.methods import require_methods
 
 
 @require_methods("GET", "POST")

@@ -21,8 +21,8 @@ from drives.pages.rules.words import asked_of_yarn
 from drives.pages.square.decorator import on_square
 from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import Draft, colours_wanted, draft
-from shared.forms import ActionForm, posted
-from shared.lists import listed
+from shared.basics.lists import listed
+from shared.pages.forms import ActionForm, posted
 
 
 class ChooseForm(ActionForm):

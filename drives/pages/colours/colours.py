@@ -34,7 +34,7 @@ from drives.readings.checks import colour_checks
 from drives.readings.colour_plans import ColoursWanted, Draft, PlanAnswer, colours_wanted, draft
 from drives.readings.stock import Stock, stock
 from drives.words.colours import reason_words
-from shared.methods import require_methods
+from shared.pages.methods import require_methods
 
 PLAN, NOTE, LOOK = "plan", "note", "look"
 

@@ -13,7 +13,7 @@ from drives.models import PATTERNS
 from drives.pages.common.fields import LooksField, looks
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from drives.readings.stock import Stock
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 MOST_COLOURS = 24  # colours of one blanket
 PREFIX = "colours"

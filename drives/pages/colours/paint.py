@@ -29,9 +29,9 @@ from drives.pages.colours.rows import colour_map, colour_rows, shown
 from drives.readings.colour_plans import Draft, colours_wanted, draft
 from drives.words.colours import reason_words
 from drives.words.places import place_named
-from shared.forms import ActionForm
-from shared.lists import listed
-from shared.methods import require_methods
+from shared.basics.lists import listed
+from shared.pages.forms import ActionForm
+from shared.pages.methods import require_methods
 
 LONGEST = 4000  # characters of typed places
 NONE = " "  # no name of a colour

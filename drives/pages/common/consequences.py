@@ -16,7 +16,7 @@ from drives.craft.layout import states
 from drives.models import HandOver, Mode, Piece, Square
 from drives.readings.board import board_of
 from drives.readings.whereabouts import whereabouts
-from shared.lists import listed
+from shared.basics.lists import listed
 
 
 def finishing(square: Square) -> list[str]:

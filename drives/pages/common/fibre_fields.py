@@ -10,7 +10,7 @@ from drives.craft.fibre.care import TREATMENTS, Care
 from drives.craft.fibre.fibres import Fibres
 from drives.words.care import HEADINGS, choices
 from drives.words.fibres import read_fibres
-from shared.text import Text
+from shared.basics.text import Text
 
 
 class FibresField(forms.CharField):

@@ -10,8 +10,8 @@ from accounts.access import may
 from accounts.models import Member, Role, Units
 from drives import measures
 from drives.drawing.colours import UNNAMED, look
-from shared.forms import ActionForm
-from shared.text import Text
+from shared.basics.text import Text
+from shared.pages.forms import ActionForm
 
 
 class MeasureField(forms.Field):

@@ -5,7 +5,7 @@ from django.utils.translation import ngettext
 
 from drives.craft.layout.states import Offer
 from drives.craft.places import Place
-from shared.lists import listed
+from shared.basics.lists import listed
 
 
 def reasons(offer: Offer) -> list[str]:

@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 
 from drives.access import sheet_of
 from drives.models import Blanket, Sheet, Status
-from shared.text import Text
+from shared.basics.text import Text
 
 NOT_CHANGED = 204  # htmx then leaves the page as it is
 STANDING = "drives/common/_standing.html"

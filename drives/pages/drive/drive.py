@@ -20,8 +20,8 @@ from drives.models import Mode
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
 from drives.words.cautions import caution_words
-from shared.forms import ActionForm, DateField, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, DateField, posted
+from shared.pages.methods import require_methods
 
 
 class DriveForm(ActionForm):

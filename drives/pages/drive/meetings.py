@@ -14,8 +14,8 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for, meeting_of
 from drives.actions.circles import calendar
-from shared.forms import ActionForm, DateField, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, DateField, posted
+from shared.pages.methods import require_methods
 
 
 class MeetingForm(ActionForm):

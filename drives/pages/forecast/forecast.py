@@ -21,7 +21,7 @@ from drives.pages.forecast.asking import waiting_for
 from drives.readings.foretold import Foretold, read_foretold
 from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import FORECAST
-from shared.methods import require_methods
+from shared.pages.methods import require_methods
 
 ROWS = 12  # of the table of the days ahead, at most
 

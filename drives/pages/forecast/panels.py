@@ -38,9 +38,9 @@ from drives.readings.foretold import Panels, Proposed, read_foretold
 from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import PANELS
 from drives.words.numbers import per_cent
-from shared.forms import ActionForm, posted
-from shared.lists import listed
-from shared.methods import require_methods
+from shared.basics.lists import listed
+from shared.pages.forms import ActionForm, posted
+from shared.pages.methods import require_methods
 
 MOST_SQUARES_TOLD = 12  # squares in a sentence
 

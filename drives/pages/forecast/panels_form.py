@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.models import Blanket, Meeting, Mode
-from shared.forms import DateField
+from shared.pages.forms import DateField
 
 MOST_VOLUNTEERS = 60
 

@@ -13,7 +13,7 @@ from drives.actions.squares.weights import HEAVIEST, LIGHTEST
 from drives.craft.gauge.needles import NEEDLES
 from drives.pages.common.fields import LengthField, MeasureForm, WeightField, ask_whose
 from drives.words.gauge import needle_words
-from shared.text import Text
+from shared.basics.text import Text
 
 
 def needle_choices() -> list[tuple[str, str]]:

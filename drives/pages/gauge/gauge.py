@@ -22,8 +22,8 @@ from drives.pages.gauge.shared_panels import Group, groups_alike
 from drives.pages.gauge.words import gauge_rests_on, verdict
 from drives.readings.gauges import Knits, gauge_of, knits
 from drives.words.gauge import advice_words, drift_words, found_words, needle_words
-from shared.forms import posted
-from shared.methods import require_methods
+from shared.pages.forms import posted
+from shared.pages.methods import require_methods
 
 
 class MemberGauge(NamedTuple):

@@ -21,8 +21,8 @@ from drives.actions.paper.finders import leave_note
 from drives.models import Blanket, Code, Piece, Square
 from drives.pages.pieces.decorators import on_piece
 from drives.pages.square.decorator import on_square
-from shared.forms import ActionForm, posted
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm, posted
+from shared.pages.methods import require_methods
 
 
 class NoteForm(ActionForm):

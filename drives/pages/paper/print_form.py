@@ -19,7 +19,7 @@ from drives.sheets.kind import Document
 from drives.sheets.kinds import PRINTED
 from drives.sheets.kinds.cards import MOST_CARDS
 from drives.words.places import place_named
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 REMEMBERED = ("paper", "ink", "print")
 SESSION = "on-paper"

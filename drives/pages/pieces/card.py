@@ -18,8 +18,8 @@ from drives.models import Mode, Piece, Square, Turn
 from drives.pages.common.picture import board_picture
 from drives.readings.board import Board, board_of
 from drives.readings.whereabouts import Whereabouts, whereabouts
-from shared.lists import listed
-from shared.refusals import Refused
+from shared.basics.lists import listed
+from shared.basics.refusals import Refused
 
 
 @dataclass(frozen=True)

@@ -12,8 +12,8 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import hand_over_for, piece_for
 from drives.models import HandOver, Piece
 from drives.pages.pieces import card
-from shared.methods import require_methods
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
+from shared.pages.methods import require_methods
 
 PiecePage = Callable[..., HttpResponse]  # request, piece, me, and what else the address says
 HandOverPage = Callable[[SignedInRequest, HandOver, Member], HttpResponse]

@@ -19,7 +19,7 @@ from drives.actions.rights import piece_rights
 from drives.models import HandOver, HandOverWay, Meeting, Piece
 from drives.pages.common import consequences
 from drives.pages.pieces.decorators import on_hand_over, on_piece, to_piece
-from shared.forms import ActionForm, DateField, posted
+from shared.pages.forms import ActionForm, DateField, posted
 
 
 class ArrangeForm(ActionForm):

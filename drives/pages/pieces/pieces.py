@@ -28,7 +28,7 @@ from drives.pages.pieces import card
 from drives.pages.pieces.decorators import on_piece, to_piece
 from drives.readings.board import board_of
 from drives.sheets.kinds import LABEL
-from shared.forms import ActionForm, posted
+from shared.pages.forms import ActionForm, posted
 
 
 class WithForm(ActionForm):

@@ -20,7 +20,7 @@ from drives.actions.drives import blankets
 from drives.pages.planning import sketch
 from drives.pages.planning.layout_form import BlanketForm, LayoutForm, edited_data, state_of
 from drives.pages.planning.needs_form import NeedsForm
-from shared.methods import require_methods
+from shared.pages.methods import require_methods
 
 
 @require_methods("GET", "POST")

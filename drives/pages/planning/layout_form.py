@@ -14,7 +14,7 @@ from drives.models import MITRES
 from drives.pages.common.fields import GaugeField
 from drives.pages.planning.notation import Notation, UnreadableNotation
 from drives.words.layout import problem_words
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 MOST_UNDONE = 20  # presses that can be taken back
 MOST_TOLD = 20  # problems of one layout; who mends these sees the next ones

@@ -26,8 +26,8 @@ from drives.pages.rules.words import (
 )
 from drives.words.fibres import fibre_name
 from drives.words.receivers import contradiction_words, source_words
-from shared.forms import ActionForm, DateField, FieldGroup, YesNoField
-from shared.text import Text
+from shared.basics.text import Text
+from shared.pages.forms import ActionForm, DateField, FieldGroup, YesNoField
 
 ANSWERS = {
     True: gettext_lazy("Yes"),

@@ -27,8 +27,8 @@ from drives.pages.rules.words import kinds, rules_in_words
 from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
 from drives.words.cautions import caution_words
 from drives.words.receivers import kind_words
-from shared.forms import ActionForm
-from shared.methods import require_methods
+from shared.pages.forms import ActionForm
+from shared.pages.methods import require_methods
 
 VERBS = ("rules-noted", "overruled", "upheld")
 NEWEST = 10  # lines of the log

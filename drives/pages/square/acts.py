@@ -26,8 +26,8 @@ from drives.models import Square
 from drives.pages.common import consequences
 from drives.pages.common.square_words import ready_now
 from drives.pages.square.decorator import on_square
-from shared.forms import ActionForm, posted
-from shared.refusals import NotedRefusal
+from shared.basics.refusals import NotedRefusal
+from shared.pages.forms import ActionForm, posted
 
 
 class ForForm(ActionForm):

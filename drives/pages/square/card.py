@@ -28,8 +28,8 @@ from drives.words.diagram import diagram
 from drives.words.rows import RowLine, glossary, row_lines, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
 from drives.words.yarn import enough_words
-from shared.forms import ActionForm
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
+from shared.pages.forms import ActionForm
 
 _OTHER = {English.BRITISH: English.AMERICAN, English.AMERICAN: English.BRITISH}
 

@@ -11,8 +11,8 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import square_for
 from drives.models import Square
 from drives.pages.square import card
-from shared.methods import require_methods
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
+from shared.pages.methods import require_methods
 
 SquarePage = Callable[[SignedInRequest, Square, Member], HttpResponse]
 

@@ -9,7 +9,7 @@ from drives.pages.gauge.forms import SidesForm, WeighForm, needle_told
 from drives.pages.gauge.words import verdict
 from drives.readings.gauges import compared, gauge_of
 from drives.readings.weights import is_odd, is_unlikely
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 
 def finished_facts(

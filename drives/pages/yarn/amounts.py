@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy
 
 from drives.actions.yarn.ledger import MOST_GRAMS
 from drives.pages.common.fields import WeightField
-from shared.text import Text
+from shared.basics.text import Text
 
 AMOUNT = gettext_lazy("How much, in grams"), gettext_lazy("How much, in ounces")
 BALANCE = gettext_lazy("There are, in grams"), gettext_lazy("There are, in ounces")

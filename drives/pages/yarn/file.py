@@ -23,7 +23,7 @@ from drives.exports.yarn_file import COLUMNS, write_yarns
 from drives.models import Yarn
 from drives.pages.yarn.file_rows import FileForm
 from drives.words.care import treatment_words
-from shared.methods import require_methods
+from shared.pages.methods import require_methods
 
 
 @require_methods("GET", "POST")

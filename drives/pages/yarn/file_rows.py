@@ -13,7 +13,7 @@ from drives.actions.yarn.import_file import YarnRow
 from drives.actions.yarn.ledger import MOST_GRAMS
 from drives.exports.yarn_file import MOST_BYTES, UnreadableFile, care_in, read_rows
 from drives.pages.yarn.form import YarnForm
-from shared.forms import ActionForm
+from shared.pages.forms import ActionForm
 
 MOST_TOLD = 30  # things that are wrong, told at once
 FIELDS = {

@@ -16,7 +16,7 @@ from drives.pages.common.fields import LooksField, MeasureForm, WeightField, Yar
 from drives.pages.yarn.amounts import AmountField
 from drives.words.fibres import fibres_line
 from drives.words.yarn import category_choices
-from shared.forms import FieldGroup, YesNoField
+from shared.pages.forms import FieldGroup, YesNoField
 
 FAST = {
     None: gettext_lazy("Never tried"),

@@ -12,7 +12,7 @@ from drives.actions.yarn import ledger
 from drives.models import Move
 from drives.pages.common.fields import MeasureForm
 from drives.pages.yarn.amounts import BALANCE, AmountField
-from shared.text import Text
+from shared.basics.text import Text
 
 
 class MoveKind(NamedTuple):

@@ -12,7 +12,7 @@ from drives.craft.numbers.ranges import Range
 from drives.readings.supply import Supply, supplies
 from drives.readings.weights import weighed_so_far
 from drives.words.yarn import enough_words, rests_on_words
-from shared.lists import listed
+from shared.basics.lists import listed
 
 
 @require_safe

@@ -19,8 +19,8 @@ from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn.form import NewYarnForm, YarnForm, form_data
 from drives.pages.yarn.words import balances, facts_of, receivers_words
-from shared.forms import posted
-from shared.methods import require_methods
+from shared.pages.forms import posted
+from shared.pages.methods import require_methods
 
 
 @require_safe

@@ -14,7 +14,7 @@ from drives.readings.looks import looks_on
 from drives.sheets.fit import MM
 from drives.sheets.gift_facts import gift_facts, told_of_gift
 from drives.sheets.kind import Document, Part, yarn_drawn
-from shared.lists import listed
+from shared.basics.lists import listed
 
 PICTURE = (96, 92)  # mm, the most that the picture takes
 

@@ -19,7 +19,7 @@ from drives.readings.board import Board, board_of
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from drives.sheets.kind import Document, Part, minded
 from drives.sheets.qr import qr_svg
-from shared.lists import listed
+from shared.basics.lists import listed
 
 ON_A_PAGE = 4  # of large print one
 MOST_SQUARES_LISTED = 20  # squares

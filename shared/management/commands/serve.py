@@ -13,12 +13,13 @@ from django.conf import settings
 from django.core.management import BaseCommand, CommandParser, call_command
 from django.db import connections
 
-from shared import needs, troubles
-from shared.listening import hand_on, listen
-from shared.metrics import forget_the_dead
-from shared.running import Running
-from shared.supervisor import Service, Supervisor
-from shared.watch import Watch
+from shared import needs
+from shared.needs import troubles
+from shared.serving.listening import hand_on, listen
+from shared.serving.running import Running
+from shared.serving.supervisor import Service, Supervisor
+from shared.serving.watch import Watch
+from shared.telling.metrics import forget_the_dead
 
 PARTS = ("web", "worker", "beat")
 
@@ -104,7 +105,9 @@ def services(listening: socket.socket | None, only: Sequence[str] = PARTS) -> li
     parts: list[Service] = []
     if listening:
         file = listening.fileno()
-        parts.append(Service("web server", [*python, "shared.web", str(file)], files=[file]))
+        parts.append(
+            Service("web server", [*python, "shared.serving.web", str(file)], files=[file])
+        )
     if "worker" in only:
         # Of their own, so that none holds up another: what somebody waits for, what is made in a
         # batch, what a slow mail server takes, and what the clock strikes.

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.core.management import BaseCommand, CommandError, call_command
 
 from shared.needs import quick
-from shared.running import running
+from shared.serving.running import running
 
 # A worker may finish what it is at, then all start anew.
 PATIENCE_SECONDS = 120.0

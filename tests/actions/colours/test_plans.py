@@ -13,7 +13,7 @@ from drives.craft.colours.wish import Pattern
 from drives.craft.places import Place
 from drives.models import Square, Yarn
 from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted, draft
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import NOW, Desk, places, refused, twice

@@ -18,7 +18,7 @@ from accounts.models import Member
 from drives.audit import audit
 from drives.craft.layout.layout import Layout
 from drives.models import HandOver, Turn
-from shared.refusals import NotedRefusal, Refused
+from shared.basics.refusals import NotedRefusal, Refused
 from tests.cast import Cast
 from tests.desk import Desk, new_blanket, seams
 

@@ -25,7 +25,7 @@ from drives.audit import audit
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.models import Claim
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket, places, seams
 from tests.geometry import fabrics, supports

@@ -13,7 +13,7 @@ from accounts.models import Member
 from drives.audit import audit
 from drives.models import Claim, StoredState
 from drives.models.square import SquareQuerySet
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk

@@ -17,7 +17,7 @@ from hypothesis.stateful import (
 from accounts.models import Event, Member
 from drives.audit import audit
 from drives.models import Holding, Move, Yarn
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast
 from tests.store import Shelf, new_yarn
 

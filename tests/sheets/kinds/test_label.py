@@ -11,7 +11,7 @@ from drives.craft.layout.layout import Layout
 from drives.craft.places import letters
 from drives.models import HandOverWay, Options, Paper, Piece, Sheet
 from drives.sheets.kinds import LABEL
-from shared.refusals import Refused
+from shared.basics.refusals import Refused
 from tests.cast import Cast
 from tests.desk import NOW, Desk, new_blanket
 from tests.sheets.paper import Printed

@@ -16,7 +16,7 @@ from drives.craft.receivers.conflicts import Conflict, ConflictCode
 from drives.pages.common.square_words import ready_now
 from drives.sheets.kinds import PRINTED
 from drives.words import conflicts
-from shared.lists import listed
+from shared.basics.lists import listed
 
 from .blankets import of_blanket
 from .circles import of_circle

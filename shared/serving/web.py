@@ -1,0 +1,66 @@
+"""The web server: granian, on a socket that the supervisor holds.
+
+``python -m shared.serving.web FILE`` takes the socket by the number of its open file.
+"""
+
+import os
+import socket
+import sys
+
+from granian._granian import SocketHolder
+from granian.constants import Interfaces
+from granian.http import HTTP1Settings
+from granian.log import LogLevels
+from granian.server.common import AbstractServer
+from granian.server.mp import MPServer
+
+from shared.serving.listening import BACKLOG
+
+# A thread reads a body as slowly as it comes, and slow ones must not hold all of them. Each may
+# keep a connection to the database.
+THREADS = 16
+# Requests that one process accepts at the same time; more of them wait at the socket, where
+# another process can take them.
+AT_ONCE = 128
+# Within which the head of a request must have come.
+HEADER_MILLISECONDS = 10_000
+
+
+class WebServer(MPServer):
+    """Opens no socket: all its processes accept from ``listening``."""
+
+    def __init__(self, listening: socket.socket, processes: int) -> None:
+        super().__init__(
+            "shared.wsgi:application",
+            interface=Interfaces.WSGI,
+            workers=processes,
+            blocking_threads=THREADS,
+            backpressure=AT_ONCE,
+            respawn_failed_workers=True,
+            workers_kill_timeout=10,
+            http1_settings=HTTP1Settings(header_read_timeout=HEADER_MILLISECONDS),
+            log_level=LogLevels.warning,
+        )
+        self._listening = listening
+
+    def _init_shared_socket(self) -> None:
+        # As granian itself does where processes cannot each open the port anew. A port opened
+        # anew has a queue of its own, and who waits in it is cut off when the process ends.
+        self._sso = self._listening
+        self._sfd = self._listening.fileno()  # type: ignore[assignment]
+        self._shd = SocketHolder(self._sfd, False, BACKLOG)  # type: ignore[assignment,call-arg]
+
+    def run(self) -> None:
+        # Past granian's warning that so many threads are many for few processor cores.
+        AbstractServer.serve(self)
+
+
+def main(file: str) -> None:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
+    from django.conf import settings
+
+    WebServer(socket.socket(fileno=int(file)), settings.WEB_PROCESSES).run()
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])
