@@ -52,6 +52,14 @@ def fellow_of(me: Member, member_id: int) -> Member:
     return fellow
 
 
+def forgettable_of(me: Member, member_id: int) -> Member:
+    """Somebody who is or was in ``me``'s circle, still by name; Http404 if none has this id."""
+    found = me.circle.members.exclude(name="").filter(pk=member_id).first()
+    if found is None:
+        raise Http404
+    return found
+
+
 def invitation_of(me: Member, invitation_id: int) -> Invitation:
     """An invitation of ``me``'s circle; Http404 if there is none with this id."""
     invitation = me.circle.invitations.select_related("member").filter(pk=invitation_id).first()

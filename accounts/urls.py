@@ -29,6 +29,11 @@ urlpatterns = [
         name="remove_member",
     ),
     path(
+        "circles/<int:circle_id>/people/<int:member_id>/forget/",
+        people.forget_member,
+        name="forget_member",
+    ),
+    path(
         "circles/<int:circle_id>/people/<int:member_id>/invite/",
         invitations.invite_person,
         name="invite_member",

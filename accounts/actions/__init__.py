@@ -9,7 +9,7 @@ from accounts.actions.addresses import want_address
 from accounts.actions.calls import begin_call, end_call, forget_call, forget_calls
 from accounts.actions.circles import change_circle, make_circle
 from accounts.actions.closing import close_circle, remove_closed_circles, reopen_circle
-from accounts.actions.deletion import delete_person
+from accounts.actions.deletion import delete_person, forget_member
 from accounts.actions.invitations import (
     Invited,
     accept_invitation,
@@ -71,6 +71,7 @@ __all__ = [
     "forget_call",
     "forget_calls",
     "forget_invitations",
+    "forget_member",
     "forget_old_mails",
     "forget_security_events",
     "invite_again",

@@ -2,10 +2,15 @@
 
 from datetime import datetime
 
+from django.utils.translation import gettext as _
+
 from accounts import belongings
+from accounts.actions.locks import hold_circle
 from accounts.actions.members import remove_member
+from accounts.actions.notes import note_event
 from accounts.actions.security import note_security
-from accounts.models import Invitation, Mail, Member, SecurityKind, User
+from accounts.models import Event, Invitation, Mail, Member, SecurityKind, User
+from shared.basics.refusals import Refused
 from shared.basics.transactions import writing
 
 
@@ -26,9 +31,35 @@ def delete_person(*, user: User, now: datetime) -> None:
         User.objects.filter(pk=user.pk).delete()
 
 
+def forget_member(*, member: Member, by: Member, now: datetime) -> Member:
+    """The member, as “a former member”: somebody on paper, or somebody who has left.
+
+    Who is on paper leaves by that. A login is its owner's alone: it stays, and so do their other
+    circles. Refused (has-a-login) while they are in the circle with a login.
+    """
+    with writing():
+        hold_circle(member.circle_id)
+        member.refresh_from_db()
+        if Member.objects.filter(pk=member.pk, name="").exists():
+            return member
+        if member.left_at is None and not member.is_paper:
+            raise Refused(
+                "has-a-login",
+                _("%(name)s has a login: they can delete their account, or leave the circle first.")
+                % {"name": member.name},
+            )
+        member = remove_member(member=member, by=by, now=now)
+        _forget(member)
+        note_event(by, "member-forgotten", {"member": member.pk}, now)
+        member.refresh_from_db()
+    return member
+
+
 def _forget(member: Member) -> None:
     """What concerns nobody else goes; what they knitted stays, without their name."""
     for table, key in belongings.theirs_alone():
         table._base_manager.filter(**{key: member.pk}).delete()
+    Invitation.objects.filter(member=member).delete()
+    Event.objects.forget_name(member)
     member.user, member.name, member.note, member.may_be_named = None, "", "", False
     member.save(update_fields=["user", "name", "note", "may_be_named"])

@@ -29,7 +29,7 @@ class _Count(models.Subquery):
 
 
 class EventQuerySet(models.QuerySet["Event"]):
-    """Events can be noted and read; nothing changes or removes them."""
+    """Events can be noted and read; nothing removes them, or changes more than a name in them."""
 
     def note(
         self,
@@ -70,6 +70,19 @@ class EventQuerySet(models.QuerySet["Event"]):
             return "0-0"
         number, at, so_many = newest
         return f"{number}-{so_many}-{at.timestamp():.6f}"
+
+    def forget_name(self, member: Member) -> None:
+        """Let the log tell of ``member`` by id where earlier days wrote their name out.
+
+        Such a name was left where two people of the circle had it: whoever did something alone,
+        and bears it too, is meant by it themselves.
+        """
+        for fact in ("member", "to"):
+            written = self.filter(circle=member.circle_id, **{f"facts__{fact}": member.name})
+            for event in written.select_related("by"):
+                meant = event.by if event.by and event.by.name == member.name else member
+                event.facts = {**event.facts, fact: meant.pk}
+                event.save(update_fields=["facts"])
 
     def update(self, **kwargs: Any) -> NoReturn:
         """Refused: the log is append-only."""

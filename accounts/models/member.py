@@ -24,6 +24,10 @@ class MemberQuerySet(models.QuerySet["Member"]):
         """Those who have not left."""
         return self.filter(left_at=None)
 
+    def former(self) -> MemberQuerySet:
+        """Those who have left and are not forgotten."""
+        return self.exclude(left_at=None).exclude(name="")
+
     def organisers(self) -> MemberQuerySet:
         """Those who run the circle."""
         return self.filter(is_organiser=True)

@@ -13,7 +13,7 @@ from django.views.decorators.cache import never_cache
 from accounts import access, actions
 from accounts.login.notices import tell_owner
 from accounts.login.second import has_second_step
-from accounts.pages.confirm import confirm
+from accounts.pages.confirm import confirm, names_in_documents
 from accounts.pages.forms import PersonForm, TokenForm
 from accounts.pages.signed_in import SignedInRequest, asked_again
 from drives.craft.knitter import Hand
@@ -70,6 +70,7 @@ def delete_me(request: SignedInRequest) -> HttpResponse:
                 "This cannot be undone."
             ),
             _("What you knitted and did stays counted, as by “a former member”."),
+            names_in_documents(),
             _("Squares that you hold become free for others within the hour."),
             _("Where nobody else organises a circle, hand it over or close it first."),
         ],

@@ -7,13 +7,14 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from accounts import access, actions
 from accounts.models import Member, Role
-from accounts.pages.confirm import confirm
+from accounts.pages.confirm import confirm, names_in_documents
 from accounts.pages.forms import LeaveForm, PaperMemberForm, RolesForm
-from accounts.pages.signed_in import SignedInRequest
+from accounts.pages.signed_in import SignedInRequest, asked_again
 from shared.pages.forms import ActionForm, Done, posted
 from shared.pages.methods import require_methods
 
@@ -21,7 +22,10 @@ from shared.pages.methods import require_methods
 @require_safe
 @login_required
 def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
-    """The members; for organisers and coordinators also how to reach them, and invitations."""
+    """The members; for organisers and coordinators also how to reach them, and invitations.
+
+    Organisers also see who has left, and can have them forgotten.
+    """
     me = access.member_of(request.user, circle_id)
     now = timezone.now()
     looks_after = access.may(me, Role.COORDINATOR)
@@ -38,6 +42,7 @@ def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
         {
             "me": me,
             "members": me.circle.members.present(),
+            "former": me.circle.members.former() if me.is_organiser else [],
             "looks_after": looks_after,
             "open_invitations": [row for row in shown if row[1] == "open"],
             "closed_invitations": [row for row in shown if row[1] != "open"],
@@ -137,6 +142,45 @@ def remove_member(request: SignedInRequest, circle_id: int, member_id: int) -> H
         submit=_("Leave the circle") if leaving else _("Remove %(name)s") % {"name": fellow},
         back=reverse("accounts:people", args=[circle_id]),
     )
+
+
+@never_cache
+@require_methods("GET", "POST")
+@login_required
+@asked_again
+def forget_member(request: SignedInRequest, circle_id: int, member_id: int) -> HttpResponse:
+    """Forget somebody on paper, or somebody who has left, after a yes."""
+    me = access.member_of(request.user, circle_id)
+    access.require(me, Role.ORGANISER)
+    fellow = access.forgettable_of(me, member_id)
+    form = ActionForm(posted(request))
+    if form.carry_out(lambda: actions.forget_member(member=fellow, by=me, now=timezone.now())):
+        messages.success(request, _("%(name)s is forgotten.") % {"name": fellow})
+        return redirect("accounts:people", circle_id)
+    return confirm(
+        request,
+        form,
+        heading=_("Forget %(name)s?") % {"name": fellow},
+        consequences=_of_forgetting(fellow),
+        submit=_("Forget %(name)s") % {"name": fellow},
+        back=reverse("accounts:people", args=[circle_id]),
+    )
+
+
+def _of_forgetting(fellow: Member) -> list[str]:
+    """What happens when somebody is forgotten, in sentences."""
+    sentences = [
+        _("The name %(name)s is deleted. Everybody reads “a former member” instead."),
+        _("How to reach %(name)s and their days away are deleted, too."),
+        _("What %(name)s knitted stays counted."),
+    ]
+    if fellow.left_at is None:
+        sentences.append(_("Squares that %(name)s holds become free for others within the hour."))
+    elif not fellow.is_paper:
+        sentences.append(_("The login of %(name)s stays: only they can delete it."))
+    sentences.append(names_in_documents())
+    sentences.append(_("This cannot be undone."))
+    return [sentence % {"name": fellow} for sentence in sentences]
 
 
 def _of_removing(fellow: Member, *, leaving: bool) -> list[str]:

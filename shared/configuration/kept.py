@@ -33,7 +33,9 @@ TABLE: Mapping[str, Kept] = {
     "mails": Kept(
         14, gettext_lazy("To whom an invitation or the like was sent; its words go at once")
     ),
-    "documents": Kept(30, gettext_lazy("A printed document, after it was asked for")),
+    "documents": Kept(
+        30, gettext_lazy("A document that was made for printing, with the names in it")
+    ),
     "calls": Kept(2, gettext_lazy("What a program was answered, in case it asks the same again")),
     "security": Kept(
         90,

@@ -89,6 +89,6 @@ def test_it_takes_as_many_queries_for_many_as_for_few(
         invite(cast)
     assert cast.olga.user
     client.force_login(cast.olga.user)
-    # The session, the user, the member with the circle, the members, the invitations.
-    with django_assert_num_queries(5):
+    # The session, the user, the member with the circle, the members, who has left, the invitations.
+    with django_assert_num_queries(6):
         client.get(f"/circles/{cast.circle.pk}/people/")

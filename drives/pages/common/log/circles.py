@@ -38,6 +38,8 @@ def of_circle(verb: str, facts: Mapping[str, Any], *, own: bool) -> str:
             return _("%(by)s changed what the circle knows of %(member)s.")
         case "member-removed":
             return _("%(by)s took %(member)s out of the circle.")
+        case "member-forgotten":
+            return _("%(by)s deleted the name of a former member.")
         case "roles-changed" if own:
             return _("%(by)s changed their own roles: %(roles)s.")
         case "roles-changed":
