@@ -7,7 +7,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -17,19 +17,24 @@ GRACE_SECONDS = 15.0
 _PR_SET_PDEATHSIG = 1
 _libc = ctypes.CDLL(None) if sys.platform == "linux" else None
 
-
 _HEARD = (signal.SIGINT, signal.SIGQUIT, signal.SIGTERM, signal.SIGHUP)
 
 
-def _begin() -> None:
-    """Runs in the child: it hears every signal, whatever we were started to ignore.
+def ending_with(parent: int) -> Callable[[], None]:
+    """What a child of ``parent`` runs first: then it hears every signal, whatever we ignore.
 
     When its parent dies, even by ``kill -9``, Linux sends it TERM.
     """
-    for number in _HEARD:
-        signal.signal(number, signal.SIG_DFL)
-    if _libc is not None:
-        _libc.prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
+
+    def begin() -> None:
+        for number in _HEARD:
+            signal.signal(number, signal.SIG_DFL)
+        if _libc is not None:
+            _libc.prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
+            if os.getppid() != parent:  # it has died already
+                os.kill(os.getpid(), signal.SIGTERM)
+
+    return begin
 
 
 def start(
@@ -59,7 +64,7 @@ def start(
         stdout=subprocess.DEVNULL if quiet else subprocess.PIPE if piped else None,
         stderr=subprocess.STDOUT if piped else None,
         start_new_session=True,
-        preexec_fn=_begin,
+        preexec_fn=ending_with(os.getpid()),
         pass_fds=files,
     )
 

@@ -1,12 +1,16 @@
 """The scheduler. Each host may start one: one of them works, the others stand by."""
 
 import logging
+import signal
 from typing import Any
 
-from celery.beat import PersistentScheduler
+from celery.beat import PersistentScheduler, Service
+from celery.signals import beat_init
 from django.db import DatabaseError, close_old_connections, connection
 
 logger = logging.getLogger(__name__)
+
+ENDS_WITHIN_SECONDS = 10
 
 
 class OneOfMany(PersistentScheduler):
@@ -20,17 +24,24 @@ class OneOfMany(PersistentScheduler):
         from shared.workers.only_one import OnlyOne  # needs the apps, which are loaded by now
 
         self._lease = OnlyOne("scheduler")
-        self._trouble = False
+        self._trouble = self._told_to_end = False
         super().__init__(*args, **options)
 
     def tick(self, *args: Any, **options: Any) -> float:
         """Send one task that is due; the seconds until there may be another."""
         from shared.workers.only_one import BEAT_SECONDS
 
+        if self._told_to_end:
+            raise SystemExit
         if not self._is_ours():
             return BEAT_SECONDS
         self._believe_the_clock()
         return min(float(super().tick(*args, **options)), BEAT_SECONDS)
+
+    def end_soon(self, *_: object) -> None:
+        """Instead of the next tick; one that hangs for long is ended by the alarm."""
+        self._told_to_end = True
+        signal.alarm(ENDS_WITHIN_SECONDS)
 
     def close(self) -> None:
         """Another one need not wait until we count as dead."""
@@ -65,3 +76,16 @@ class OneOfMany(PersistentScheduler):
             return False
         self._trouble = False
         return ours
+
+
+@beat_init.connect
+def hear_between_ticks(sender: Service, **_more: object) -> None:
+    """Have TERM and INT wait for the end of a tick.
+
+    Celery's own handlers close the scheduler at once, in the midst of whatever it does. Where
+    they interrupted a call of the database they waited for ever for what that call held.
+    """
+    scheduler = sender.scheduler
+    assert isinstance(scheduler, OneOfMany)
+    for number in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(number, scheduler.end_soon)

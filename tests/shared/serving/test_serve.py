@@ -55,6 +55,13 @@ def test_nothing_outlives_a_supervisor_that_is_killed(site: Site) -> None:
     eventually(lambda: not site.left_alive(), within=STOPS_WITHIN_SECONDS)
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux tells children of such a death")
+def test_nor_does_one_whose_parent_died_while_it_began() -> None:
+    nobody = os.getpid() + 1
+    child = subprocess.Popen(["sleep", "60"], preexec_fn=processes.ending_with(nobody))
+    assert child.wait(STOPS_WITHIN_SECONDS) == -signal.SIGTERM
+
+
 def test_what_dies_is_started_again(site: Site) -> None:
     everyone = descendants(site.process.pid)
     direct = {pid for pid, parent in everybody().items() if parent == site.process.pid}

@@ -1,6 +1,7 @@
 """One of several: who has the lease, who takes over and when; and two real schedulers."""
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -15,6 +16,7 @@ import pytest
 from shared.models import Lease
 from shared.serving import processes
 from shared.workers.only_one import BEAT_SECONDS, DEAD_SECONDS, OnlyOne
+from shared.workers.scheduler import ENDS_WITHIN_SECONDS
 from tests.broken import sqlite_only
 
 LATE = 5.0  # seconds that a busy machine may add
@@ -190,3 +192,25 @@ def test_of_two_schedulers_one_works(database: dict[str, str], tmp_path: Path) -
         assert standing_by.sent() == 0
         processes.bury(at_work.scheduler)  # kill -9
         eventually(lambda: standing_by.sent() > 0, within=DEAD_SECONDS + 2 * BEAT_SECONDS + LATE)
+
+
+@pytest.mark.parametrize("database", PASSES[1:], indirect=True)
+@pytest.mark.parametrize(("lets_go", "code"), [(True, 0), (False, -signal.SIGALRM)])
+def test_one_that_is_told_to_end_while_the_database_holds_it_up_ends(
+    database: dict[str, str], tmp_path: Path, lets_go: bool, code: int
+) -> None:
+    with (
+        host(database, tmp_path / "a") as one,
+        psycopg.connect(database["MITREWISE_DATABASE_URL"]) as other,
+    ):
+        eventually(lambda: one.sent() > 0, within=30)
+        other.execute("SELECT FROM shared_lease FOR UPDATE")
+        waiting = "SELECT FROM pg_stat_activity WHERE wait_event_type = 'Lock'"
+        waiting += " AND datname = current_database()"
+        eventually(lambda: other.execute(waiting).rowcount > 0, within=4 * BEAT_SECONDS + LATE)
+        for _twice in range(2):
+            one.scheduler.terminate()
+            time.sleep(0.3)
+        if lets_go:
+            other.rollback()
+        assert one.scheduler.wait(ENDS_WITHIN_SECONDS + LATE) == code
