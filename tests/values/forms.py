@@ -8,7 +8,11 @@ from urllib.parse import parse_qsl, urljoin, urlsplit
 
 @dataclass
 class Sent:
-    """What one form sends, filled as it stands; or one link with a query, by GET."""
+    """What one form sends, filled as it stands; or one link with a query, by GET.
+
+    What must be told and is not has something likely, or what is odd elsewhere would be lost in a
+    form that is refused anyway.
+    """
 
     method: str
     path: str
@@ -21,6 +25,9 @@ class Sent:
         return self.method, self.path, tuple(sorted(self.fields))
 
 
+LIKELY = {"email": "nina@example.org", "number": "1", "date": "2026-12-01", "color": "#26375c"}
+
+
 class _Reader(HTMLParser):
     def __init__(self, path: str) -> None:
         super().__init__()
@@ -28,7 +35,7 @@ class _Reader(HTMLParser):
         self.found: list[Sent] = []
         self._form: Sent | None = None
         self._select = ""
-        self._textarea = ""
+        self._must = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         told = {name: value or "" for name, value in attrs}
@@ -47,18 +54,24 @@ class _Reader(HTMLParser):
                     self.found.append(sent)
             case "select" if name:
                 self._select = name
+                self._must = "required" in told
                 self._put(name)
-            case "option" if self._select and ("selected" in told or not self._has(self._select)):
+            case "option" if self._select and ("selected" in told or self._open()):
                 self._put(self._select, value, instead=True)
             case "textarea" if name:
-                self._put(name, "")
+                self._put(name, "x" if "required" in told else "")
             case "input" if name and told.get("type") == "file":
                 if self._form:
                     self._form.files.add(name)
             case "input" if name and told.get("type") in ("checkbox", "radio"):
-                self._put(name, *([value or "on"] if "checked" in told else []))
+                chosen = "checked" in told or ("required" in told and not self._has(name))
+                instead = "checked" in told and told["type"] == "radio"
+                self._put(name, *([value or "on"] if chosen else []), instead=instead)
             case "input" | "button" if name:
-                if not (told.get("type") == "submit" and self._has(name)):
+                kind = told.get("type", "")
+                if "required" in told:
+                    value = value or told.get("min") or LIKELY.get(kind, "x")
+                if not (kind == "submit" and self._has(name)):
                     self._put(name, value)
 
     def handle_endtag(self, tag: str) -> None:
@@ -69,6 +82,11 @@ class _Reader(HTMLParser):
 
     def _has(self, name: str) -> bool:
         return bool(self._form and self._form.fields.get(name))
+
+    def _open(self) -> bool:
+        """Whether the list has no choice yet, or has to have one and it says nothing."""
+        held = self._form.fields.get(self._select, []) if self._form else []
+        return not any(held) if self._must else not held
 
     def _put(self, name: str, *values: str, instead: bool = False) -> None:
         if self._form is None:

@@ -9,8 +9,9 @@ import itertools
 import json
 import os
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
+from urllib.parse import quote
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -19,9 +20,10 @@ from django.test import Client, override_settings
 from django.urls import reverse
 from pytest_django import DjangoDbBlocker
 
+from accounts.models import User
 from tests.conftest import forget
 from tests.matrix.world import World, make_world
-from tests.test_access_matrix import LINES, URLS, address
+from tests.test_access_matrix import LINES, URLS, address, just_asked
 
 from .forms import Sent, sent_from
 
@@ -58,7 +60,13 @@ FOR_BODIES: list[Any] = [
     None, True, 10**30, -1, 0, 1.5, 1e308, "", "a\x00b", "x" * 20_000, "\ud800", [], {}, [[]],
     [None], {"a": 1}, "0001-01-01", "9999-12-31", "A1", "٣",
 ]  # fmt: skip
-PAGES = {line.url for line in LINES if line.method == "GET" and not line.url.startswith("api:")}
+PAGES = sorted(
+    {
+        (line.url, tuple(line.parts.items()))
+        for line in LINES
+        if line.method == "GET" and not line.url.startswith("api:")
+    }
+)
 ALL = os.environ.get("MITREWISE_TEST_VALUES") == "all"
 SOME = 1
 ON_BOTH = pytest.mark.parametrize(
@@ -88,51 +96,58 @@ def some(values: list[Any], *key: str) -> list[Any]:
 
 
 class Browser:
-    """The organiser's; each request is undone, and none may fail."""
+    """The browser of the organiser, or of nobody; each request is undone, and none may fail."""
 
-    def __init__(self, world: World) -> None:
-        self.user = world.user("organiser")
+    def __init__(self, user: User | None) -> None:
         self.failed: list[str] = []
+        client = Client()
+        if user:
+            client.force_login(user)
+            just_asked(client)
+        self.cookies = client.cookies.output(header="", sep=";")
 
-    def ask(self, method: str, path: str, **sent: Any) -> Any:
+    def _undone(self, ask: Callable[[Any], Any], told: object) -> Any:
         forget()
         client: Any = Client(raise_request_exception=False)
-        assert self.user
+        client.cookies.load(self.cookies)
         with transaction.atomic():
-            client.force_login(self.user)
-            answer = client.generic(method, path, **sent)
+            answer = ask(client)
             if answer.streaming:
                 list(answer)
             transaction.set_rollback(True)
         if answer.status_code >= 500:
-            shown = str(sent.get("QUERY_STRING") or sent.get("data") or "")[:200]
+            request = answer.wsgi_request
             cause = answer.exc_info[1] if getattr(answer, "exc_info", None) else ""
-            self.failed.append(f"{method} {path[:100]} {shown!r}: {cause!r}"[:400])
+            self.failed.append(f"{request.method} {request.path[:100]} {told!r}: {cause!r}"[:700])
         return answer
 
-    def send(self, sent: Sent, fields: dict[str, list[str]]) -> None:
-        forget()
-        client: Any = Client(raise_request_exception=False)
-        assert self.user
+    def ask(self, method: str, path: str, data: str = "", kind: str = "text/plain") -> Any:
+        return self._undone(lambda client: client.generic(method, path, data, kind), data[:200])
+
+    def send(self, sent: Sent, fields: dict[str, list[str]]) -> Any:
         files = {name: SimpleUploadedFile("x.csv", b"colour\nred\n") for name in sent.files}
-        with transaction.atomic():
-            client.force_login(self.user)
-            if sent.method == "POST":
-                answer = client.post(sent.path, {**fields, **files})
-            else:
-                answer = client.get(sent.path, fields)
-            transaction.set_rollback(True)
-        if answer.status_code >= 500:
-            cause = answer.exc_info[1] if getattr(answer, "exc_info", None) else ""
-            told = {name: [each[:30] for each in its] for name, its in fields.items()}
-            self.failed.append(f"{sent.method} {sent.path} {told}: {cause!r}"[:600])
+        told = {name: [each[:30] for each in its] for name, its in fields.items()}
+        if sent.method == "POST":
+            return self._undone(lambda client: client.post(sent.path, {**fields, **files}), told)
+        return self._undone(lambda client: client.get(sent.path, fields), told)
+
+
+def _browser(user: User | None) -> Iterator[Browser]:
+    with transaction.atomic():
+        browser = Browser(user)
+        yield browser
+        transaction.set_rollback(True)
+    assert browser.failed == []
 
 
 @pytest.fixture
 def browser(world: World) -> Iterator[Browser]:
-    browser = Browser(world)
-    yield browser
-    assert browser.failed == []
+    yield from _browser(world.user("organiser"))
+
+
+@pytest.fixture
+def nobody(world: World) -> Iterator[Browser]:
+    yield from _browser(None)
 
 
 @ON_BOTH
@@ -146,28 +161,39 @@ def test_any_address(world: World, browser: Browser, url: str, database: str) ->
                 path = reverse(url, kwargs=marked)
             except Exception:
                 continue
-            from urllib.parse import quote
-
             path = path.replace("7777777", quote(value, safe=""))
             browser.ask("GET", path)
             browser.ask("POST", path)
 
 
 @ON_BOTH
-@pytest.mark.parametrize("url", sorted(PAGES))
-def test_any_value_in_any_field(world: World, browser: Browser, url: str, database: str) -> None:
-    path = address(world, url, {})
-    page = browser.ask("GET", path)
-    if page.status_code != 200 or not page.headers["Content-Type"].startswith("text/html"):
-        return
-    for sent in sent_from(page.content.decode(), path):
-        for name in sent.fields:
-            for value in some(VALUES, url, sent.path, name):
-                browser.send(sent, {**sent.fields, name: [value]})
-        for name in sent.fields:
-            rest = {other: its for other, its in sent.fields.items() if other != name}
-            browser.send(sent, rest)
-            browser.send(sent, {**sent.fields, name: [*sent.fields[name], "1", "x"]})
+@pytest.mark.parametrize(("url", "parts"), PAGES)
+def test_any_value_in_any_field(
+    world: World,
+    browser: Browser,
+    nobody: Browser,
+    url: str,
+    parts: tuple[tuple[str, str], ...],
+    database: str,
+) -> None:
+    """Where the organiser is sent elsewhere, as from signing in, nobody is tried instead."""
+    path = address(world, url, dict(parts))
+    for visitor in (browser, nobody):
+        page = visitor.ask("GET", path)
+        if page.status_code == 200 and page.headers["Content-Type"].startswith("text/html"):
+            for sent in sent_from(page.content.decode(), path):
+                _try_fields(visitor, sent)
+            return
+
+
+def _try_fields(visitor: Browser, sent: Sent) -> None:
+    visitor.send(sent, sent.fields)
+    for name in sent.fields:
+        for value in some(VALUES, sent.path, name):
+            visitor.send(sent, {**sent.fields, name: [value]})
+        rest = {other: its for other, its in sent.fields.items() if other != name}
+        visitor.send(sent, rest)
+        visitor.send(sent, {**sent.fields, name: [*sent.fields[name], "1", "x"]})
 
 
 BODIES = [line for line in LINES if line.url.startswith("api:") and line.body]
@@ -183,4 +209,4 @@ def test_any_value_in_any_body(world: World, browser: Browser, line: Any, databa
         bodies += [{**body, name: value} for value in some(FOR_BODIES, line.url, name)]
         bodies.append({other: value for other, value in body.items() if other != name})
     for each in itertools.chain(bodies, [body]):
-        browser.ask(line.method, path, data=json.dumps(each), content_type="application/json")
+        browser.ask(line.method, path, json.dumps(each), "application/json")
