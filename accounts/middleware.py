@@ -1,7 +1,5 @@
 """Each request begins with the words and the clock that its reader is likely to want."""
 
-from collections.abc import Callable
-
 from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase, JsonResponse
@@ -11,9 +9,10 @@ from django.utils.translation import gettext as _
 
 from accounts.actions import keep_session
 from accounts.login.second import lacks_second_step
+from shared.pages.wrapping import Wrapping
 
 
-class Reader:
+class Reader(Wrapping):
     """Words by the browser's language and the site's clock, until a circle says otherwise.
 
     It stands around Django's LocaleMiddleware, which asks the browser. ``accounts.access`` knows
@@ -21,19 +20,13 @@ class Reader:
     it is left for the next request.
     """
 
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
-
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         with translation.override(settings.LANGUAGE_CODE), timezone.override(None):
             return self.get_response(request)
 
 
-class Sessions:
+class Sessions(Wrapping):
     """Notes that a session is used, and ends those that have been idle or have lasted too long."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         if settings.SESSION_COOKIE_NAME in request.COOKIES:
@@ -41,16 +34,13 @@ class Sessions:
         return self.get_response(request)
 
 
-class SecondFactor:
+class SecondFactor(Wrapping):
     """Who must have a second step when signing in sets it up before all else.
 
     Programs with a key go on: keys are made on pages, behind this.
     """
 
     FREE = ("/account/", "/health/", "/static/", "/privacy/")
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         if (

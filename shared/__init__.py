@@ -1,4 +1,4 @@
-"""What serves every app: settings, urls, the Celery app, middleware, template tags, health."""
+"""What serves every app, and runs them all. Celery finds its app here, by the name ``shared``."""
 
 from shared.celery import app as celery_app
 

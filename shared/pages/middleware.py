@@ -2,16 +2,16 @@
 
 import logging
 import secrets
-from collections.abc import Callable
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from rest_framework.throttling import BaseThrottle
 
 from shared.basics.limits import LimitReached, spend
+from shared.pages.asker import address_of
+from shared.pages.wrapping import Wrapping
 from shared.storage.files import AWAY_SECONDS, FilesAway
 
 logger = logging.getLogger(__name__)
@@ -34,14 +34,11 @@ POLICY = "; ".join(
 DEVICES = "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()"
 
 
-class ContentSecurityPolicy:
+class ContentSecurityPolicy(Wrapping):
     """Lets a page load only the site's own files, and what carries the page's nonce.
 
     It gets nothing of the device either, and no other site shows what is the site's.
     """
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         nonce = secrets.token_urlsafe(16)
@@ -53,11 +50,8 @@ class ContentSecurityPolicy:
         return response
 
 
-class Personal:
+class Personal(Wrapping):
     """What is made for one person is kept by no cache: on a shared computer Back shows nothing."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         response = self.get_response(request)
@@ -66,7 +60,7 @@ class Personal:
         return response
 
 
-class Limits:
+class Limits(Wrapping):
     """Pages by person, or else by address; and the answer to whatever goes beyond a limit.
 
     The API has its own rates and problem documents, and machines may always ask for the health.
@@ -74,39 +68,37 @@ class Limits:
 
     FREE = ("/api/", "/health/", "/metrics/")
 
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
-
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         if not request.path.startswith(self.FREE):
-            whose = request.user.pk or BaseThrottle().get_ident(request)  # type: ignore[arg-type]
+            whose = request.user.pk or address_of(request)
             try:
                 spend("pages", now=timezone.now(), person=whose)
             except LimitReached as limit:
-                return too_many(request, limit)
+                return _too_many(request, limit)
         return self.get_response(request)
 
     def process_exception(self, request: HttpRequest, problem: Exception) -> HttpResponse | None:
         """429 with the sentence, and when to come again."""
-        return too_many(request, problem) if isinstance(problem, LimitReached) else None
+        return _too_many(request, problem) if isinstance(problem, LimitReached) else None
 
 
-def too_many(request: HttpRequest, limit: LimitReached) -> HttpResponse:
-    """The page that says so; for htmx one that is shown although it is an error."""
-    answer = render(request, "429.html", {"detail": limit.detail}, status=429)
-    answer.headers["Retry-After"] = str(limit.wait)
+def _too_many(request: HttpRequest, limit: LimitReached) -> HttpResponse:
+    return _later(request, limit.detail, status=429, wait=limit.wait)
+
+
+def _later(request: HttpRequest, detail: str, *, status: int, wait: int) -> HttpResponse:
+    """The page that says why not now, with the seconds after which to come again."""
+    answer = render(request, f"{status}.html", {"detail": detail}, status=status)
+    answer.headers["Retry-After"] = str(wait)
     return answer
 
 
-class KnownSizes:
+class KnownSizes(Wrapping):
     """Bodies of a bounded size, refused before any of it lies on the disk; and ids that can be.
 
     No body is larger than Django reads into memory: a file of yarns needs a fifth of that. An id
     that no table can hold stands for that of no row.
     """
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         # JSON is bounded where it is read, and the API says then what is wrong in its own way.
@@ -134,14 +126,8 @@ def _length(request: HttpRequest) -> int:
         return 0
 
 
-class FilesOutOfReach:
+class FilesOutOfReach(Wrapping):
     """503 with a sentence for a page that needs a file, while the files do not answer."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
-
-    def __call__(self, request: HttpRequest) -> HttpResponseBase:
-        return self.get_response(request)
 
     def process_exception(self, request: HttpRequest, problem: Exception) -> HttpResponse | None:
         """Other problems are not for us."""
@@ -149,9 +135,7 @@ class FilesOutOfReach:
             return None
         logger.error("the files do not answer: %s", problem)
         detail = _("The place where documents are kept does not answer. Please try again soon.")
-        answer = render(request, "503.html", {"detail": detail}, status=503)
-        answer.headers["Retry-After"] = str(AWAY_SECONDS)
-        return answer
+        return _later(request, detail, status=503, wait=AWAY_SECONDS)
 
 
 def csp_nonce(request: HttpRequest) -> dict[str, str]:

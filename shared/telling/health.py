@@ -1,14 +1,13 @@
 """What a machine may ask: are you alive, can you work, and how do you see me?"""
 
-from collections.abc import Callable
-
-from django.conf import settings
 from django.http import HttpRequest, HttpResponseBase, JsonResponse
 from django.urls import path
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared import needs
+from shared.pages.asker import address_of
+from shared.pages.wrapping import Wrapping
 from shared.telling.metrics import metrics
 
 IN_ORDER = "in order"
@@ -36,18 +35,13 @@ def ready(request: HttpRequest) -> JsonResponse:
 @require_safe
 def seen(request: HttpRequest) -> JsonResponse:
     """How a request looks from here; ``deploy_check`` asks it through the proxy."""
-    forwarded = request.META.get("HTTP_X_FORWARDED_FOR", "") if settings.PRODUCTION else ""
-    client = forwarded.rpartition(",")[2].strip() or request.META.get("REMOTE_ADDR", "")
-    return JsonResponse({"https": request.is_secure(), "client": client})
+    return JsonResponse({"https": request.is_secure(), "client": address_of(request)})
 
 
-class ForMachines:
+class ForMachines(Wrapping):
     """Answers who watches over the site, whatever name or address they call it by."""
 
     answers = {"/health/": alive, "/health/ready/": ready, "/metrics/": metrics}
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         return self.answers.get(request.path_info, self.get_response)(request)

@@ -4,13 +4,14 @@ import json
 import logging
 import re
 import secrets
-from collections.abc import Callable
 from contextvars import ContextVar
 from datetime import UTC, datetime
 from typing import NamedTuple
 
 from django.http import HttpRequest, HttpResponseBase
-from rest_framework.throttling import BaseThrottle
+
+from shared.pages.asker import address_of
+from shared.pages.wrapping import Wrapping
 
 # Addresses that open something for whoever knows them; what follows is the secret.
 SECRET = re.compile(
@@ -36,7 +37,7 @@ class Asking(NamedTuple):
     @property
     def address(self) -> str:
         """The network address that asks."""
-        return BaseThrottle().get_ident(self.request)[:45]  # type: ignore[arg-type]
+        return address_of(self.request)[:45]
 
 
 _asking: ContextVar[Asking | None] = ContextVar("asking", default=None)
@@ -47,11 +48,8 @@ def asking() -> Asking | None:
     return _asking.get()
 
 
-class NumberedRequests:
+class NumberedRequests(Wrapping):
     """Gives each request a number, which its answer and all its lines carry."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
-        self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         number = secrets.token_hex(6)

@@ -5,11 +5,10 @@ from typing import Any, cast
 import sentry_sdk
 
 
-def report_errors(address: str, *, version: str = "") -> None:
+def report_errors(address: str) -> None:
     """From now on this process reports there what nobody has caught."""
     sentry_sdk.init(
         dsn=address,
-        release=version or None,
         send_default_pii=False,
         include_local_variables=False,
         max_request_body_size="never",

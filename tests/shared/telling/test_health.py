@@ -110,11 +110,11 @@ def test_a_storage_elsewhere_that_is_away_is_named(client: Client, settings: Set
     answer = client.get("/health/ready/")
 
     assert answer.status_code == 503
-    assert answer.json()["files"].startswith("The storage of files does not answer.")
+    assert answer.json()["files"].startswith("The storage of files fails: Could not connect")
 
 
 def test_who_asks_is_seen_as_the_proxy_says(client: Client, settings: Settings) -> None:
-    settings.PRODUCTION = True
+    settings.REST_FRAMEWORK = {**settings.REST_FRAMEWORK, "NUM_PROXIES": 1}
     forwarded = {"x-forwarded-for": "203.0.113.9, 192.0.2.1"}
 
     seen = client.get("/health/seen/", headers=forwarded, secure=True).json()
