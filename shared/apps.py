@@ -11,9 +11,9 @@ class SharedConfig(AppConfig):
     def ready(self) -> None:
         """Every process counts its tasks, and tells of its errors if somebody wants to know."""
         # Only now: they read the settings.
-        from shared.telling import metrics
+        from shared.telling import counted
 
-        task_prerun.connect(metrics.task_begins)
-        task_postrun.connect(metrics.task_ends)
+        task_prerun.connect(counted.task_begins)
+        task_postrun.connect(counted.task_ends)
         if settings.ERRORS_URL:
             report_errors(settings.ERRORS_URL)

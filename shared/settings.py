@@ -97,7 +97,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "shared.telling.logs.NumberedRequests",
-    "shared.telling.metrics.Counted",
+    "shared.telling.counted.Counted",
     "django.middleware.security.SecurityMiddleware",
     "shared.pages.middleware.ContentSecurityPolicy",
     "shared.telling.health.ForMachines",

@@ -3,6 +3,8 @@
 import fcntl
 import os
 import time
+from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from socket import gethostname
 
@@ -29,15 +31,24 @@ class Running:
 
 def running() -> dict[int, str]:
     """By its number each process that runs here, with when it began to work ("" if not yet)."""
-    found = {}
     # Of this host: another one, or another container, has numbers of its own.
-    for file in _folder().glob(f"*@{gethostname()}"):
-        with file.open() as noted:
+    return {number: began for number, host, began in _notes() if host == gethostname()}
+
+
+def hosts() -> set[str]:
+    """The hosts, or containers that share the folder, on which one runs."""
+    return {host for _number, host, _began in _notes()}
+
+
+def _notes() -> Iterator[tuple[int, str, str]]:
+    """Those of processes that live: their number, their host, and when they began to work."""
+    for file in _folder().glob("*@*"):
+        number, _, host = file.name.partition("@")
+        with suppress(FileNotFoundError), file.open() as noted:  # it may be ending just now
             try:
                 fcntl.flock(noted, fcntl.LOCK_SH | fcntl.LOCK_NB)
             except BlockingIOError:
-                found[int(file.name.partition("@")[0])] = noted.read()
-    return found
+                yield int(number), host, noted.read()
 
 
 def _folder() -> Path:

@@ -16,10 +16,10 @@ from django.db import connections
 from shared import needs
 from shared.needs import troubles
 from shared.serving.listening import hand_on, listen
-from shared.serving.running import Running
+from shared.serving.running import Running, hosts
 from shared.serving.supervisor import Service, Supervisor
 from shared.serving.watch import Watch
-from shared.telling.metrics import forget_the_dead
+from shared.telling.counted import forget_the_dead
 
 PARTS = ("web", "worker", "beat")
 
@@ -53,7 +53,7 @@ class Command(BaseCommand):
         # Messages and uploads pass through it: not where others can look.
         os.environ["TMPDIR"] = str(_made(settings.DATA_DIR / "temporary"))
         running = Running()
-        forget_the_dead()
+        forget_the_dead(hosts())
         if demo:
             self._prepare()
         for name, sentences in needs.missing(needs.QUICK).items():

@@ -1,5 +1,11 @@
 """Figures in the format of Prometheus, read back by its own parser."""
 
+import fcntl
+import os
+import subprocess
+from pathlib import Path
+from socket import gethostname
+
 import pytest
 from django.test import Client
 from prometheus_client.parser import text_string_to_metric_families
@@ -8,6 +14,8 @@ from pytest_django import Settings
 from accounts import actions
 from accounts.models import Role
 from drives import tasks
+from shared.serving import running
+from shared.telling import counted
 from tests.cast import Cast
 from tests.matrix.world import make_world
 
@@ -76,3 +84,33 @@ def test_strangers_read_none(client: Client, settings: Settings) -> None:
 
 def test_whatever_host_it_is_called_by(client: Client) -> None:
     assert client.get("/metrics/", HTTP_HOST="10.0.0.7:8000").status_code == 200
+
+
+def test_containers_that_share_a_folder_count_apart(tmp_path: Path, settings: Settings) -> None:
+    """Each has the same numbers for its processes; who starts forgets only those that are dead."""
+    settings.DATA_DIR = tmp_path
+    dead = subprocess.Popen(["true"])
+    dead.wait()
+    counted.TASKS.labels("a task", "success").inc()
+    own = counted.FOLDER / f"counter_{os.getpid()}@{gethostname()}.db"
+    assert own.exists()
+    there = [
+        counted.FOLDER / f"counter_{process}.db"
+        for process in (
+            f"{dead.pid}@{gethostname()}",
+            f"{dead.pid}-0@{gethostname()}",
+            f"{dead.pid}@a-living-container",
+            "1@a-dead-container",
+            "1",
+        )
+    ]
+    for file in there:
+        file.touch()
+    note = tmp_path / "running" / "1@a-living-container"
+    note.parent.mkdir()
+    (tmp_path / "running" / "1@a-dead-container").touch()
+    with note.open("w") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        counted.forget_the_dead(running.hosts())
+    assert [file.exists() for file in there] == [False, False, True, False, False]
+    assert own.exists()
