@@ -381,6 +381,8 @@ LIMITS: dict[str, dict[str, str]] = {
     "drives": {"person": "20/day", "circle": "40/day"},
     "blankets": {"person": "40/day", "circle": "80/day"},
     "keys": {"person": "20/day"},
+    # At one person's password, over all networks (NIST SP 800-63B, 5.2.2: no more than 100).
+    "guesses": {"guesser": "100/day"},
     "security-notes": {"address": "60/hour"},
 }
 

@@ -114,16 +114,17 @@ def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> I
 def end_invitations(*, of: Member, now: datetime) -> None:
     """Revoke what must not outlast the roles that ``of`` has lost; their circle must be held.
 
-    That is: what they have made and may not make any more; and once they have left, what is for
-    them, and the link by which they came, which they still know.
+    That is: what they have made and may not make any more; the link by which they came, which they
+    still know, where it gives more than they have now; and once they have left, what is for them.
     """
     opened = Invitation.objects.open(now)
     ending = [made.pk for made in opened.filter(invited_by=of) if not made.roles <= of.may_give]
     if of.left_at is not None:
         ending += opened.filter(member=of).values_list("pk", flat=True)
-        came = Event.objects.filter(by=of, verb="joined").first()
-        if came:
-            ending.append(came.facts["invitation"])
+    came = Event.objects.filter(by=of, verb="joined").first()
+    link = opened.filter(pk=came.facts["invitation"]).first() if came else None
+    if link and (of.left_at is not None or link.roles - of.roles - {Role.VOLUNTEER}):
+        ending.append(link.pk)
     opened.filter(pk__in=ending).update(revoked_at=now)
 
 

@@ -16,7 +16,9 @@ from django.utils import timezone
 
 from accounts.actions import begin_session, change_password, queue_mail
 from accounts.actions.security import note_security
+from accounts.login.known import guesser, nobody_known
 from accounts.models import SecurityKind, User
+from shared.basics.limits import LimitReached, forget, spend
 from shared.basics.transactions import writing
 
 
@@ -50,7 +52,8 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         return settings.SITE_URL + reverse("account_confirm_email", args=[emailconfirmation.key])
 
     def send_account_already_exists_mail(self, email: str) -> None:
-        """To who signs up once more."""
+        """To who signs up once more; time tells nothing: it takes as long as a new login."""
+        User().set_password(email)
         link = settings.SITE_URL + reverse("account_reset_password")
         template = "account/email/account_already_exists"
         self.send_mail(template, email, {"password_reset_url": link})
@@ -58,6 +61,7 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
     def set_password(self, user: User, password: str) -> None:
         """What was opened with the one before ends."""
         change_password(user=user, password=password, now=timezone.now())
+        forget("guesses", now=timezone.now(), guesser=nobody_known(user.email))
 
     def _get_login_attempts_cache_key(self, request: HttpRequest, **credentials: Any) -> str:
         """Who guesses is kept out by address and network: the owner gets in from elsewhere."""
@@ -70,12 +74,14 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         begin_session(session=request.session, browser=browser, now=timezone.now())
 
     def pre_authenticate(self, request: HttpRequest, **credentials: Any) -> None:
-        """Who is kept out is noted."""
+        """Who guesses is kept out, and that is noted."""
+        whose = guesser(request, str(credentials.get("email", "")))
         try:
             super().pre_authenticate(request, **credentials)
-        except ValidationError:
+            spend("guesses", now=timezone.now(), guesser=whose)
+        except (ValidationError, LimitReached) as limit:
             self._note(SecurityKind.SIGN_IN_LOCKED, credentials)
-            raise
+            raise self.validation_error("too_many_login_attempts") from limit
 
     def authentication_failed(self, request: HttpRequest, **credentials: Any) -> None:
         """So is who tries in vain; what they typed is not, it may be a password."""

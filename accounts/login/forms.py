@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext_lazy
 
 from accounts.actions import share_session, want_address
+from accounts.login.known import make_known
 
 
 class AddressForm(AddEmailForm):  # type: ignore[misc]
@@ -44,6 +45,8 @@ class SignInForm(LoginForm):  # type: ignore[misc]
         answer: HttpResponse = super().login(request, redirect_url)
         if self.cleaned_data["shared"]:
             share_session(session=request.session)
+        else:
+            make_known(answer, self.cleaned_data["login"])
         return answer
 
 

@@ -7,6 +7,7 @@ cache is gone: what is limited goes on without limits then.
 import hashlib
 import math
 import re
+from contextlib import suppress
 from datetime import datetime
 
 from django.conf import settings
@@ -48,9 +49,22 @@ def spend(what: str, *, now: datetime, **of: int | str) -> None:
             continue
         most, seconds = parsed(rate)
         window, gone = divmod(int(now.timestamp()), seconds)
-        whose = hashlib.sha256(str(of[name]).encode()).hexdigest()[:32]
-        if _counted(f"limit:{what}:{name}:{whose}:{window}", seconds) > most:
+        if _counted(_key(what, name, of[name], window), seconds) > most:
             raise LimitReached(seconds - gone)
+
+
+def forget(what: str, *, now: datetime, **of: int | str) -> None:
+    """What was counted of each so far in the window of ``now`` counts no more."""
+    for name, rate in settings.LIMITS[what].items():
+        if name in of:
+            _most, seconds = parsed(rate)
+            with suppress(RedisError, OSError):
+                cache.delete(_key(what, name, of[name], int(now.timestamp()) // seconds))
+
+
+def _key(what: str, name: str, whose: int | str, window: int) -> str:
+    digest = hashlib.sha256(str(whose).encode()).hexdigest()[:32]
+    return f"limit:{what}:{name}:{digest}:{window}"
 
 
 def parsed(rate: str) -> tuple[int, int]:

@@ -74,6 +74,21 @@ def test_who_is_demoted_keeps_only_the_links_that_they_may_still_make(
     assert standing(of_coordinator) is Standing.OPEN
 
 
+def test_who_is_demoted_can_give_nobody_the_link_by_which_they_became_more(cast: Cast) -> None:
+    """Not even themselves, under another address."""
+    link = open_link(cast.olga, Role.ORGANISER)
+    nora = actions.accept_invitation(invitation=link, user=login("Nora"), hand=Hand.LEFT, now=NOW)
+    actions.change_roles(member=nora, by=cast.olga, roles=[Role.VOLUNTEER], now=LATER)
+    assert standing(link) is Standing.REVOKED
+
+
+def test_the_link_by_which_a_volunteer_came_outlasts_a_change_of_roles(cast: Cast) -> None:
+    link = open_link(cast.olga, Role.VOLUNTEER)
+    nora = actions.accept_invitation(invitation=link, user=login("Nora"), hand=Hand.LEFT, now=NOW)
+    actions.change_roles(member=nora, by=cast.olga, roles=[Role.COORDINATOR], now=LATER)
+    assert standing(link) is Standing.OPEN
+
+
 @pytest.mark.parametrize("left", [True, False])
 def test_a_link_of_earlier_days_asks_again_who_made_it(
     cast: Cast, oscar: Member, left: bool

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 import pytest
+from django.contrib.auth.hashers import MD5PasswordHasher
 from django.core.cache import cache
 from django.test import Client
 from django.urls import reverse
@@ -43,6 +44,25 @@ def test_signing_up_does_not_tell_who_has_a_login(cast: Cast, settings: Settings
         "You have a login already",
         "Confirm your email address",
     ]
+
+
+def test_signing_up_takes_as_long_where_there_is_a_login(
+    cast: Cast, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What takes long is to hash the password."""
+    settings.ACCOUNT_EMAIL_VERIFICATION = "mandatory"
+    hashed = []
+    encode = MD5PasswordHasher.encode
+
+    def count(hasher: MD5PasswordHasher, password: str, salt: str) -> str:
+        hashed.append(password)
+        return encode(hasher, password, salt)
+
+    monkeypatch.setattr(MD5PasswordHasher, "encode", count)
+    sign_up(Client(), "nora@example.org")
+    assert len(hashed) == 1
+    sign_up(Client(), "olga@example.org")
+    assert len(hashed) == 2
 
 
 def test_who_signs_up_by_an_invitation_comes_in_by_the_link_of_the_mail(
