@@ -3,6 +3,7 @@
 import argparse
 import os
 import random
+import signal
 import sys
 from collections.abc import Sequence
 
@@ -27,6 +28,8 @@ def main(arguments: Sequence[str]) -> int:
     with mail_server.running(mail_server.MailServer()) as mail:
         host = Host(mail, postgres=told.postgres, clock=clock)
         right = False
+        # So that what is begun is cleared away.
+        signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
         try:
             os.environ.update(host.env)
             right = _run(host, told, faults, seconds)

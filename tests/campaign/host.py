@@ -3,11 +3,10 @@
 import http.client
 import os
 import shutil
-import signal
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from tests.mail_server import MailServer
 from tests.services import free_port
 from tests.shared.site import descendants
 
+from . import orphans
 from .clock import Clock
 from .servers import Postgres, Redis
 
@@ -26,6 +26,8 @@ class Host:
     """``env`` leads every program to this site; the site's own clock is that of ``clock``."""
 
     def __init__(self, mail: MailServer, *, postgres: bool, clock: bool) -> None:
+        orphans.adopt()
+        self._orphans = orphans.Orphans()
         self.mail = mail
         self.data = Path(tempfile.mkdtemp(prefix="mitrewise-campaign-"))
         self.port = free_port()
@@ -53,7 +55,7 @@ class Host:
         return subprocess.Popen(
             [sys.executable, "manage.py", "serve", "--port", str(port or self.port)],
             cwd=processes.BASE_DIR, env=env, stdout=self._said, stderr=self._said,
-            start_new_session=True,
+            start_new_session=True, preexec_fn=processes.ending_with(os.getpid()),
         )  # fmt: skip
 
     def start(self) -> None:
@@ -87,16 +89,34 @@ class Host:
             return
         left = set(self.parts())
         processes.stop([self.site], grace=60)
-        _kill(left)
+        orphans.kill(left)
         self.site = None
 
     def kill_all(self) -> None:
         assert self.site is not None
-        left = {self.site.pid, *self.parts()}
-        _kill(left)
+        orphans.kill({self.site.pid, *self.parts()})
         self.site.wait()
 
+    def outlived(self) -> Iterator[str]:
+        """What is wrong: parts of the site that live on long after their supervisor."""
+        return self._orphans.outlived(self._own())
+
+    def all_ended(self) -> bool:
+        """Nobody lives on after their supervisor."""
+        return not self._orphans.alive(self._own())
+
+    def _own(self) -> list[int]:
+        servers = [server.process.pid for server in (self.redis, self.postgres) if server]
+        return [*servers, *([self.site.pid] if self.site else [])]
+
     def end(self, *, keep: bool) -> None:
+        """Nothing that we have started lives on, whatever has happened."""
+        try:
+            self._end(keep)
+        finally:
+            orphans.end_all()
+
+    def _end(self, keep: bool) -> None:
         self.stop()
         self._said.close()
         for server in (self.redis, self.postgres):
@@ -113,9 +133,3 @@ def _has(pid: int, words: Iterable[str]) -> bool:
         command = Path(f"/proc/{pid}/cmdline").read_bytes().decode(errors="replace")
         return any(word in command for word in words)
     return False
-
-
-def _kill(pids: Iterable[int]) -> None:
-    for pid in pids:
-        with suppress(ProcessLookupError):
-            os.kill(pid, signal.SIGKILL)

@@ -20,6 +20,7 @@ from .client import Turn
 from .faults import Fault
 from .host import Host
 from .life import followed
+from .orphans import OUTLIVED_SECONDS
 from .watch import Watch
 from .world import World
 
@@ -66,6 +67,7 @@ def campaign(
         watch.end()
     outcome.wrong += _settle(host)
     host.stop()
+    outcome.wrong += _left_over(host)
     outcome.wrong += watch.wrong
     outcome.wrong += _lost_mails(host)
     outcome.wrong += _looked_over(book, world, aged=host.clock is not None)
@@ -115,6 +117,7 @@ def _trouble(
             outcome.wrong.append(f"not ready {MENDED_WITHIN_SECONDS:.0f} s after {name}")
             if host.site is not None:  # so that the rest can go on
                 host.kill_all()
+        outcome.wrong += host.outlived()
 
 
 def _wait(host: Host, seconds: float) -> None:
@@ -151,6 +154,14 @@ def _settle(host: Host) -> Iterator[str]:
         yield f"{_unfinished()} sheets were not made {DONE_WITHIN_SECONDS:.0f} s after the end"
     failed = Sheet.objects.filter(status=Status.FAILED)
     yield from (f"sheet {sheet.pk} failed: {sheet.error}" for sheet in failed)
+
+
+def _left_over(host: Host) -> Iterator[str]:
+    """Who was left behind has its time to end."""
+    deadline = time.monotonic() + OUTLIVED_SECONDS + 1
+    while not host.all_ended() and time.monotonic() < deadline:
+        time.sleep(0.5)
+    yield from host.outlived()
 
 
 def _unfinished() -> int:

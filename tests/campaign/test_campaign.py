@@ -31,10 +31,36 @@ def test_nothing_is_lost_on_sqlite() -> None:
 
 @pytest.mark.postgres
 def test_nothing_is_lost_on_postgresql() -> None:
-    said = run("--seed", "7", "--postgres", "--faults", *FAULTS, "postgres-killed", "redis-gone")
+    more = ("postgres-killed", "redis-gone", "supervisor-killed")
+    said = run("--seed", "7", "--postgres", "--faults", *FAULTS, *more)
 
     assert said.rstrip().endswith("Nothing was lost, doubled or begun wrongly.")
     assert "ready again after" in said
+
+
+ORPHAN = """
+import subprocess, time
+from tests.campaign import orphans
+orphans.OUTLIVED_SECONDS = 0.5
+orphans.adopt()
+known = orphans.Orphans()
+own = subprocess.Popen(["sleep", "60"])
+subprocess.run(["sh", "-c", "sleep 61 &"], check=True)
+for wait in (0, 1, 0.1):
+    time.sleep(wait)
+    print([each.partition(": ")[2] for each in known.outlived([own.pid])])
+orphans.end_all()
+print(own.wait(5))
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lets us adopt orphans")
+def test_who_outlives_a_supervisor_is_told_of_and_ends() -> None:
+    said = subprocess.run(
+        [sys.executable, "-c", ORPHAN], cwd=processes.BASE_DIR, capture_output=True, text=True,
+        check=True, timeout=30,
+    )  # fmt: skip
+    assert said.stdout.splitlines() == ["[]", "['sleep 61']", "[]", "-9"]
 
 
 @pytest.mark.parametrize(
