@@ -8,3 +8,10 @@ class DrivesConfig(AppConfig):
 
     name = "drives"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """What is due stays due on its day where a circle's clock changes."""
+        from accounts.actions.circles import when_the_clock_changes
+        from drives.actions.squares.claims import keep_due_days
+
+        when_the_clock_changes.append(keep_due_days)

@@ -24,6 +24,7 @@ from shared.basics.refusals import NotedRefusal, Refused
 
 NOW = datetime(2026, 11, 2, 10, tzinfo=UTC)
 DAY = timedelta(days=1)
+REST_OF_DAY = timedelta(hours=14) - timedelta.resolution  # from NOW to the end of its day
 
 SETTINGS = DriveSettings(
     name="Warm laps",

@@ -1,6 +1,8 @@
 """Making and changing a circle."""
 
+from collections.abc import Callable
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from accounts.actions.locks import hold_circle
 from accounts.actions.names import require_plain
@@ -9,6 +11,10 @@ from accounts.models import Circle, Member, Role, User
 from shared.basics.changes import save_changed
 from shared.basics.limits import spend
 from shared.basics.transactions import writing
+
+when_the_clock_changes: list[Callable[[Circle, ZoneInfo], None]] = []
+"""Called in the transaction that gives a circle another clock, with the one it had before: what
+other rooms keep by its days stays on them."""
 
 
 def make_circle(
@@ -57,4 +63,7 @@ def change_circle(
         if changed := save_changed(circle, wanted):
             facts = {field: [before[field], wanted[field]] for field in changed}
             note_event(by, "circle-changed", facts, now)
+            if "time_zone" in changed:
+                for keep in when_the_clock_changes:
+                    keep(circle, ZoneInfo(before["time_zone"]))
     return circle

@@ -1,5 +1,7 @@
 """A group of people who make blankets together."""
 
+from zoneinfo import ZoneInfo
+
 from django.db import models
 from django.utils.translation import gettext_lazy
 
@@ -46,6 +48,11 @@ class Circle(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Its clock."""
+        return ZoneInfo(self.time_zone)
 
     @property
     def locale(self) -> str:

@@ -2,12 +2,10 @@
 
 from datetime import datetime
 from typing import Any
-from zoneinfo import ZoneInfo
-
-from django.utils.timezone import localtime
 
 from accounts.models import Circle, Event, Member, Topic
 from drives.models import Blanket, Drive
+from shared.basics.days import day_of
 
 
 def note_circle(circle: Circle, by: Member | None, verb: str, now: datetime, **facts: Any) -> None:
@@ -26,7 +24,7 @@ def note_blanket(
 
 def circle_day(blanket: Blanket, moment: datetime) -> str:
     """The date of ``moment`` by the circle's clock, in ISO 8601."""
-    return localtime(moment, ZoneInfo(blanket.drive.circle.time_zone)).date().isoformat()
+    return day_of(moment, blanket.drive.circle.zone).isoformat()
 
 
 def _note(

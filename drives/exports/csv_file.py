@@ -2,7 +2,7 @@
 
 import csv
 import io
-from datetime import datetime
+from datetime import date, datetime
 from typing import IO
 
 from .tables import Cell, Table
@@ -31,6 +31,8 @@ def _written(cell: Cell) -> str | int:
         return ""
     if isinstance(cell, datetime):
         return f"{cell:%Y-%m-%d %H:%M}"
+    if isinstance(cell, date):
+        return cell.isoformat()
     return defused(cell) if isinstance(cell, str) else cell
 
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import NamedTuple
 
-from django.utils.timezone import get_current_timezone_name, localtime
+from django.utils.timezone import get_current_timezone_name, localdate, localtime
 from django.utils.translation import gettext as _
 
 from accounts.models import Event, Topic
@@ -15,8 +15,8 @@ from drives.models import Blanket, Claim
 from drives.readings.board import board_of
 from drives.words.map import STATE_NAMES
 
-Cell = str | int | datetime | None
-"""A text, a number, or a moment by the circle's clock, without its time zone."""
+Cell = str | int | date | datetime | None
+"""A text, a number, a day, or a moment by the circle's clock, without its time zone."""
 
 Sentence = Callable[[Event, Mapping[int, str]], str]
 """An event in words, by the names of members."""
@@ -53,7 +53,7 @@ def squares(blanket: Blanket) -> Table:
             Column(_("Rows to knit"), 13),
             Column(_("Joins onto"), 14),
             Column(_("With"), 24),
-            Column(_timed(_("Until")), 26),
+            Column(_("Until"), 12),
             Column(_("Knitted by"), 24),
             Column(_timed(_("Finished")), 26),
             Column(_("Piece"), 8),
@@ -70,7 +70,7 @@ def claims(blanket: Blanket) -> Table:
             Column(_("Square"), 8),
             Column(_("Taken by"), 24),
             Column(_timed(_("Taken")), 26),
-            Column(_timed(_("Due")), 26),
+            Column(_("Due"), 12),
             Column(_("Rows done"), 10),
             Column(_timed(_("Ended")), 26),
             Column(_("How it ended"), 14),
@@ -113,7 +113,7 @@ def _squares(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
             rows_of(plan.side_stitches(place)),
             " ".join(str(support) for support in plan.stands_on[place]),
             claim.member.name if claim else "",
-            _local(claim.due_at if claim else None),
+            localdate(claim.due_at) if claim else None,
             square.knitter.name if square.knitter else "",
             _local(square.finished_at),
             square.piece.name if square.piece else "",
@@ -127,7 +127,7 @@ def _claims(blanket: Blanket) -> Iterator[tuple[Cell, ...]]:
             str(claim.square),
             claim.member.name,
             _local(claim.taken_at),
-            _local(claim.due_at),
+            localdate(claim.due_at),
             claim.rows_done,
             _local(claim.ended_at),
             str(claim.get_ending_display()),

@@ -1,6 +1,6 @@
 """Tables as workbooks (Office Open XML)."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import IO
 
 from xlsxwriter import Workbook
@@ -18,12 +18,14 @@ OPTIONS = {
 def write_workbook(table: Table, file: IO[bytes]) -> None:
     """Write ``table`` into the empty ``file``: one sheet, with its header always in sight.
 
-    Moments are dates to the spreadsheet, numbers are numbers, and a text is nothing but a text.
+    Days and moments are dates to the spreadsheet, numbers are numbers, and a text is nothing but a
+    text.
     """
     with Workbook(file, OPTIONS) as book:
         sheet = book.add_worksheet(table.name)
         bold = book.add_format({"bold": True})
         moment = book.add_format({"num_format": "yyyy-mm-dd hh:mm", "align": "left"})
+        day = book.add_format({"num_format": "yyyy-mm-dd", "align": "left"})
         sheet.freeze_panes(1, 0)
         for at, column in enumerate(table.columns):
             sheet.set_column(at, at, column.width)
@@ -32,6 +34,8 @@ def write_workbook(table: Table, file: IO[bytes]) -> None:
             for at, cell in enumerate(row):
                 if isinstance(cell, datetime):
                     sheet.write_datetime(line, at, cell, moment)
+                elif isinstance(cell, date):
+                    sheet.write_datetime(line, at, cell, day)
                 elif isinstance(cell, int):
                     sheet.write_number(line, at, cell)
                 elif cell:

@@ -50,19 +50,17 @@ def monday(letter: Letter, now: datetime) -> Content | None:
 def _late(circle: Circle, now: datetime) -> Iterator[str]:
     """How to reach members on paper stands on a page: letters outlive what is deleted here."""
     claims = Claim.objects.overdue(now).filter(square__blanket__drive__circle=circle)
-    for claim in claims.select_related("member", "square__blanket__drive"):
+    for claim in claims.select_related("member", "square__blanket__drive__circle"):
         blanket = claim.square.blanket
         yield _(
             "%(place)s of “%(blanket)s”: %(name)s, since %(due)s; "
-            "it goes back to the circle on %(lapses)s."
+            "it goes back to the circle after %(lapses)s."
         ) % {
             "place": claim.square,
             "blanket": blanket,
             "name": _reached(claim),
             "due": date_format(localdate(claim.due_at), "MONTH_DAY_FORMAT"),
-            "lapses": date_format(
-                localdate(claim.lapses_at(blanket.drive.grace_days)), "MONTH_DAY_FORMAT"
-            ),
+            "lapses": date_format(localdate(claim.lapses_at), "MONTH_DAY_FORMAT"),
         }
 
 

@@ -21,7 +21,7 @@ def late(letter: Letter, now: datetime) -> Content | None:
 
 
 def _claim(letter: Letter) -> Claim:
-    return Claim.objects.select_related("square__blanket__drive").get(letters=letter)
+    return Claim.objects.select_related("square__blanket__drive__circle").get(letters=letter)
 
 
 def _content(letter: Letter, claim: Claim) -> Content | None:
@@ -34,7 +34,7 @@ def _content(letter: Letter, claim: Claim) -> Content | None:
             "claim": claim,
             "square": claim.square,
             "blanket": blanket,
-            "lapses_at": claim.lapses_at(blanket.drive.grace_days),
+            "lapses_at": claim.lapses_at,
             "link": address("square", blanket.pk, str(claim.square)),
         }
     )

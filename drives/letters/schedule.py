@@ -3,7 +3,7 @@
 What a day's clock has missed it makes up until midnight; another day's is not made up.
 """
 
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef
@@ -18,8 +18,8 @@ from drives.craft.knitter import English
 from drives.models import Blanket, Claim, Letter, Options, Paper, Square, StoredState, Subject
 from drives.models.claim import ClaimQuerySet
 from drives.sheets.kinds import STATUS
+from shared.basics.days import DAY, begins, ends
 
-DAY = timedelta(days=1)
 DAYTIME = range(8, 20)  # hours in which somebody is reminded of a square
 DUE_IN = 2 * DAY
 MONDAY, SATURDAY = 0, 5
@@ -42,9 +42,11 @@ def queue_due(now: datetime) -> None:
 
 def _due_soon(zone: ZoneInfo, today: date, now: datetime) -> None:
     """Two days ahead; who took the square only today knows when it is due."""
-    begins, then = _midnight(today, zone), today + DUE_IN
-    due = _claims(zone).filter(member__in=readers(Subject.DUE_SOON), taken_at__lt=begins)
-    due = due.filter(due_at__gte=_midnight(then, zone), due_at__lt=_midnight(then + DAY, zone))
+    then = today + DUE_IN
+    due = _claims(zone).filter(
+        member__in=readers(Subject.DUE_SOON), taken_at__lt=begins(today, zone)
+    )
+    due = due.filter(due_at__gte=begins(then, zone), due_at__lte=ends(then, zone))
     claims = {about_claim(claim): claim for claim in due}
     queued = Letter.objects.filter(subject=Subject.DUE_SOON, about__in=claims)
     for about in claims.keys() - set(queued.values_list("about", flat=True)):
@@ -58,7 +60,7 @@ def _late(zone: ZoneInfo, now: datetime) -> None:
     """Once for each due date, as long as the days of grace are not over."""
     late = _claims(zone).overdue(now).filter(reminded_at=None)
     for claim in late.filter(member__in=readers(Subject.LATE)):
-        if claim.lapses_at(claim.square.blanket.drive.grace_days) > now:
+        if claim.lapses_at > now:
             remind_knitter(claim=claim, now=now)
 
 
@@ -105,7 +107,3 @@ def _unwritten(zone: ZoneInfo, subject: Subject, about: str) -> MemberQuerySet:
     written = Letter.objects.filter(member=OuterRef("pk"), subject=subject, about=about)
     people = readers(subject).filter(~Exists(written), circle__time_zone=zone.key)
     return people.select_related("circle").order_by("pk")
-
-
-def _midnight(day: date, zone: ZoneInfo) -> datetime:
-    return datetime.combine(day, time.min, zone)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
+from shared.basics.days import DAY, day_of, ends
 
 from .ended import ended_says_how
 from .square import Square
@@ -30,14 +31,16 @@ class ClaimQuerySet(models.QuerySet["Claim"]):
         return self.filter(ended_at=None)
 
     def overdue(self, now: datetime) -> ClaimQuerySet:
-        """Open and past their due date."""
+        """Open, and their due day is over."""
         return self.open().filter(due_at__lt=now)
 
 
 class Claim(models.Model):
     """From taking a square to finishing it or letting it go.
 
-    ``rows_done`` is the knitter's row counter. ``reminded_at`` is set once for each due date.
+    ``due_at`` is the last moment of the day on which it is due, by the circle's clock: a square is
+    late from the next day on. ``rows_done`` is the knitter's row counter. ``reminded_at`` is set
+    once for each due date.
     """
 
     square = models.ForeignKey(Square, models.CASCADE, related_name="claims")
@@ -79,6 +82,12 @@ class Claim(models.Model):
     def late(self, now: datetime) -> bool:
         return self.ended_at is None and self.due_at < now
 
-    def lapses_at(self, grace_days: int) -> datetime:
-        """When a late claim lapses by itself."""
-        return self.due_at + timedelta(days=grace_days)
+    @property
+    def lapses_at(self) -> datetime:
+        """When a late claim lapses by itself: with the last of its drive's days of grace.
+
+        Wants the claim with its drive and circle loaded.
+        """
+        drive = self.square.blanket.drive
+        zone = drive.circle.zone
+        return ends(day_of(self.due_at, zone) + drive.grace_days * DAY, zone)

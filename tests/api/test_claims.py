@@ -1,14 +1,18 @@
 """Claiming a square, and letting it go."""
 
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from drives.models import Claim
+from shared.basics.days import day_of
 
 from .conftest import World
+
+LONDON = ZoneInfo("Europe/London")  # the circle's clock
 
 
 def test_a_volunteer_claims_a_square(world: World) -> None:
@@ -21,8 +25,9 @@ def test_a_volunteer_claims_a_square(world: World) -> None:
         world.cast.vera.pk,
         "Vera",
     )
-    days = datetime.fromisoformat(claim["due_at"]) - datetime.fromisoformat(claim["taken_at"])
-    assert days == timedelta(days=14)
+    taken, due = (datetime.fromisoformat(claim[name]) for name in ("taken_at", "due_at"))
+    assert day_of(due, LONDON) - day_of(taken, LONDON) == timedelta(days=14)
+    assert not claim["late"]
 
 
 def test_the_same_member_again_changes_nothing(world: World) -> None:
@@ -128,8 +133,8 @@ def test_a_coordinator_extends_and_releases(world: World) -> None:
     longer = world.cora.post(world.at("A1", "extend"), {"days": 7})
     freed = world.cora.post(world.at("A1", "release"))
 
-    more = datetime.fromisoformat(longer.json()["due_at"])
-    assert more - datetime.fromisoformat(claim["due_at"]) == timedelta(days=7)
+    told, more = (datetime.fromisoformat(one["due_at"]) for one in (claim, longer.json()))
+    assert day_of(more, LONDON) - day_of(told, LONDON) == timedelta(days=7)
     assert (freed.status_code, freed.json()["ending"]) == (200, "released")
     for call, body in (("extend", {"days": 7}), ("release", None)):
         assert world.vera.post(world.at("A1", call), body).status_code == 403

@@ -3,7 +3,8 @@
 import csv
 import io
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -98,17 +99,19 @@ def test_every_text_of_a_workbook_is_a_text() -> None:
 
 def test_a_workbook_has_moments_numbers_and_a_header_that_stays() -> None:
     at = datetime(2026, 11, 2, 10, 30)  # noqa: DTZ001 - by the circle's clock
-    sheet = load_workbook(as_workbook(table((at, 3), (None, -1)))).active
+    sheet = load_workbook(as_workbook(table((at, 3), (date(2026, 11, 3), 4), (None, -1)))).active
     assert sheet
     assert sheet.title == "Names"
     assert sheet.freeze_panes == "A2"
     assert [[cell.value for cell in row] for row in sheet.iter_rows()] == [
         ["Name", "Number"],
         [at, 3],
+        [datetime(2026, 11, 3), 4],  # noqa: DTZ001 - a day
         [None, -1],
     ]
     assert sheet["A1"].font.bold
     assert sheet["A2"].is_date
+    assert sheet["A3"].number_format == "yyyy-mm-dd"
     assert sheet.column_dimensions["A"].width > 15
 
 
@@ -128,13 +131,13 @@ def test_squares(desk: Desk, cast: Cast) -> None:
     header, *rows = read(tables.squares(desk.blanket))
     assert header == [
         "Square", "Column", "Row", "Units wide", "Color", "State", "First stitches",
-        "Rows to knit", "Joins onto", "With", "Until (America/New_York)", "Knitted by",
+        "Rows to knit", "Joins onto", "With", "Until", "Knitted by",
         "Finished (America/New_York)", "Piece",
     ]  # fmt: skip
     assert rows == [
         ["A1", "1", "1", "1", "sea green", "finished", "40", "40", "", "", "", "'=Vera",
          "2026-11-02 05:00", "A1"],
-        ["B1", "2", "1", "1", "", "taken", "40", "40", "A1", "Paul", "2026-11-16 05:00", "", "",
+        ["B1", "2", "1", "1", "", "taken", "40", "40", "A1", "Paul", "2026-11-16", "", "",
          ""],
         ["A2", "1", "2", "1", "", "ready", "40", "40", "A1", "", "", "", "", ""],
         ["B2", "2", "2", "1", "", "waiting", "40", "40", "A2 B1", "", "", "", "", ""],
@@ -147,15 +150,16 @@ def test_both_formats_have_the_same_rows(desk: Desk, cast: Cast) -> None:
     for make in (tables.squares, tables.claims):
         sheet = load_workbook(as_workbook(make(desk.blanket))).active
         assert sheet
-        rows = [list(map(written, row)) for row in sheet.iter_rows(values_only=True)]
+        rows = [list(map(written, row)) for row in sheet.iter_rows()]
         assert rows == read(make(desk.blanket))
 
 
-def written(cell: object) -> str:
-    """What a cell of a workbook is in a CSV."""
-    if isinstance(cell, datetime):
-        return f"{cell:%Y-%m-%d %H:%M}"
-    return "" if cell is None else str(cell)
+def written(cell: Any) -> str:
+    """What a cell of a workbook is in a CSV: a day, or a moment, as it shows it."""
+    if isinstance(cell.value, datetime):
+        timed = "hh" in cell.number_format
+        return f"{cell.value:%Y-%m-%d %H:%M}" if timed else f"{cell.value:%Y-%m-%d}"
+    return "" if cell.value is None else str(cell.value)
 
 
 def test_claims(desk: Desk, cast: Cast) -> None:
@@ -164,10 +168,10 @@ def test_claims(desk: Desk, cast: Cast) -> None:
     desk.release("A2", cast.cora, at=NOW + DAY)
     header, *rows = read(tables.claims(desk.blanket))
     assert header == [
-        "Square", "Taken by", "Taken (UTC)", "Due (UTC)", "Rows done", "Ended (UTC)",
+        "Square", "Taken by", "Taken (UTC)", "Due", "Rows done", "Ended (UTC)",
         "How it ended",
     ]  # fmt: skip
-    now, due, later = "2026-11-02 10:00", "2026-11-16 10:00", "2026-11-03 10:00"
+    now, due, later = "2026-11-02 10:00", "2026-11-16", "2026-11-03 10:00"
     assert rows == [
         ["A1", "Vera", now, due, "0", now, "finished"],
         ["A2", "Vera", now, due, "0", later, "released"],

@@ -62,8 +62,8 @@ This is what may need your eye this week.
 Late:
 
 - A1 of “Blanket”: Paul (without a login: the page “People” says how to reach them), \
-since 19 November; it goes back to the circle on 26 November.
-- B1 of “Blanket”: Vera, since 21 November; it goes back to the circle on 28 November.
+since 19 November; it goes back to the circle after 26 November.
+- B1 of “Blanket”: Vera, since 21 November; it goes back to the circle after 28 November.
 
 Squares that many wait for:
 

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from accounts.models import Member, PostedQuerySet, User
 from accounts.models.member import MemberQuerySet
+from drives.actions.log import circle_day
 from drives.models import Claim, FinderNote, Letter, Sheet, Status, Subject, Subscription
 from drives.models.letter import FOR_COORDINATORS, ONLY_IF_WANTED
 from shared.basics.transactions import writing
@@ -110,8 +111,8 @@ def forget_old_letters(*, before: datetime) -> int:
 
 
 def about_claim(claim: Claim) -> str:
-    """What a letter about the claim is ``about``: with each due date it is another one."""
-    return f"{claim.pk} {claim.due_at:%Y-%m-%dT%H:%M:%S}"
+    """What a letter about the claim is ``about``: with each due day it is another one."""
+    return f"{claim.pk} {circle_day(claim.square.blanket, claim.due_at)}"
 
 
 def off_link(member: Member, subject: str) -> str:

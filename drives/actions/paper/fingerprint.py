@@ -5,12 +5,11 @@ import json
 from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.conf import settings
-from django.utils.timezone import localtime
 
 from drives.models import Blanket, Claim
+from shared.basics.days import day_of
 
 from .kind import Asked, SheetKind
 
@@ -32,7 +31,7 @@ def fingerprint(
     circle = drive.circle
     claims = Claim.objects.open().filter(square__blanket=blanket).order_by("pk")
     held = claims.values_list("pk", "member__name", "member__hand", "due_at")
-    today = localtime(now, ZoneInfo(circle.time_zone)).date()
+    today = day_of(now, circle.zone)
     facts = [
         *(EDITION, settings.SITE_URL, kind.code, sorted(options.items())),
         *(blanket.pk, blanket.name, blanket.revision()),

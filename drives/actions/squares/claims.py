@@ -1,10 +1,11 @@
 """Taking a square, and letting it go unfinished."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from accounts.actions.locks import hold_member
 from accounts.actions.members import require_present
-from accounts.models import Member
+from accounts.models import Circle, Member
 from drives.actions import refusals
 from drives.actions.circles import letters
 from drives.actions.locks import hold_claim, hold_square
@@ -14,6 +15,7 @@ from drives.actions.pieces.at_hand import take_up_pieces
 from drives.actions.readiness import why_not_ready
 from drives.actions.rights import square_rights
 from drives.models import Claim, Ending, Square, StoredState, Subject
+from shared.basics.days import DAY, day_of, ends
 from shared.basics.transactions import writing
 
 
@@ -52,13 +54,18 @@ def claim_square(
 
 def _taken(square: Square, member: Member, by: Member, now: datetime) -> Claim:
     blanket = square.blanket
-    due = now + timedelta(days=blanket.drive.claim_days)
+    due = due_after(blanket.drive.claim_days, now, blanket.drive.circle.zone)
     made = Claim.objects.create(square=square, member=member, taken_at=now, due_at=due)
     note_blanket(
         blanket, by, "claimed", now,
         place=str(square), member=member.pk, due=circle_day(blanket, due),
     )  # fmt: skip
     return made
+
+
+def due_after(days: int, moment: datetime, zone: ZoneInfo) -> datetime:
+    """The end of the day so many ``days`` after that of ``moment``, by the clock of ``zone``."""
+    return ends(day_of(moment, zone) + days * DAY, zone)
 
 
 def give_back_square(*, square: Square, by: Member, now: datetime) -> Claim:
@@ -83,13 +90,13 @@ def release_claim(*, square: Square, by: Member, now: datetime) -> Claim:
 
 
 def extend_claim(*, square: Square, by: Member, days: int, now: datetime) -> Claim:
-    """Give the holder ``days`` more, from the due date or from today if that has passed.
+    """Give the holder ``days`` more, from the due day or from today if that has passed.
 
     Refused: not-taken.
     """
     with writing():
         held = hold_claim(square)
-        held.due_at = max(held.due_at, now) + timedelta(days=days)
+        held.due_at = due_after(days, max(held.due_at, now), square.blanket.drive.circle.zone)
         held.reminded_at = None
         held.save(update_fields=["due_at", "reminded_at"])
         due = circle_day(square.blanket, held.due_at)
@@ -116,19 +123,31 @@ def count_rows(*, square: Square, by: Member, rows_done: int) -> Claim:
 def lapse_claim(*, claim: Claim, now: datetime) -> bool:
     """End a claim whose days of grace are over; False when it is not (any more) so late."""
     square = claim.square
-    drive = square.blanket.drive
     with writing():
         hold_square(square)
-        held = Claim.objects.open().select_related("member").filter(pk=claim.pk).first()
+        found = Claim.objects.open().select_related("member", "square__blanket__drive__circle")
+        held = found.filter(pk=claim.pk).first()
         if held is None:
             return False
-        claim, left = held, held.member.left_at is not None
-        if not (left or claim.lapses_at(drive.grace_days) < now):
+        left = held.member.left_at is not None
+        if not (left or held.lapses_at < now):
             return False
-        _end(square, claim, Ending.RELEASED if left else Ending.LAPSED, now)
+        _end(square, held, Ending.RELEASED if left else Ending.LAPSED, now)
         verb = "released" if left else "lapsed"
-        note_blanket(square.blanket, None, verb, now, place=str(square), member=claim.member_id)
+        note_blanket(square.blanket, None, verb, now, place=str(square), member=held.member_id)
     return True
+
+
+def keep_due_days(circle: Circle, before: ZoneInfo) -> None:
+    """The circle's clock was ``before``: what is in hand stays due on the day that was told.
+
+    Where its new clock was ahead by most of a day when a square was taken, not before that day.
+    """
+    zone = circle.zone
+    claims = Claim.objects.open().filter(square__blanket__drive__circle=circle)
+    for pk, taken, due in claims.order_by().values_list("pk", "taken_at", "due_at"):
+        day = max(day_of(due, before), day_of(taken, zone))
+        Claim.objects.filter(pk=pk, due_at=due).update(due_at=ends(day, zone))
 
 
 def remind_knitter(*, claim: Claim, now: datetime) -> bool:
@@ -143,7 +162,8 @@ def remind_knitter(*, claim: Claim, now: datetime) -> bool:
         if not late.update(reminded_at=now):
             return False
         # As it is now that it is ours: an extension may have come since ``claim`` was read.
-        held = Claim.objects.select_related("member").get(pk=claim.pk)
+        loaded = Claim.objects.select_related("member", "square__blanket__drive__circle")
+        held = loaded.get(pk=claim.pk)
         letters.queue_letter(
             member=held.member,
             subject=Subject.LATE,

@@ -40,6 +40,11 @@ class ClaimSerializer(serializers.ModelSerializer[Claim]):
             *("ended_at", "ending"),
         ]
         read_only_fields = fields
+        extra_kwargs = {
+            "due_at": {
+                "help_text": "The last moment of the day on which it is due, by the circle's clock."
+            }
+        }
 
     @extend_schema_field(serializers.ChoiceField(Ending.choices, allow_null=True))
     def get_ending(self, claim: Claim) -> str | None:

@@ -15,7 +15,7 @@ from drives.craft.places import Place
 from drives.models import Blanket
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, SETTINGS, new_drive, nothing_changes, places
+from tests.desk import DAY, NOW, REST_OF_DAY, SETTINGS, new_drive, nothing_changes, places
 
 
 def test_a_drive_is_stored_with_its_settings_and_one_event(cast: Cast) -> None:
@@ -49,7 +49,7 @@ def test_claims_already_made_keep_their_due_dates(cast: Cast, plan: Plan) -> Non
     wanted: Any = SETTINGS | {"claim_days": 3}
     change_drive(drive=desk.blanket.drive, by=cast.olga, now=NOW, **wanted)
     claim.refresh_from_db()
-    assert claim.due_at == NOW + 14 * DAY
+    assert claim.due_at == NOW + 14 * DAY + REST_OF_DAY
     assert desk.claim("A1", cast.vera) == claim
 
 

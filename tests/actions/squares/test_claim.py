@@ -11,7 +11,7 @@ from drives.actions.squares import claims
 from drives.craft.layout.layout import Layout
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, Desk, new_blanket, nothing_changes, refused
+from tests.desk import DAY, NOW, REST_OF_DAY, Desk, new_blanket, nothing_changes, refused
 
 
 def test_a_claim_takes_the_square_until_the_due_date(cast: Cast, plan: Plan) -> None:
@@ -21,7 +21,11 @@ def test_a_claim_takes_the_square_until_the_due_date(cast: Cast, plan: Plan) -> 
     )
     assert new
     assert desk.states() == {"A1": "taken"}
-    assert (claim.member, claim.taken_at, claim.due_at) == (cast.vera, NOW, NOW + 14 * DAY)
+    assert (claim.member, claim.taken_at, claim.due_at) == (
+        cast.vera,
+        NOW,
+        NOW + 14 * DAY + REST_OF_DAY,
+    )
     assert (claim.ended_at, claim.ending, claim.rows_done) == (None, "", 0)
 
 

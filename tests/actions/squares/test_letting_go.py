@@ -8,7 +8,7 @@ from accounts.models import Member
 from drives.actions.squares import claims
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import DAY, NOW, nothing_changes, refused
+from tests.desk import DAY, NOW, REST_OF_DAY, nothing_changes, refused
 
 NOBODY = ("not-taken", "Nobody has A1 in hand; claim it first.")
 NOT_YOURS = (
@@ -71,7 +71,7 @@ def test_days_are_added_to_the_due_date(cast: Cast, plan: Plan) -> None:
     desk = plan()
     desk.claim("A1", cast.vera)
     extended = desk.extend("A1", cast.cora, days=7, at=NOW + DAY)
-    assert extended.due_at == NOW + 21 * DAY
+    assert extended.due_at == NOW + 21 * DAY + REST_OF_DAY
     event = desk.events()[-1]
     assert (event.verb, event.facts) == (
         "extended",
@@ -83,7 +83,7 @@ def test_days_of_a_late_claim_count_from_today(cast: Cast, plan: Plan) -> None:
     desk = plan()
     desk.claim("A1", cast.vera)
     late = NOW + 20 * DAY
-    assert desk.extend("A1", cast.cora, days=7, at=late).due_at == late + 7 * DAY
+    assert desk.extend("A1", cast.cora, days=7, at=late).due_at == late + 7 * DAY + REST_OF_DAY
 
 
 def test_what_nobody_has_cannot_be_extended(cast: Cast, plan: Plan) -> None:
@@ -92,14 +92,14 @@ def test_what_nobody_has_cannot_be_extended(cast: Cast, plan: Plan) -> None:
         desk.extend("A1", cast.cora, days=7)
 
 
-def test_a_claim_is_late_after_its_due_date_and_lapses_after_the_grace(
+def test_a_claim_is_late_after_its_due_day_and_lapses_after_the_grace(
     cast: Cast, plan: Plan
 ) -> None:
     claim = plan().claim("A1", cast.vera)
-    moment = timedelta(seconds=1)
-    assert not claim.late(NOW + 14 * DAY)
-    assert claim.late(NOW + 14 * DAY + moment)
-    assert claim.lapses_at(grace_days=7) == NOW + 21 * DAY
+    day = NOW + 14 * DAY + REST_OF_DAY
+    assert not claim.late(day)
+    assert claim.late(day + timedelta.resolution)
+    assert claim.lapses_at == day + 7 * DAY
 
 
 @pytest.mark.parametrize(("asked", "kept"), [(-3, 0), (0, 0), (17, 17), (40, 40), (99, 40)])

@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime
+from datetime import date
 from functools import partial
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.db import transaction
+from django.utils.timezone import localdate
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import (
@@ -31,6 +33,7 @@ from tests.desk import DAY, NOW, Desk, new_blanket, places, seams
 from tests.geometry import fabrics, supports
 
 LIMIT, GRACE = 2, 7 * DAY
+CLOCK = ZoneInfo("Europe/London")  # the circle's
 
 LAYOUTS = [
     Layout(3, 3, 20),
@@ -57,7 +60,7 @@ class Life(RuleBasedStateMachine):
         self.layout, self.stands_on = layout, supports(layout)
         self.desk = Desk(new_blanket(self.members["olga"], layout, claim_limit=LIMIT))
         self.finished: dict[Place, str] = {}
-        self.held: dict[Place, tuple[str, datetime]] = {}
+        self.held: dict[Place, tuple[str, date]] = {}  # by whom, and until which day
         self.now = NOW
         self.events = 0
 
@@ -98,7 +101,8 @@ class Life(RuleBasedStateMachine):
             return self.desk.claim(str(square), member, at=self.now)
 
         if square in self.held and self.held[square][0] == name:
-            assert act().due_at == self.held[square][1]  # theirs already: nothing changes
+            due = act().due_at  # theirs already: nothing changes
+            assert localdate(due, CLOCK) == self.held[square][1]
         elif [holder for holder, _due in self.held.values()].count(name) >= LIMIT:
             self.expect("too-many-claims", act)
         elif square in self.finished:
@@ -109,7 +113,7 @@ class Life(RuleBasedStateMachine):
             assert self.expect("not-ready", act) == self.waits_for(square)
         else:
             self.expect(None, act)
-            self.held[square] = (name, self.now + 14 * DAY)
+            self.held[square] = (name, self.now.date() + 14 * DAY)
 
     @rule(index=anywhere, name=people)
     def finish(self, index: int, name: str) -> None:
@@ -201,14 +205,14 @@ class Life(RuleBasedStateMachine):
         else:
             self.expect(None, act)
             name, due = self.held[square]
-            self.held[square] = (name, max(due, self.now) + days * DAY)
+            self.held[square] = (name, max(due, self.now.date()) + days * DAY)
 
     @rule(days=st.integers(1, 12))
     def time_goes_by(self, days: int) -> None:
         """Whatever is too late lapses."""
         self.now += days * DAY
         for claim in Claim.objects.open().select_related("square__blanket__drive__circle"):
-            too_late = self.held[claim.square.place][1] + GRACE < self.now
+            too_late = self.held[claim.square.place][1] + GRACE < self.now.date()
             assert claims.lapse_claim(claim=claim, now=self.now) == too_late
             if too_late:
                 del self.held[claim.square.place]

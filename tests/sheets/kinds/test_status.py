@@ -1,12 +1,14 @@
 """What stands in the status sheet, read back from the finished PDF."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from accounts.actions import add_paper_member
 from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Layout, Mitre, Seam
 from drives.craft.places import Place
-from drives.models import Blanket, Claim, Ink, Paper
+from drives.models import Blanket, Ink, Paper
 from drives.words.steps import short_line
 from tests.cast import Cast
 from tests.desk import DAY, NOW, Desk, new_blanket
@@ -154,8 +156,8 @@ def test_american_circles_read_their_own_dates(desk: Desk, cast: Cast) -> None:
     circle = desk.blanket.drive.circle
     circle.english, circle.time_zone = "american", "America/New_York"
     circle.save(update_fields=["english", "time_zone"])
-    due = desk.claim("A1", cast.vera).due_at
-    Claim.objects.update(due_at=due.replace(hour=3))  # still the day before over there
+    # Still the day before over there.
+    desk.claim("A1", cast.vera, at=datetime(2026, 11, 2, 3, tzinfo=UTC))
     printed = Printed(ask(desk.blanket, cast))
     assert "Nov. 2, 2026" in printed.words
     assert "until November 15" in printed.words
