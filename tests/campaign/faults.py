@@ -14,6 +14,7 @@ import redis
 from shared.serving import processes
 from tests.mail_server import HANG_UP, SILENCE
 from tests.services import free_port
+from tests.shared.site import eventually
 
 from . import clock
 from .host import Host
@@ -28,6 +29,8 @@ def kill(*words: str) -> Fault:
 
     @contextmanager
     def fault(host: Host, random: Random) -> Iterator[None]:
+        # A fault that finds nobody would be none; one that was just ended soon comes again.
+        eventually(lambda: bool(host.parts(*words)), within=90)
         if found := sorted(host.parts(*words)):
             with suppress(ProcessLookupError):
                 os.kill(found[int(random.random() * len(found))], signal.SIGKILL)
@@ -156,7 +159,7 @@ def broken_message(host: Host, random: Random) -> Iterator[None]:
 
 
 ANYWHERE: dict[str, Fault] = {
-    "web-killed": kill("shared.serving.web"),
+    "web-killed": kill("granian"),  # as it calls its processes
     "worker-killed": kill("worker"),
     "scheduler-killed": kill("beat"),
     "one-killed": kill(),
