@@ -4,6 +4,7 @@ import os
 import stat
 from contextlib import suppress
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Any, TypedDict
 from urllib.parse import SplitResult, parse_qsl, unquote
 
@@ -161,10 +162,14 @@ def keep_private(data: Path) -> None:
 
 
 def kept_secret(file: Path) -> str:
-    """The site's secret key, made at the first start and then kept in ``file``."""
+    """The site's secret key, made at the first start and then kept in ``file``.
+
+    Of several processes that start together, one makes it for all of them.
+    """
     if not file.exists():
-        fresh = file.with_suffix(".new")
-        fresh.touch(mode=0o600)
-        fresh.write_text(get_random_secret_key())
-        fresh.rename(file)
+        with NamedTemporaryFile("w", dir=file.parent, prefix=f"{file.name}-") as fresh:
+            fresh.write(get_random_secret_key())
+            fresh.flush()
+            with suppress(FileExistsError):
+                os.link(fresh.name, file)
     return file.read_text()

@@ -5,12 +5,15 @@ import runpy
 import stat
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Barrier
 from typing import Any
 
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 
+from shared.configuration import parts
 from shared.serving.processes import BASE_DIR
 
 PRODUCTION = {
@@ -62,6 +65,21 @@ def test_the_secret_key_is_made_once_and_hidden(read: Settings, tmp_path: Path) 
     assert first == second
     assert len(first) >= 50
     assert stat.S_IMODE((tmp_path / "secret-key").stat().st_mode) == 0o600
+
+
+def test_who_start_together_have_one_secret_key(tmp_path: Path) -> None:
+    many = 8
+    for attempt in range(20):
+        file, together = tmp_path / f"secret-{attempt}", Barrier(many)
+
+        def start(file: Path = file, together: Barrier = together) -> str:
+            together.wait()
+            return parts.kept_secret(file)
+
+        with ThreadPoolExecutor(many) as pool:
+            starts = [pool.submit(start) for _ in range(many)]
+        assert {each.result() for each in starts} == {file.read_text()}
+    assert len(list(tmp_path.iterdir())) == 20
 
 
 def test_production_uses_the_servers_that_are_named(read: Settings) -> None:
