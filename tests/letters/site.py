@@ -1,6 +1,7 @@
 """A site of its own for a real worker of letters: ``python -m tests.letters.site MAILS|sweep``.
 
-Its database, queue and mail server are those that the environment names.
+Its database, queue and mail server are those that the environment names. It prints how many mails
+are not sent then.
 """
 
 import sys
@@ -27,9 +28,16 @@ def sweep() -> None:
     send_mails()
 
 
+def unsent() -> int:
+    from accounts.models import Mail
+
+    return Mail.objects.filter(sent_at=None).count()
+
+
 if __name__ == "__main__":
     django.setup()
     if sys.argv[1] == "sweep":
         sweep()
     else:
         ask(int(sys.argv[1]))
+    print(unsent())
