@@ -35,7 +35,7 @@ def running() -> dict[int, str]:
     return {number: began for number, host, began in _notes() if host == gethostname()}
 
 
-def hosts() -> set[str]:
+def running_hosts() -> set[str]:
     """The hosts, or containers that share the folder, on which one runs."""
     return {host for _number, host, _began in _notes()}
 

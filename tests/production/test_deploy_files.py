@@ -14,8 +14,8 @@ import pytest
 import yaml
 from django.core.management import get_commands, load_command_class
 
-from shared.management.commands.serve import PARTS
 from shared.serving.processes import BASE_DIR
+from shared.serving.services import PARTS
 from shared.settings import environment
 from tests.production.proxy import program
 

@@ -16,12 +16,10 @@ from django.db import connections
 from shared import needs
 from shared.needs import troubles
 from shared.serving.listening import hand_on, listen
-from shared.serving.running import Running, hosts
-from shared.serving.supervisor import Service, Supervisor
-from shared.serving.watch import Watch
+from shared.serving.running import Running, running_hosts
+from shared.serving.services import PARTS, services
+from shared.serving.supervisor import Supervisor
 from shared.telling.counted import forget_the_dead
-
-PARTS = ("web", "worker", "beat")
 
 
 class Command(BaseCommand):
@@ -53,12 +51,10 @@ class Command(BaseCommand):
         # Messages and uploads pass through it: not where others can look.
         os.environ["TMPDIR"] = str(_made(settings.DATA_DIR / "temporary"))
         running = Running()
-        forget_the_dead(hosts())
+        forget_the_dead(running_hosts())
         if demo:
             self._prepare()
-        for name, sentences in needs.missing(needs.QUICK).items():
-            for sentence in sentences:
-                self._say(f"{name}: {sentence}")
+        self._say_what_is_missing()
         connections.close_all()
         if not settings.PRODUCTION:
             # The worker's e-mails lead to where we are.
@@ -88,6 +84,11 @@ class Command(BaseCommand):
             self._say("Filling the site with an invented circle …")
             call_command("demo")
 
+    def _say_what_is_missing(self) -> None:
+        for name, sentences in needs.missing(needs.QUICK).items():
+            for sentence in sentences:
+                self._say(f"{name}: {sentence}")
+
     def _welcome(self, host: str, port: int, only: Sequence[str]) -> None:
         if "web" not in only:
             self._say(f"\nRunning here: {', '.join(only)} (Ctrl-C stops it)\n")
@@ -95,47 +96,6 @@ class Command(BaseCommand):
         self._say(f"\nMitrewise is at http://{host}:{port}/ (Ctrl-C stops it)\n")
         if settings.LOGINS_FILE.exists():
             self._say(settings.LOGINS_FILE.read_text(encoding="utf-8"))
-
-
-def services(listening: socket.socket | None, only: Sequence[str] = PARTS) -> list[Service]:
-    """The processes of these parts of the site; the web server first."""
-    python = [sys.executable, "-m"]
-    # Django's checks have just run here.
-    celery = [*python, "celery", "--quiet", "--skip-checks", "--app", "shared"]
-    parts: list[Service] = []
-    if listening:
-        file = listening.fileno()
-        parts.append(
-            Service("web server", [*python, "shared.serving.web", str(file)], files=[file])
-        )
-    if "worker" in only:
-        # Of their own, so that none holds up another: what somebody waits for, what is made in a
-        # batch, what a slow mail server takes, and what the clock strikes.
-        watch = Watch()
-        parts += [
-            _worker(celery, watch, settings.SOON, settings.WORKER_PROCESSES),
-            _worker(celery, watch, settings.BATCHES, 1),
-            _worker(celery, watch, settings.LETTERS),
-            _worker(celery, watch, settings.CLOCK),
-        ]
-    if "beat" in only:
-        parts.append(Service("scheduler", [*celery, "beat", "--loglevel", "WARNING"]))
-    return parts
-
-
-def _worker(celery: list[str], watch: Watch, queue: str, processes: int | None = None) -> Service:
-    """Without a number of ``processes`` for its work it does that in its own, which is small."""
-    pool = ("--concurrency", str(processes)) if processes else ("--pool", "solo")
-    return Service(
-        f"worker of the queue “{queue}”",
-        [
-            *celery,
-            *("worker", "--queues", queue, "--hostname", f"{queue}@%h"),
-            *pool,
-            *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
-        ],
-        complaint=watch.over(queue),
-    )
 
 
 def _made(folder: Path) -> Path:

@@ -111,6 +111,6 @@ def test_containers_that_share_a_folder_count_apart(tmp_path: Path, settings: Se
     (tmp_path / "running" / "1@a-dead-container").touch()
     with note.open("w") as held:
         fcntl.flock(held, fcntl.LOCK_EX)
-        counted.forget_the_dead(running.hosts())
+        counted.forget_the_dead(running.running_hosts())
     assert [file.exists() for file in there] == [False, False, True, False, False]
     assert own.exists()
