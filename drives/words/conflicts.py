@@ -62,8 +62,15 @@ def _detail(conflict: Conflict) -> str:
             return _(
                 "The blanket has been washed; the receiver wants it as it comes off the needles."
             )
+        case ConflictCode.FIBRES_UNKNOWN if "share" in facts:
+            return _("“%(yarn)s” has %(share)s; the receiver asks which they are.")
         case ConflictCode.FIBRES_UNKNOWN:
             return _("Nobody knows what “%(yarn)s” is made of; the receiver asks for it.")
+        case ConflictCode.HAIR_LIKE_WOOL:
+            return _(
+                "“%(yarn)s” has %(share)s; the receiver refuses wool, "
+                "and nobody has told whether they take the hair of other animals."
+            )
         case ConflictCode.FIBRE_REFUSED:
             return _("“%(yarn)s” has %(share)s; the receiver refuses it.")
         case ConflictCode.FIBRE_NOT_WANTED:
@@ -90,6 +97,25 @@ def _detail(conflict: Conflict) -> str:
             return _(
                 "“%(yarn)s” is washed at %(stands)d °C at most; "
                 "the receiver washes in the machine at %(temperature)d °C."
+            )
+        case ConflictCode.CYCLE_TOO_ROUGH if facts["mild"]:
+            return _(
+                "“%(yarn)s” is washed on a mild cycle; "
+                "nobody has told that the receiver washes so gently."
+            )
+        case ConflictCode.CYCLE_TOO_ROUGH:
+            return _(
+                "“%(yarn)s” is washed on a very mild cycle; the receiver’s machine washes rougher."
+            )
+        case ConflictCode.WOOL_WASHED_HOT:
+            return _(
+                "“%(yarn)s” is %(animal)d %% wool, hair or silk, and is said to stand "
+                "%(stands)d °C: even superwash wool seldom stands more than 40 °C."
+            )
+        case ConflictCode.NOT_WASHABLE:
+            return _(
+                "“%(yarn)s” must not be washed; "
+                "the receiver asks that the blanket be washed before it is given."
             )
         case ConflictCode.DRYING_UNKNOWN:
             return _(
@@ -138,6 +164,8 @@ def _mend(conflict: Conflict) -> str:
             return _("Sew a label on, or let the gift record go with it.")
         case ConflictCode.FIBRES_UNKNOWN:
             return _("Look at its band, or ask who gave it; until then keep it for another drive.")
+        case ConflictCode.HAIR_LIKE_WOOL:
+            return _("Ask the receiver whether they take it, and write the answer down here.")
         case ConflictCode.FIBRE_REFUSED:
             return _(
                 "Take a yarn without %(fibre)s, or ask the receiver whether they make an exception."
@@ -149,6 +177,12 @@ def _mend(conflict: Conflict) -> str:
             )
         case ConflictCode.WASHING_UNKNOWN:
             return _("Look at its band, or wash a swatch like that.")
+        case ConflictCode.CYCLE_TOO_ROUGH:
+            return _("Ask the receiver on which cycle they wash, or take a yarn that stands more.")
+        case ConflictCode.WOOL_WASHED_HOT:
+            return _("Look at its band again, or wash a swatch like that.")
+        case ConflictCode.NOT_WASHABLE:
+            return _("Take a yarn that can be, or ask the receiver whether they make an exception.")
         case ConflictCode.NOT_MACHINE_WASHABLE:
             return _("Take a yarn that can, or ask the receiver whether they make an exception.")
         case ConflictCode.WASHED_TOO_HOT:

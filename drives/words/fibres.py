@@ -5,37 +5,56 @@ import re
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from drives.craft.fibre.fibres import Fibre, Fibres, by_share
+from drives.craft.fibre.fibres import HAIR, Fibre, Fibres, by_share
 
 NAMES = {
     Fibre.WOOL: gettext_lazy("wool"),
     Fibre.ALPACA: gettext_lazy("alpaca"),
     Fibre.MOHAIR: gettext_lazy("mohair"),
     Fibre.CASHMERE: gettext_lazy("cashmere"),
+    Fibre.ANGORA: gettext_lazy("angora"),
+    Fibre.LLAMA: gettext_lazy("llama"),
+    Fibre.CAMEL: gettext_lazy("camel"),
+    Fibre.YAK: gettext_lazy("yak"),
     Fibre.SILK: gettext_lazy("silk"),
     Fibre.COTTON: gettext_lazy("cotton"),
     Fibre.LINEN: gettext_lazy("linen"),
+    Fibre.HEMP: gettext_lazy("hemp"),
     Fibre.VISCOSE: gettext_lazy("viscose"),
     Fibre.BAMBOO: gettext_lazy("bamboo viscose"),
+    Fibre.MODAL: gettext_lazy("modal"),
+    Fibre.LYOCELL: gettext_lazy("lyocell"),
     Fibre.ACRYLIC: gettext_lazy("acrylic"),
     Fibre.POLYAMIDE: gettext_lazy("polyamide"),
     Fibre.POLYESTER: gettext_lazy("polyester"),
     Fibre.ELASTANE: gettext_lazy("elastane"),
+    Fibre.RUBBER: gettext_lazy("rubber (latex)"),
     Fibre.OTHER: gettext_lazy("other fibres"),
 }
 # What bands and people write besides; both Englishes are read by everybody.
 _BESIDES = (
     {"rayon": Fibre.VISCOSE, "bamboo rayon": Fibre.BAMBOO, "nylon": Fibre.POLYAMIDE}
-    | {"spandex": Fibre.ELASTANE, "flax": Fibre.LINEN}
+    | {"spandex": Fibre.ELASTANE, "flax": Fibre.LINEN, "true hemp": Fibre.HEMP}
+    | dict.fromkeys(("latex", "elastodiene", "natural rubber"), Fibre.RUBBER)
     # Merino is wool: who refuses wool refuses it.
-    | {"merino": Fibre.WOOL, "lambswool": Fibre.WOOL}
-    | {"bamboo": Fibre.BAMBOO, "other": Fibre.OTHER, "other fibers": Fibre.OTHER}
+    | dict.fromkeys(("merino", "lambswool", "lamb’s wool", "lamb's wool"), Fibre.WOOL)
+    | dict.fromkeys(("bamboo", "viscose (bamboo)", "rayon (bamboo)"), Fibre.BAMBOO)
+    | dict.fromkeys(("viscose from bamboo", "rayon from bamboo"), Fibre.BAMBOO)
+    | {"other": Fibre.OTHER, "other fibers": Fibre.OTHER}
+    # “With or without ‘wool’ or ‘hair’” (the Regulation, Annex I, 2): none of them is wool.
+    | {f"{hair.value} {of}": hair for hair in HAIR for of in ("wool", "hair")}
 )
 _UNKNOWN = {"", "unknown", "not known", "fibres not known", "fibers not known"}
-# Words that may stand before a fibre and change nothing of what it is.
-_MERE = {"baby", "extra", "fine", "merino", "new", "organic", "pure", "recycled"}
-_MERE |= {"superfine", "superwash", "virgin"}
+# Words that may stand before any fibre and change nothing of what it is …
+_MERE = {"baby", "extra", "fine", "new", "organic", "pure", "recycled", "superfine", "virgin"}
+# … and before one alone: “merino cotton” is neither wool nor cotton.
+_MERE_OF = {
+    Fibre.WOOL: {"merino", "shetland", "superwash"},
+    Fibre.MOHAIR: {"kid", "super"},
+    Fibre.COTTON: {"combed", "mercerised", "mercerized"},
+}
 _SHARE_FIRST = re.compile(r"(?P<share>\d+) ?% ?(?P<name>[^\d%,;/+&]+)")
+_BRACKETS = re.compile(r"([^()]+) \(([^()]+)\)")
 _NAME_FIRST = re.compile(r"(?P<name>[^\d%,;/+&]+?) ?(?P<share>\d+) ?%")
 
 
@@ -96,12 +115,22 @@ def _known() -> dict[str, Fibre]:
 
 
 def _fibre(name: str, known: dict[str, Fibre]) -> Fibre:
-    words = name.split()
-    while len(words) > 1 and words[0] in _MERE and " ".join(words) not in known:
-        del words[0]
-    found = known.get(" ".join(words))
+    found = _named(name, known)
     if found is None:
         wrong = _("“%(name)s” is not one of the fibres that are told apart: %(fibres)s.")
         names = ", ".join(fibre_name(fibre) for fibre in Fibre)
         raise ValueError(wrong % {"name": name[:40], "fibres": names})
     return found
+
+
+def _named(name: str, known: dict[str, Fibre]) -> Fibre | None:
+    """The fibre of this name, with mere words before it, or with a second name in brackets."""
+    words = name.split()
+    for at in range(len(words)):
+        if fibre := known.get(" ".join(words[at:])):
+            mere = _MERE | _MERE_OF.get(fibre, set())
+            return fibre if mere.issuperset(words[:at]) else None
+    if twice := _BRACKETS.fullmatch(name):
+        one, other = (_named(part, known) for part in twice.groups())
+        return one if one is other else None
+    return None

@@ -56,4 +56,4 @@ def contradiction_words(found: Contradiction) -> str:
             both = _("The fibre “%(fibre)s” is both wanted and refused.")
             return both % {"fibre": fibre_name(Fibre(fibre))}
         case _:
-            return _("A temperature is told for a machine wash that is not asked.")
+            return _("A temperature or a cycle is told for a machine wash that is not asked.")

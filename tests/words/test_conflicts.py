@@ -115,6 +115,26 @@ def test_the_temperature_is_told_on_both_sides() -> None:
     )
 
 
+def test_what_is_doubted_is_told_as_what_to_ask() -> None:
+    odds = YarnFacts("Odds", {Fibre.ALPACA: 90, Fibre.OTHER: 10}, Care(Wash.NOT))
+    hair, other, washed = yarn_conflicts(NO_WOOL, odds)
+    assert detail(hair, cm) == (
+        "“Odds” has 90 % alpaca; the receiver refuses wool, and nobody has told whether they take"
+        " the hair of other animals."
+    )
+    assert detail(other, cm) == "“Odds” has 10 % other fibres; the receiver asks which they are."
+    assert detail(washed, cm) == (
+        "“Odds” must not be washed; the receiver asks that the blanket be washed before it is"
+        " given."
+    )
+    wool = YarnFacts("Hot", {Fibre.WOOL: 100}, Care(Wash.MACHINE_95))
+    (doubt,) = yarn_conflicts(Rules(machine_wash=True), wool)
+    assert detail(doubt, cm) == (
+        "“Hot” is 100 % wool, hair or silk, and is said to stand 95 °C: even superwash wool seldom"
+        " stands more than 40 °C."
+    )
+
+
 def test_what_a_finished_blanket_lacks_or_nobody_has_said_of_it() -> None:
     rules = Rules(smoke_free=True, pet_free=True)
     smoke, pets = finished_conflicts(rules, FinishedFacts(smoke_free=False))
@@ -145,7 +165,11 @@ YARNS = (
     WOOLLY,
     YarnFacts("Moss", dark=True),
     WOOLLY._replace(care=Care(Wash.NOT, tumble=Tumble.NOT), fast=False),
+    WOOLLY._replace(care=Care(Wash.MACHINE_60_MILD)),
+    YarnFacts("Odds", {Fibre.OTHER: 10, Fibre.ALPACA: 90}, Care(Wash.MACHINE_30_VERY_MILD)),
+    YarnFacts("Hot", {Fibre.SILK: 60, Fibre.LINEN: 40}, Care(Wash.MACHINE_95)),
 )
+NO_WOOL = Rules(refused=frozenset({Fibre.WOOL}), washed=True)
 WRONG: dict[str, Any] = dict.fromkeys(("washed", "smoke_free", "pet_free", "label"), False)
 WRONG |= {"holes": True, "fringe": True}
 
@@ -153,7 +177,7 @@ WRONG |= {"holes": True, "fringe": True}
 def everything() -> list[Conflict]:
     """Each kind of conflict in all its shapes."""
     found = [*finished_conflicts(Rules(washed=False), FinishedFacts(washed=True))]
-    for yarn, rules in product(YARNS, (STRICT, Rules(machine_wash=True))):
+    for yarn, rules in product(YARNS, (STRICT, Rules(machine_wash=True), NO_WOOL)):
         found += yarn_conflicts(rules, yarn)
     for width, height in ((10, 20), (200, 300)):
         found += plan_conflicts(STRICT, PlanFacts(width, height, (Place(2, 2),)))

@@ -11,6 +11,8 @@ from drives.words.fibres import NAMES, fibres_line, read_fibres
 from tests.craft.fibre.test_fibres import compositions
 
 ACRYLIC, WOOL, NYLON, COTTON = Fibre.ACRYLIC, Fibre.WOOL, Fibre.POLYAMIDE, Fibre.COTTON
+MOHAIR_AND_SILK = {Fibre.MOHAIR: 70, Fibre.SILK: 30}
+LIKE_VISCOSE = {Fibre.LYOCELL: 50, Fibre.MODAL: 30, Fibre.HEMP: 20}
 
 
 @pytest.mark.parametrize(
@@ -23,6 +25,17 @@ ACRYLIC, WOOL, NYLON, COTTON = Fibre.ACRYLIC, Fibre.WOOL, Fibre.POLYAMIDE, Fibre
         ("50% merino 30% wool 20% cotton", {WOOL: 80, COTTON: 20}),
         ("60% bamboo & 40% organic cotton", {Fibre.BAMBOO: 60, COTTON: 40}),
         ("100 % baby alpaca", {Fibre.ALPACA: 100}),
+        ("100 % Shetland wool", {WOOL: 100}),
+        ("70% Kid Mohair, 30% silk", MOHAIR_AND_SILK),
+        ("100 % mercerised cotton", {COTTON: 100}),
+        ("100 % mercerized cotton", {COTTON: 100}),
+        ("75 % wool, 25 % Polyamide (Nylon)", {WOOL: 75, NYLON: 25}),
+        ("75 % wool, 25 % nylon (polyamide)", {WOOL: 75, NYLON: 25}),
+        ("50 % lyocell, 30 % modal, 20 % true hemp", LIKE_VISCOSE),
+        ("97 % cotton, 3 % latex", {COTTON: 97, Fibre.RUBBER: 3}),
+        ("97 % cotton, 3 % elastodiene", {COTTON: 97, Fibre.RUBBER: 3}),
+        ("100 % viscose (bamboo)", {Fibre.BAMBOO: 100}),
+        ("50 % cashmere wool, 50 % camel hair", {Fibre.CASHMERE: 50, Fibre.CAMEL: 50}),
         ("90% cotton; 10% other fibers", {COTTON: 90, Fibre.OTHER: 10}),
     ],
 )
@@ -48,6 +61,10 @@ def test_what_nobody_knows_is_none(text: str) -> None:
         ("100 % wool, 0 % nylon", "add up to 100 %"),
         ("80 % acrylic, 20 % unicorn", "“unicorn” is not one of the fibres"),
         ("100 % faux wool", "“faux wool” is not one of the fibres"),
+        ("100 % merino cotton", "“merino cotton” is not one of the fibres"),
+        ("100 % kid cotton", "“kid cotton” is not one of the fibres"),
+        ("100 % cotton (wool)", "“cotton (wool)” is not one of the fibres"),
+        ("100 % wool silk", "“wool silk” is not one of the fibres"),
         ("100 % superwash", "“superwash” is not one of the fibres"),
     ],
 )

@@ -32,7 +32,7 @@ from drives.words.receivers import (
         (Contradiction(Muddle.FIBRE, "wool"), "The fibre “wool” is both wanted and refused."),
         (
             Contradiction(Muddle.TEMPERATURE),
-            "A temperature is told for a machine wash that is not asked.",
+            "A temperature or a cycle is told for a machine wash that is not asked.",
         ),
     ],
 )

@@ -5,7 +5,7 @@ dry, iron, professional care. Washing by hand at ambient temperature and ironing
 came with the edition of 2023.
 """
 
-from enum import Enum
+from enum import Enum, IntEnum
 
 
 class Treatment(Enum):
@@ -19,6 +19,14 @@ class Treatment(Enum):
         """The larger the rougher."""
         limits: tuple[int, ...] = self.value
         return limits
+
+
+class Cycle(IntEnum):
+    """Of a washing machine: the lower the gentler."""
+
+    VERY_MILD = 2
+    MILD = 3
+    NORMAL = 4
 
 
 class Wash(Treatment):
@@ -43,6 +51,11 @@ class Wash(Treatment):
     @property
     def machine(self) -> bool:
         return self.limits[0] > 1
+
+    @property
+    def cycle(self) -> Cycle:
+        """Of what goes into the machine: the roughest that it stands."""
+        return Cycle(self.limits[0])
 
     @property
     def temperature(self) -> int:

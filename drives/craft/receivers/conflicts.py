@@ -28,9 +28,13 @@ class ConflictCode(StrEnum):
     FIBRES_UNKNOWN = "fibres-unknown"
     FIBRE_REFUSED = "fibre-refused"
     FIBRE_NOT_WANTED = "fibre-not-wanted"
+    HAIR_LIKE_WOOL = "hair-like-wool"
     WASHING_UNKNOWN = "washing-unknown"
     NOT_MACHINE_WASHABLE = "not-machine-washable"
     WASHED_TOO_HOT = "washed-too-hot"
+    CYCLE_TOO_ROUGH = "cycle-too-rough"
+    WOOL_WASHED_HOT = "wool-washed-hot"
+    NOT_WASHABLE = "not-washable"
     DRYING_UNKNOWN = "drying-unknown"
     NOT_TUMBLE_DRIED = "not-tumble-dried"
     DYE_RUNS = "dye-runs"
@@ -49,7 +53,9 @@ class Conflict(NamedTuple):
     is of a ``finished`` blanket, else their ``places``, and whether it is for ``babies``. What the
     receiver asks of a finished blanket: whether somebody ``told`` that it falls short. Of a yarn:
     its name (``yarn``), the per cent (``share``) of the fibre, the fibres that are ``wanted``, and
-    in °C the ``temperature`` at which the receiver washes, if told, and what the yarn ``stands``.
+    in °C the ``temperature`` at which the receiver washes, if told, and what the yarn ``stands``;
+    of cycles whether it stands a ``mild`` one, else a very mild one alone; of wool that is said to
+    stand much heat the per cent that come from ``animal``s.
     """
 
     code: ConflictCode

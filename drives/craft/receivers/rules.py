@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from drives.craft.fibre.fibres import Fibre
+from drives.craft.fibre.fibres import ANIMAL, Fibre
 
 
 @dataclass(frozen=True)
@@ -13,7 +13,8 @@ class Rules:
 
     Sizes in cm: a blanket may be turned, so they are told of its shorter and its longer side.
     ``wanted``: these fibres and no others; an empty set tells nothing. ``temperature``: the °C at
-    which the receiver washes. ``washed``: before it is given. ``label``: with fibres and care.
+    which the receiver washes, ``mild`` whether on a mild cycle. ``animal``: whether they take what
+    comes from animals. ``washed``: before it is given. ``label``: with fibres and care.
     """
 
     shorter_from: float | None = None
@@ -22,8 +23,10 @@ class Rules:
     longer_to: float | None = None
     wanted: frozenset[Fibre] | None = None
     refused: frozenset[Fibre] | None = None
+    animal: bool | None = None
     machine_wash: bool | None = None
     temperature: int | None = None
+    mild: bool | None = None
     tumble: bool | None = None
     fringe: bool | None = None
     holes: bool | None = None
@@ -74,8 +77,9 @@ def contradictions(rules: Rules) -> tuple[Contradiction, ...]:
     ):
         if least is not None and most is not None and least > most:
             found.append(Contradiction(Muddle.SIZES, side))
-    both = (rules.wanted or frozenset()) & (rules.refused or frozenset())
+    wanted = rules.wanted or frozenset()
+    both = wanted & ((rules.refused or frozenset()) | (ANIMAL if rules.animal is False else set()))
     found += [Contradiction(Muddle.FIBRE, fibre) for fibre in sorted(both)]
-    if rules.machine_wash is False and rules.temperature is not None:
+    if rules.machine_wash is False and (rules.temperature is not None or rules.mild is not None):
         found.append(Contradiction(Muddle.TEMPERATURE))
     return tuple(found)

@@ -18,6 +18,7 @@ from drives.models import Drive, Receiver
 from drives.pages.common.fields import MeasureField
 from drives.pages.rules.countries import countries
 from drives.pages.rules.words import (
+    ANIMAL,
     FIBRE_QUESTIONS,
     QUESTIONS,
     SIZE_QUESTIONS,
@@ -34,7 +35,7 @@ ANSWERS = {
     False: gettext_lazy("No"),
     None: gettext_lazy("Not told"),
 }
-ASKED = WASHING | QUESTIONS
+ASKED = ANIMAL | WASHING | QUESTIONS
 LARGEST = Decimal(1000)  # cm
 
 
@@ -112,7 +113,7 @@ class RulesForm(ActionForm):
         """Its fields as the page groups them."""
         return self.grouped(
             (_("Sizes"), SIZE_QUESTIONS),
-            (_("Fibres"), FIBRE_QUESTIONS),
+            (_("Fibres"), [*FIBRE_QUESTIONS, *ANIMAL]),
             (_("Washing and drying"), [*WASHING, "temperature"]),
             (_("What else they ask"), QUESTIONS),
             (_("Who told them"), ["told_by", "told_on", "country"]),

@@ -26,9 +26,13 @@ FIBRE_QUESTIONS = {
     "wanted": gettext_lazy("Fibres wanted, and no others"),
     "refused": gettext_lazy("Fibres refused"),
 }
+ANIMAL = {
+    "animal": gettext_lazy("Do they take fibres from animals (wool, other hair, silk)?"),
+}
 TEMPERATURE = gettext_lazy("Washed at")
 WASHING = {
     "machine_wash": gettext_lazy("Do they wash it in the machine?"),
+    "mild": gettext_lazy("Do they wash it on a mild cycle?"),
     "tumble": gettext_lazy("Do they tumble dry it?"),
     "washed": gettext_lazy("Should it be washed before it is given?"),
 }
@@ -63,7 +67,7 @@ def rules_in_words(drive: Drive, rules: Rules, receiver: Receiver | None) -> lis
 
 def asked_of_yarn(drive: Drive) -> list[RuleInWords]:
     """What whoever brings yarn of their own has to know; of yarns in the store checks tell."""
-    names = {*FIBRE_QUESTIONS, "machine_wash", "temperature", "tumble"}
+    names = {*FIBRE_QUESTIONS, *ANIMAL, "machine_wash", "temperature", "mild", "tumble"}
     answers = _answers(drive, rules_of(drive))
     return [RuleInWords(ask, answer) for name, ask, answer in answers if answer and name in names]
 
@@ -117,6 +121,7 @@ def _answers(drive: Drive, rules: Rules) -> list[tuple[str, str, str]]:
     return [
         *rows(SIZE_QUESTIONS, size),
         *rows(FIBRE_QUESTIONS, names),
+        *rows(ANIMAL, yes_or_no),
         *rows(WASHING, yes_or_no),
         *rows({"temperature": TEMPERATURE}, degrees),
         *rows(QUESTIONS, yes_or_no),

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drives.craft.fibre.care import Care
-from drives.craft.fibre.fibres import Fibre
+from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.fibre.treatments import Tumble, Wash
 from drives.craft.layout.border import holes
 from drives.craft.layout.layout import Large, Layout
@@ -126,8 +126,9 @@ def test_unknown_fibres_conflict_where_fibres_matter(rules: Rules) -> None:
         (None, None, "washing-unknown"),
         (Wash.HAND, 30, "not-machine-washable"),
         (Wash.NOT, None, "not-machine-washable"),
-        (Wash.MACHINE_40_MILD, 60, "washed-too-hot"),
-        (Wash.MACHINE_40_MILD, 40, ""),
+        (Wash.MACHINE_40, 60, "washed-too-hot"),
+        (Wash.MACHINE_40, 40, ""),
+        (Wash.MACHINE_40_MILD, 40, "cycle-too-rough"),
         (Wash.MACHINE_40_MILD, None, ""),
     ],
 )
@@ -136,6 +137,82 @@ def test_the_washing_machine(wash: Wash | None, temperature: int | None, code: s
         Rules(machine_wash=True, temperature=temperature), WOOLLY._replace(care=Care(wash))
     )
     assert codes(found) == ([(code, "")] if code else [])
+
+
+@pytest.mark.parametrize(
+    ("rules", "found"),
+    [
+        (Rules(machine_wash=True), (False, False, False)),  # they are thought to go by the band
+        (Rules(temperature=40), (False, True, True)),
+        (Rules(temperature=40, mild=True), (False, False, True)),
+        (Rules(machine_wash=True, mild=False), (False, True, True)),
+        (Rules(machine_wash=True, mild=True), (False, False, True)),
+    ],
+)
+def test_the_cycle_of_the_washing_machine(rules: Rules, found: tuple[bool, ...]) -> None:
+    """F8 of the review: “40 °C, very mild” was taken for a machine at 40 °C."""
+    washes = (Wash.MACHINE_40, Wash.MACHINE_40_MILD, Wash.MACHINE_40_VERY_MILD)
+    for wash, too_rough in zip(washes, found, strict=True):
+        told = codes(yarn_conflicts(rules, WOOLLY._replace(care=Care(wash))))
+        assert told == [("cycle-too-rough", "")] * too_rough
+
+
+@pytest.mark.parametrize(
+    ("fibres", "wash", "doubted"),
+    [
+        ({Fibre.WOOL: 100}, Wash.MACHINE_95, True),
+        ({Fibre.WOOL: 75, Fibre.POLYAMIDE: 25}, Wash.MACHINE_60, True),
+        ({Fibre.WOOL: 30, Fibre.SILK: 20, Fibre.COTTON: 50}, Wash.MACHINE_50, True),
+        ({Fibre.WOOL: 100}, Wash.MACHINE_40, False),  # superwash may
+        ({Fibre.WOOL: 49, Fibre.COTTON: 51}, Wash.MACHINE_95, False),
+        ({Fibre.COTTON: 100}, Wash.MACHINE_95, False),
+        (None, Wash.MACHINE_95, False),
+    ],
+)
+def test_wool_that_is_said_to_stand_much_heat_is_doubted(
+    fibres: Fibres | None, wash: Wash, doubted: bool
+) -> None:
+    found = yarn_conflicts(Rules(machine_wash=True), YarnFacts("Hot", fibres, Care(wash)))
+    assert codes(found) == [("wool-washed-hot", "")] * doubted
+    assert not yarn_conflicts(Rules(), YarnFacts("Hot", fibres, Care(wash)))
+
+
+@pytest.mark.parametrize("wash", [*Wash, None])
+def test_what_is_washed_before_it_is_given_must_be_washable(wash: Wash | None) -> None:
+    found = yarn_conflicts(Rules(washed=True), YarnFacts("any", {Fibre.SILK: 100}, Care(wash)))
+    assert codes(found) == [("not-washable", "")] * (wash is Wash.NOT)
+    by_machine = Rules(washed=True, machine_wash=True)
+    both = yarn_conflicts(by_machine, WOOLLY._replace(care=Care(Wash.NOT)))
+    assert codes(both) == [("not-machine-washable", "")]  # told once
+
+
+HAIRY = {Fibre.ALPACA: 50, Fibre.SILK: 30, Fibre.OTHER: 20}
+
+
+@pytest.mark.parametrize(
+    ("rules", "found"),
+    [
+        (Rules(), []),
+        (Rules(animal=True), []),
+        (Rules(animal=False), ["fibre-refused", "fibre-refused", "fibres-unknown"]),
+        (Rules(refused=frozenset({Fibre.WOOL})), ["hair-like-wool", "fibres-unknown"]),
+        (Rules(refused=frozenset({Fibre.WOOL}), animal=True), ["fibres-unknown"]),
+        (Rules(refused=frozenset({Fibre.RUBBER})), ["fibres-unknown"]),
+        (Rules(refused=frozenset({Fibre.OTHER})), ["fibre-refused"]),
+        (Rules(label=True), ["fibres-unknown"]),
+        (Rules(wanted=frozenset(HAIRY)), []),
+        (Rules(wanted=frozenset({Fibre.ALPACA, Fibre.SILK})), ["fibre-not-wanted"]),
+    ],
+)
+def test_what_comes_from_animals_and_what_nobody_knows(rules: Rules, found: list[str]) -> None:
+    told = yarn_conflicts(rules, YarnFacts("Odds", HAIRY))
+    assert [code for code, _about in codes(told)] == found
+
+
+def test_latex_can_be_refused() -> None:
+    elastic = YarnFacts("Stretch", {Fibre.COTTON: 97, Fibre.RUBBER: 3})
+    (found,) = yarn_conflicts(Rules(refused=frozenset({Fibre.RUBBER})), elastic)
+    assert found == Conflict(ConflictCode.FIBRE_REFUSED, {"yarn": "Stretch", "share": 3}, "rubber")
 
 
 def test_the_temperature_is_told_on_both_sides() -> None:

@@ -68,6 +68,10 @@ def test_rules_that_no_blanket_could_keep() -> None:
         machine_wash=False,
         temperature=40,
     )
+    beasts = Rules(animal=False, wanted=frozenset({Fibre.SILK, Fibre.COTTON}))
+    assert contradictions(beasts) == (Contradiction(Muddle.FIBRE, "silk"),)
+    by_hand = Rules(machine_wash=False, mild=True)
+    assert contradictions(by_hand) == (Contradiction(Muddle.TEMPERATURE),)
     assert contradictions(muddled) == (
         Contradiction(Muddle.SIZES, "shorter"),
         Contradiction(Muddle.SIZES, "longer"),

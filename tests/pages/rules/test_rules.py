@@ -134,7 +134,10 @@ def test_of_no_known_kind_nothing_is_typical(olga: Reader, address: str) -> None
             "The smallest size of the longer side is larger than its largest.",
         ),
         ({"wanted": ["wool"]}, "The fibre “wool” is both wanted and refused."),
-        ({"machine_wash": "no"}, "A temperature is told for a machine wash that is not asked."),
+        (
+            {"machine_wash": "no"},
+            "A temperature or a cycle is told for a machine wash that is not asked.",
+        ),
         ({"told_by": "The matron"}, "Tell both who told them and when, or neither."),
         ({"told_on": "2026-11-01"}, "Tell both who told them and when, or neither."),
         ({"told_by": "The matron", "told_on": "2099-01-01"}, "This day is still to come."),
