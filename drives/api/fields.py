@@ -12,6 +12,7 @@ from rest_framework import serializers
 from drives.craft.layout.layout import UNITS_WIDE, Large, Seam
 from drives.craft.places import LIMIT, Place
 from drives.words.places import place_named
+from shared.basics.likely_days import likely_day
 
 PLACE_SCHEMA = {"type": "string", "pattern": "^[A-Z]{1,2}[1-9][0-9]{0,2}$", "example": "C4"}
 
@@ -42,6 +43,13 @@ class Truth(serializers.BooleanField):
         if not isinstance(data, bool):
             self.fail("invalid")
         return data
+
+
+class Day(serializers.DateField):
+    """A day that can be meant."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(validators=[likely_day], **kwargs)
 
 
 class OneOf(serializers.ChoiceField):

@@ -21,7 +21,16 @@ __all__ = ["Finding", "audit"]
 def audit() -> Iterator[Finding]:
     """Everything that is wrong, part by part, each part as it is at one moment."""
     with _one_moment():
-        yield from schema.audit_schema()
+        tables = list(schema.audit_schema())
+    yield from tables
+    if any(finding.hides_rows for finding in tables):
+        yield Finding(
+            "rows",
+            "none was looked at, as tables or columns are missing. Restore a whole backup into an "
+            "empty place, then audit again.",
+        )
+        return
+    with _one_moment():
         yield from rules.audit_rules()
     with _one_moment():
         yield from circles.audit_circles()

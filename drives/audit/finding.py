@@ -8,10 +8,14 @@ from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, 
 
 
 class Finding(NamedTuple):
-    """Something that should never be: ``where`` it is, and in a sentence, ``what`` is wrong."""
+    """Something that should never be: ``where`` it is, and in a sentence, ``what`` is wrong.
+
+    ``hides_rows``: rows of the models cannot be read at all.
+    """
 
     where: str
     what: str
+    hides_rows: bool = False
 
     def __str__(self) -> str:
         return f"{self.where}: {self.what}"

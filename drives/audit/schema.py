@@ -24,8 +24,9 @@ def audit_schema() -> Iterator[Finding]:
     for app in ("accounts", "drives"):
         for model in apps.get_app_config(app).get_models(include_auto_created=True):
             table = f"table {model._meta.db_table}"
-            for sentence in _differences(_of(model, real), _of(model, meant), as_restored):
-                yield Finding(table, sentence)
+            there, wanted = _of(model, real), _of(model, meant)
+            for sentence in _differences(there, wanted, as_restored):
+                yield Finding(table, sentence, hides_rows=not _columns(wanted) <= _columns(there))
 
 
 def _differences(there: Parts, meant: Parts, as_restored: Set[SchemaPart]) -> Iterator[str]:
@@ -55,6 +56,10 @@ def _of(model: type[Model], parts: Sequence[SchemaPart]) -> Parts:
             by_name = part.kind == "column" or part.name in rules
             known[part.kind, part.name if by_name else part.definition] = part
     return known
+
+
+def _columns(parts: Parts) -> set[str]:
+    return {name for kind, name in parts if kind == "column"}
 
 
 def _called(part: SchemaPart) -> str:

@@ -1,9 +1,13 @@
 """A drive: what a circle knits for, and by which rules."""
 
 from django.db import models
+from django.db.models.functions import Length
+from django.db.models.lookups import LessThanOrEqual
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle
+
+LONGEST_PURPOSE = 2000  # characters
 
 
 class Mode(models.TextChoices):
@@ -23,7 +27,7 @@ class Drive(models.Model):
 
     circle = models.ForeignKey(Circle, models.PROTECT, related_name="drives")
     name = models.CharField(gettext_lazy("name"), max_length=100)
-    purpose = models.TextField(gettext_lazy("what for"), blank=True)
+    purpose = models.TextField(gettext_lazy("what for"), max_length=LONGEST_PURPOSE, blank=True)
     recipient = models.CharField(gettext_lazy("recipient"), max_length=200, blank=True)
     country = models.CharField(gettext_lazy("country"), max_length=2, blank=True)
     for_babies = models.BooleanField(gettext_lazy("for babies"), default=False)
@@ -49,6 +53,10 @@ class Drive(models.Model):
     class Meta:
         ordering = ["-created_at", "-id"]
         constraints = [
+            models.CheckConstraint(
+                condition=LessThanOrEqual(Length("purpose"), LONGEST_PURPOSE),
+                name="purpose_within_reason",
+            ),
             models.CheckConstraint(
                 condition=models.Q(mode__in=Mode.values), name="drive_mode_known"
             ),

@@ -2,14 +2,13 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import Any, Generic, TypeVar
 
 from django import forms
 from django.db.models import QuerySet
 from django.http import HttpRequest, QueryDict
-from django.utils.translation import gettext as _
 
+from shared.basics.likely_days import likely_day
 from shared.basics.refusals import Refused
 from shared.basics.text import Text
 
@@ -75,22 +74,11 @@ class ActionForm(forms.Form):
         return 422 if self.errors else 200
 
 
-DAYS = date(1900, 1, 1), date(2199, 12, 31)
-"""What a blanket, a meeting or a life can be about: days near the end of time cannot be reckoned
-with.
-"""
-
-
 class DateField(forms.DateField):
-    """A day, chosen and sent as browsers do: 2026-11-03; one of ``DAYS``."""
+    """A day, chosen and sent as browsers do: 2026-11-03; a likely one."""
 
     widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
-
-    def clean(self, value: Any) -> date | None:
-        day: date | None = super().clean(value)
-        if day is not None and not DAYS[0] <= day <= DAYS[1]:
-            raise forms.ValidationError(_("That day can hardly be meant; please look again."))
-        return day
+    default_validators = [likely_day]
 
 
 class YesNoField(forms.TypedChoiceField):

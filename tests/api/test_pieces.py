@@ -48,6 +48,19 @@ def test_a_piece_tells_where_it_is_and_who_waits(travelling: World) -> None:
     assert (turn["member"], turn["member_name"]) == (cast.olga.pk, "Olga")
 
 
+@pytest.mark.parametrize(
+    ("day", "status"), [("1899-12-31", 422), ("2026-11-20", 201), ("2200-01-01", 422)]
+)
+def test_the_day_of_a_hand_over_is_one_that_can_be_meant(
+    travelling: World, day: str, status: int
+) -> None:
+    answer = arrange(travelling, day=day)
+
+    assert answer.status_code == status
+    if status == 422:
+        assert "hardly" in answer.json()["detail"]
+
+
 def test_a_piece_and_its_hand_over_tell_what_the_caller_may_do(travelling: World) -> None:
     def may(caller: Any) -> tuple[list[str], list[str]]:
         (piece,) = caller.get(f"blankets/{travelling.blanket.pk}/pieces/").json()["results"]

@@ -7,6 +7,11 @@ from tests.broken import lines, run, sqlite_only
 
 pytestmark = pytest.mark.django_db
 
+NO_ROWS = (
+    "rows: none was looked at, as tables or columns are missing. "
+    "Restore a whole backup into an empty place, then audit again."
+)
+
 
 def rewrite(table: str, old: str, new: str) -> None:
     """Changes the statement that SQLite keeps of a table."""
@@ -91,7 +96,22 @@ def test_an_index_for_speed_alone_harms_nobody() -> None:
 @sqlite_only
 def test_a_table_that_is_not_there() -> None:
     run("DROP TABLE drives_letter_sheets")
-    assert lines() == ["table drives_letter_sheets: it is missing."]
+    assert lines() == ["table drives_letter_sheets: it is missing.", NO_ROWS]
+
+
+@pytest.mark.parametrize(
+    ("statement", "said"),
+    [
+        ("DROP TABLE drives_move", "table drives_move: it is missing."),
+        (
+            "ALTER TABLE drives_yarn DROP COLUMN place",
+            "table drives_yarn: the column place is missing.",
+        ),
+    ],
+)
+def test_rows_that_cannot_be_read_end_it_with_a_sentence(statement: str, said: str) -> None:
+    run(statement)
+    assert lines() == [said, NO_ROWS]
 
 
 @pytest.mark.postgres

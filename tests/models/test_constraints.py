@@ -97,6 +97,7 @@ def test_a_place_holds_one_square(desk: Desk) -> None:
         ("blanket_gauge_positive", Blanket, {}, {"gauge": 0}),
         ("drive_mode_known", Drive, {}, {"mode": "alone"}),
         ("claim_limit_within_reason", Drive, {}, {"claim_limit": 0}),
+        ("purpose_within_reason", Drive, {}, {"purpose": "x" * 2001}),
         ("claim_days_within_reason", Drive, {}, {"claim_days": 0}),
     ],
 )

@@ -6,7 +6,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from drives.actions.rights import hand_over_rights, piece_rights
-from drives.api.fields import OneOf, Whole
+from drives.api.fields import Day, OneOf, Whole
 from drives.models import HandOver, HandOverWay, Turn
 from drives.readings.whereabouts import Whereabouts
 
@@ -21,7 +21,7 @@ class HandOverBody(Body):
 
     receiver = Whole(1, BIGGEST_ID)
     way = OneOf(HandOverWay.values, default=HandOverWay.HAND.value)
-    day = serializers.DateField(default=None, allow_null=True)
+    day = Day(default=None, allow_null=True)
 
 
 class SentBody(Body):

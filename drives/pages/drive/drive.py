@@ -17,6 +17,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions.drives.drives import change_drive, make_drive
 from drives.models import Mode
+from drives.models.drive import LONGEST_PURPOSE
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
 from drives.words.cautions import caution_words
@@ -31,7 +32,7 @@ class DriveForm(ActionForm):
     purpose = forms.CharField(
         label=gettext_lazy("What for"),
         required=False,
-        max_length=2000,
+        max_length=LONGEST_PURPOSE,
         widget=forms.Textarea(attrs={"rows": 3}),
         help_text=gettext_lazy("A few words for the knitters."),
     )
