@@ -35,7 +35,7 @@ class Sessions(Wrapping):
 
 
 class SecondFactor(Wrapping):
-    """Who must have a second step when signing in sets it up before all else.
+    """Whoever must have a second step when signing in sets it up before anything else.
 
     Programs with a key go on: keys are made on pages, behind this.
     """
@@ -49,7 +49,9 @@ class SecondFactor(Wrapping):
             or not lacks_second_step(request.user)
         ):
             return self.get_response(request)
-        told = _("Whoever organises a circle here signs in with a second step. Please set it up.")
+        told = _(
+            "Whoever organises a circle here must sign in with a second step. Please set one up."
+        )
         if request.path.startswith("/api/"):
             problem = {"type": "about:blank", "title": told, "status": 403}
             return JsonResponse(problem, status=403, content_type="application/problem+json")

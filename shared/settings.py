@@ -115,6 +115,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "shared.pages.middleware.Limits",
     "shared.pages.middleware.FilesOutOfReach",
+    "shared.pages.middleware.NoSuchMethod",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "accounts.middleware.SecondFactor",
@@ -265,6 +266,8 @@ ACCOUNT_SIGNUP_FORM_CLASS = "accounts.login.signup.SignUpForm"
 ACCOUNT_FORMS = {
     "add_email": "accounts.login.forms.AddressForm",
     "login": "accounts.login.forms.SignInForm",
+    "change_password": "accounts.login.forms.OtherPasswordForm",
+    "reset_password_from_key": "accounts.login.forms.NewPasswordForm",
 }
 SESSION_ENGINE = "accounts.sessions"
 SESSION_COOKIE_AGE = 14 * 24 * 3600  # since it was used last
@@ -285,7 +288,7 @@ ACCOUNT_REAUTHENTICATION_REQUIRED = True
 ACCOUNT_REAUTHENTICATION_METHODS = ("password", "mfa")  # and by no code in an e-mail
 ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
-ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # who has no login here is not written to
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody without a login is written to
 
 # --- E-mail ---
 
@@ -368,7 +371,7 @@ if PRODUCTION:
     ALLAUTH_TRUSTED_PROXY_COUNT = 1
 
 # How much of what is dear one may ask for (``shared.basics.limits``); what is not named has no
-# limit. A hall shares one address, so pages for who is not signed in are not counted more strictly.
+# limit. A hall shares one address, so visitors who are not signed in are not held shorter.
 LIMITS: dict[str, dict[str, str]] = {
     "pages": {"person": "600/min"},
     "drawings": {"person": "60/min"},  # a map as a picture

@@ -13,4 +13,5 @@ urlpatterns = [
     path("health/", include("shared.telling.health")),
 ]
 
+handler400 = "shared.pages.errors.misunderstood"
 handler500 = "shared.pages.errors.stumbled"

@@ -34,7 +34,7 @@ def delete_person(*, user: User, now: datetime) -> None:
 def forget_member(*, member: Member, by: Member, now: datetime) -> Member:
     """The member, as “a former member”: somebody on paper, or somebody who has left.
 
-    Who is on paper leaves by that. A login is its owner's alone: it stays, and so do their other
+    Somebody on paper leaves by that. A login is its owner's alone: it stays, and so do their other
     circles. Refused (has-a-login) while they are in the circle with a login.
     """
     with writing():

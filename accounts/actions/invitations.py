@@ -103,7 +103,7 @@ def revoke_invitation(*, invitation: Invitation, by: Member, now: datetime) -> I
         if invitation.accepted_at is not None:
             raise Refused(
                 "invitation-used",
-                _("This invitation has been used already. Who came by it can be removed instead."),
+                _("This invitation has already been used. You can remove whoever joined by it."),
             )
         invitation.revoked_at = now
         invitation.save(update_fields=["revoked_at"])
@@ -129,7 +129,7 @@ def end_invitations(*, of: Member, now: datetime) -> None:
 
 
 def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: datetime) -> Member:
-    """The membership of ``user``, who knits with ``hand``; who is in already stays as they are."""
+    """The membership of ``user``, with this hand; whoever is in already stays as they are."""
     with writing():
         circle = hold_circle(invitation.circle_id)
         invitation.refresh_from_db()
@@ -160,7 +160,7 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
 
 
 def _refusal_of_giver(invitation: Invitation) -> Refused | None:
-    """Taken back, where who made it has left or may not give its roles any more."""
+    """Taken back, where its maker has left or may no longer give its roles."""
     giver = Member.objects.get(pk=invitation.invited_by_id)
     if invitation.roles <= giver.may_give:
         return None

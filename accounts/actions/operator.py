@@ -11,7 +11,7 @@ AGAIN_FOR = timedelta(days=14)
 
 
 def enable_person(*, user: User, enabled: bool, now: datetime) -> User:
-    """Whether they may sign in; keys, calendars and sessions of who may not open nothing."""
+    """Whether they may sign in; if not, their keys, calendars and sessions open nothing."""
     kind = SecurityKind.ENABLED if enabled else SecurityKind.DISABLED
     with writing():
         changed = User.objects.filter(pk=user.pk, is_active=not enabled).update(is_active=enabled)
@@ -22,7 +22,7 @@ def enable_person(*, user: User, enabled: bool, now: datetime) -> User:
 
 
 def invite_again(*, invitation: Invitation, now: datetime) -> Invited:
-    """A new invitation in the name of who made this one, which ends."""
+    """A new invitation in the name of whoever made this one, which ends."""
     with writing():
         by = invitation.invited_by
         revoke_invitation(invitation=invitation, by=by, now=now)

@@ -14,7 +14,7 @@ SEEN_NOTED_EVERY = timedelta(minutes=10)
 
 
 def begin_session(*, session: SessionBase, browser: str, now: datetime) -> None:
-    """Note in the session of who has just signed in when, and by which browser."""
+    """Note in the session of somebody who signs in when that was, and in which browser."""
     session[BEGUN] = session[SEEN] = now.timestamp()
     session[BROWSER] = browser[:200]
 

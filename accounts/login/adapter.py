@@ -17,6 +17,7 @@ from django.utils import timezone
 from accounts.actions import begin_session, change_password, queue_mail
 from accounts.actions.security import note_security
 from accounts.login.known import guesser, nobody_known
+from accounts.login.sentences import OF_ACCOUNTS
 from accounts.models import SecurityKind, User
 from shared.basics.limits import LimitReached, forget, spend
 from shared.basics.transactions import writing
@@ -36,6 +37,8 @@ class Queued(EmailMessage):
 class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
     """Links lead to ``SITE_URL``, whatever host the asker has named."""
 
+    error_messages = DefaultAccountAdapter.error_messages | OF_ACCOUNTS
+
     def render_mail(self, *given: Any, **named: Any) -> EmailMessage:
         """A mail that waits in its row when allauth sends it: no page waits for a mail server."""
         message = super().render_mail(*given, **named)
@@ -52,7 +55,7 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         return settings.SITE_URL + reverse("account_confirm_email", args=[emailconfirmation.key])
 
     def send_account_already_exists_mail(self, email: str) -> None:
-        """To who signs up once more; time tells nothing: it takes as long as a new login."""
+        """To somebody who signs up again. It takes as long as a new login: time tells nothing."""
         User().set_password(email)
         link = settings.SITE_URL + reverse("account_reset_password")
         template = "account/email/account_already_exists"
@@ -64,7 +67,7 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         forget("guesses", now=timezone.now(), guesser=nobody_known(user.email))
 
     def _get_login_attempts_cache_key(self, request: HttpRequest, **credentials: Any) -> str:
-        """Who guesses is kept out by address and network: the owner gets in from elsewhere."""
+        """Guessing is stopped by address and network: the owner still gets in from elsewhere."""
         return f"{credentials.get('email', '').lower()} {get_ip(request)}"
 
     def login(self, request: HttpRequest, user: User) -> None:
@@ -74,7 +77,7 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         begin_session(session=request.session, browser=browser, now=timezone.now())
 
     def pre_authenticate(self, request: HttpRequest, **credentials: Any) -> None:
-        """Who guesses is kept out, and that is noted."""
+        """Keeps out whoever guesses, and notes that."""
         whose = guesser(request, str(credentials.get("email", "")))
         try:
             super().pre_authenticate(request, **credentials)
@@ -84,7 +87,7 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
             raise self.validation_error("too_many_login_attempts") from limit
 
     def authentication_failed(self, request: HttpRequest, **credentials: Any) -> None:
-        """So is who tries in vain; what they typed is not, it may be a password."""
+        """So is each failed try, without what was typed: that may be a password."""
         self._note(SecurityKind.SIGN_IN_FAILED, credentials)
 
     def _note(self, kind: SecurityKind, credentials: dict[str, Any]) -> None:

@@ -1,12 +1,20 @@
 """What allauth's forms do otherwise here."""
 
+from typing import Any
+
 from allauth.account.adapter import get_adapter
-from allauth.account.forms import AddEmailForm, LoginForm
+from allauth.account.forms import (
+    AddEmailForm,
+    ChangePasswordForm,
+    LoginForm,
+    ResetPasswordKeyForm,
+)
 from allauth.account.internal.flows.email_verification import send_verification_email_to_address
 from allauth.account.models import EmailAddress
 from allauth.mfa.webauthn.forms import AddWebAuthnForm
 from django import forms
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.actions import share_session, want_address
@@ -58,7 +66,26 @@ class PasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
         label=gettext_lazy("Without a password"),
         required=False,
         help_text=gettext_lazy(
-            "It then signs you in by itself, and asks for a finger, a face or a PIN. Otherwise it "
-            "is asked for after the password."
+            "The passkey then signs you in on its own, with a finger, your face or a PIN. "
+            "Otherwise you are asked for it after your password."
         ),
     )
+
+
+class NewPasswordForm(ResetPasswordKeyForm):  # type: ignore[misc]
+    """In our words."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["password1"].label = _("New password")
+        self.fields["password2"].label = _("New password, once more")
+
+
+class OtherPasswordForm(ChangePasswordForm):  # type: ignore[misc]
+    """In our words."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["oldpassword"].label = _("Your password until now")
+        self.fields["password1"].label = _("New password")
+        self.fields["password2"].label = _("New password, once more")

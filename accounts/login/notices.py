@@ -7,5 +7,5 @@ from django.http import HttpRequest
 
 
 def tell_owner(request: HttpRequest, what: str, **facts: Any) -> None:
-    """Write to who is signed in that this was done, and from where (``accounts/mail/WHAT_…``)."""
+    """Write to whoever is signed in what was done, and from where: ``accounts/mail/WHAT_…``."""
     get_adapter(request).send_notification_mail(f"accounts/mail/{what}", request.user, facts)

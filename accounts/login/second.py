@@ -11,6 +11,7 @@ from cryptography.fernet import Fernet, MultiFernet
 from django.conf import settings
 from django.utils.translation import gettext as _
 
+from accounts.login.sentences import OF_SECOND_STEPS
 from accounts.models import Member, User
 
 SITE = "Mitrewise"
@@ -19,6 +20,8 @@ STEPS = (Authenticator.Type.TOTP, Authenticator.Type.WEBAUTHN)
 
 class SecondStep(DefaultMFAAdapter):  # type: ignore[misc]
     """The secrets of apps and codes lie encrypted in the database: a copy of it opens nothing."""
+
+    error_messages = DefaultMFAAdapter.error_messages | OF_SECOND_STEPS
 
     def get_totp_issuer(self) -> str:
         """What the app calls us."""

@@ -12,7 +12,7 @@ else:
 
 
 class PersonName(Name):
-    """A name; who has deleted their account has none, and is read as “a former member”.
+    """A name; a person who is forgotten has none, and is read as “a former member”.
 
     It is said in the reader's language, so it is never stored. To migrations it is a CharField.
     """

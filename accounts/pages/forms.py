@@ -93,7 +93,7 @@ class PaperMemberForm(ActionForm):
         label=gettext_lazy("They agreed that receivers read their name"),
         required=False,
         help_text=gettext_lazy(
-            "On the gift record of a blanket that they helped to knit; else they count."
+            "On the gift record of a blanket that they helped to knit. Otherwise they are counted."
         ),
     )
 
@@ -162,8 +162,8 @@ class PersonForm(ActionForm):
         required=False,
         widget=forms.CheckboxSelectMultiple,
         help_text=gettext_lazy(
-            "On the gift record of a blanket that you helped to knit. Where you do not tick, you "
-            "are counted and not named."
+            "On the gift record of a blanket that you helped to knit. Where you do not tick "
+            "the box, you are counted but not named."
         ),
     )
 
@@ -187,13 +187,16 @@ class PersonForm(ActionForm):
 
 
 class LeaveForm(ActionForm):
-    """Who leaves alone as an organiser may say who goes on."""
+    """The only organiser says, on leaving, who goes on."""
 
     successor = forms.ModelChoiceField(
         label=gettext_lazy("Who organises the circle from now on?"),
         queryset=Member.objects.none(),
-        required=False,
         empty_label=gettext_lazy("(nobody yet)"),
+        help_text=gettext_lazy(
+            "You are the only organiser. If nobody is to go on, close the circle instead."
+        ),
+        error_messages={"required": gettext_lazy("Choose who organises the circle from now on.")},
     )
 
     def __init__(self, *args: Any, leaving: Member, **kwargs: Any) -> None:

@@ -69,10 +69,10 @@ def delete_me(request: SignedInRequest) -> HttpResponse:
                 "Your name, address, days away, letters, keys and calendars are deleted. "
                 "This cannot be undone."
             ),
-            _("What you knitted and did stays counted, as by “a former member”."),
+            _("What you knitted still counts, as the work of “a former member”."),
             names_in_documents(),
             _("Squares that you hold become free for others within the hour."),
-            _("Where nobody else organises a circle, hand it over or close it first."),
+            _("If nobody else organises one of your circles, hand it over or close it first."),
         ],
         submit=_("Delete my account"),
         back=reverse("accounts:me"),

@@ -24,7 +24,7 @@ from shared.pages.methods import require_methods
 def people(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """The members; for organisers and coordinators also how to reach them, and invitations.
 
-    Organisers also see who has left, and can have them forgotten.
+    Organisers also see those who have left, and can forget them.
     """
     me = access.member_of(request.user, circle_id)
     now = timezone.now()
@@ -171,7 +171,7 @@ def _of_forgetting(fellow: Member) -> list[str]:
     """What happens when somebody is forgotten, in sentences."""
     sentences = [
         _("The name %(name)s is deleted. Everybody reads “a former member” instead."),
-        _("How to reach %(name)s and their days away are deleted, too."),
+        _("The note on how to reach %(name)s and their days away are deleted, too."),
         _("What %(name)s knitted stays counted."),
     ]
     if fellow.left_at is None:
@@ -187,23 +187,23 @@ def _of_removing(fellow: Member, *, leaving: bool) -> list[str]:
     """What happens when somebody goes, in sentences."""
     if leaving:
         return [
-            _("You no longer see this circle, its blankets and its people."),
+            _("You no longer see this circle, its blankets or its people."),
             _("What you have knitted stays, with your name."),
             _("Squares that you hold become free for others within the hour."),
-            _("You can come in again only by a new invitation."),
-            _("Invitations that you have made no longer work, nor does the link you came by."),
+            _("You can only come back with a new invitation."),
+            _("Invitations that you made stop working, and so does the link that you joined by."),
         ]
     sentences = [
-        _("What %(name)s has knitted stays, with the name."),
+        _("What %(name)s has knitted stays, with their name."),
         _("Squares that %(name)s holds become free for others within the hour."),
     ]
     if fellow.is_paper:
-        sentences.append(_("How to reach %(name)s is deleted here."))
+        sentences.append(_("The note on how to reach %(name)s is deleted."))
     else:
         sentences.append(
-            _("%(name)s no longer sees the circle, and can come in again only by a new invitation.")
+            _("%(name)s no longer sees the circle, and can only come back with a new invitation.")
         )
         sentences.append(
-            _("Invitations that %(name)s has made no longer work, nor does the link they came by.")
+            _("Invitations that %(name)s made stop working, and so does the link they joined by.")
         )
     return [sentence % {"name": fellow} for sentence in sentences]

@@ -18,7 +18,7 @@ class SignedInRequest(HttpRequest):
 
 
 def asked_again(view: View) -> View:
-    """Below ``login_required``: who uses the view gives their password once more just before.
+    """Below ``login_required``: whoever uses the view gives their password once more just before.
 
     For what a stolen session must not do. What was sent is carried out after that.
     """

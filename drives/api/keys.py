@@ -81,6 +81,6 @@ class MayCall(IsAuthenticated):
 
 
 def caller(request: Request) -> User:
-    """Who makes a call that only who is signed in can make."""
+    """Who makes a call that nobody can make without signing in."""
     assert isinstance(request.user, User)
     return request.user

@@ -138,7 +138,7 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
     "member-has-left": ProblemKind(
         409,
         gettext_lazy("No longer in the circle"),
-        gettext_lazy("Who has left the circle cannot take squares."),
+        gettext_lazy("Somebody who has left the circle cannot take squares."),
     ),
     "piece-in-work": ProblemKind(
         409,

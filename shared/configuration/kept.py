@@ -23,7 +23,7 @@ TABLE: Mapping[str, Kept] = {
     "absences": Kept(7, gettext_lazy("Days away, once they are over")),
     "messages": Kept(
         90,
-        gettext_lazy("What a finder wrote, once it is seen to; their contact goes at once"),
+        gettext_lazy("What a finder wrote, once it is seen to. Their contact is deleted at once"),
     ),
     "invitations": Kept(
         30,
@@ -31,12 +31,13 @@ TABLE: Mapping[str, Kept] = {
     ),
     "letters": Kept(90, gettext_lazy("That a letter was sent, and what about")),
     "mails": Kept(
-        14, gettext_lazy("To whom an invitation or the like was sent; its words go at once")
+        14,
+        gettext_lazy("Who an invitation or the like was sent to. Its text is deleted at once"),
     ),
     "documents": Kept(
         30, gettext_lazy("A document that was made for printing, with the names in it")
     ),
-    "calls": Kept(2, gettext_lazy("What a program was answered, in case it asks the same again")),
+    "calls": Kept(2, gettext_lazy("The answer that a program got, in case it asks again")),
     "security": Kept(
         90,
         gettext_lazy("Sign-ins that failed, new keys and passwords, with the network address"),

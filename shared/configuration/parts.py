@@ -68,7 +68,7 @@ def queue_options(url: SplitResult | None, queue: Path) -> dict[str, Any]:
             "visibility_timeout": 600,
             "socket_connect_timeout": 1,
             "socket_timeout": 1.5,
-            # Who cannot send goes on without; a worker has a patience of its own.
+            # A sender that cannot connect goes on without; a worker has a patience of its own.
             "max_retries": 1,
             "interval_start": 0,
             "interval_step": 0,

@@ -20,9 +20,9 @@ PATIENCE_SECONDS = 10
 
 
 def settings_of_production() -> Iterator[str]:
-    """Those that production refuses to start without are told by the settings themselves."""
+    """Production does not start without some; the settings themselves say which."""
     if not settings.PRODUCTION:
-        yield "This is not production: no protection is on. Set MITREWISE_PRODUCTION=1."
+        yield "This is not production, so no protection is on. Set MITREWISE_PRODUCTION=1."
 
 
 def data_folder() -> Iterator[str]:
@@ -51,7 +51,7 @@ def storage() -> Iterator[str]:
         yield f"Files cannot be kept: {_said(problem)}"
         return
     if not same:
-        yield "A file that was written reads otherwise. Look at where files are kept."
+        yield "A file that was written came back changed. Look at where files are kept."
 
 
 def mail_server() -> Iterator[str]:
@@ -61,13 +61,13 @@ def mail_server() -> Iterator[str]:
         connection.close()
     except (OSError, SMTPException) as problem:
         yield (
-            f"The mail server {settings.EMAIL_HOST}:{settings.EMAIL_PORT} does not take us: "
+            f"The mail server {settings.EMAIL_HOST}:{settings.EMAIL_PORT} does not let us in: "
             f"{_said(problem)} Correct MITREWISE_SMTP_URL."
         )
 
 
 def proxy() -> Iterator[str]:
-    """Asks the site's own address what arrives there of a lie about who asks."""
+    """Sends the site's own address a lie about the client, and asks what arrived."""
     address = f"{settings.SITE_URL}/health/seen/"
     lies = {"X-Forwarded-For": MADE_UP, "X-Forwarded-Proto": "http"}
     try:
@@ -76,21 +76,21 @@ def proxy() -> Iterator[str]:
             seen = json.load(answer)
     except HTTPError as problem:
         yield (
-            f"{address} answers {problem.code}. Is the site running, and does the proxy lead to "
-            "it, with the Host header as it came?"
+            f"{address} answers {problem.code}. Is the site running, and does the proxy pass "
+            "requests on to it, with their Host header?"
         )
     except (OSError, HTTPException, ValueError) as problem:
         yield (
-            f"{address} could not be asked from here: {_said(problem)} So it is not known "
-            "whether a proxy stands in front. Start the site and its proxy, and run this again."
+            f"{address} could not be reached from here: {_said(problem)} So nobody knows "
+            "whether the proxy in front is set up rightly. Start both, and run this again."
         )
     else:
         if not seen["https"]:
             yield "The proxy must set X-Forwarded-Proto to https itself, whatever the client says."
         if seen["client"] == MADE_UP:
             yield (
-                "The proxy must set X-Forwarded-For to the address that it sees; it passes on "
-                "what the client says of itself."
+                "The proxy must set X-Forwarded-For to the address that it sees. Now it passes "
+                "on what the client says of itself."
             )
 
 

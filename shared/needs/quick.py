@@ -31,7 +31,7 @@ def migrations() -> Iterator[str]:
     try:
         applied = MigrationRecorder(connection).applied_migrations()
     except DatabaseError:
-        yield "Nobody can know which migrations were applied, while the database does not answer."
+        yield "As long as the database does not answer, nobody knows which migrations were applied."
         return
     if _known_migrations() - applied.keys():
         yield "The database lacks tables or columns. Run: ./dev manage migrate"
@@ -48,7 +48,7 @@ def static_files() -> Iterator[str]:
     if known is not None and not known:
         yield (
             "The static files are not collected. Run ./dev manage collectstatic --no-input, "
-            "and start the site anew."
+            "and start the site again."
         )
 
 
@@ -57,7 +57,7 @@ def queue() -> Iterator[str]:
     if broker.startswith("filesystem:"):
         folder = Path(settings.CELERY_BROKER_TRANSPORT_OPTIONS["data_folder_in"])
         if not folder.is_dir():
-            yield "The queue's folder is missing. Starting the site anew makes it."
+            yield "The queue's folder is missing. Starting the site again makes it."
         return
     try:
         with redis.Redis.from_url(broker, socket_timeout=2, socket_connect_timeout=2) as client:
@@ -74,7 +74,7 @@ def files() -> Iterator[str]:
         folder = Path(default_storage.location)
         there = folder if folder.exists() else folder.parent
         if not os.access(there, os.W_OK | os.X_OK):
-            yield f"Files cannot be written to {folder}. Give that folder to the site's user."
+            yield f"Files cannot be written to {folder}. Make the site's user its owner."
         return
     try:
         default_storage.exists("whatever")

@@ -4,13 +4,14 @@ import logging
 import secrets
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseNotAllowed
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from shared.basics.limits import LimitReached, spend
 from shared.pages.asker import address_of
+from shared.pages.errors import alone
 from shared.pages.wrapping import Wrapping
 from shared.storage.files import AWAY_SECONDS, FilesAway
 
@@ -104,7 +105,7 @@ class KnownSizes(Wrapping):
         # JSON is bounded where it is read, and the API says then what is wrong in its own way.
         read_at_once = request.content_type != "application/json"
         if read_at_once and _length(request) > settings.DATA_UPLOAD_MAX_MEMORY_SIZE:
-            answer = HttpResponse(_("That is too large to be read."), "text/plain", status=413)
+            answer = alone(413)
             answer.headers["Connection"] = "close"
             return answer
         return self.get_response(request)
@@ -124,6 +125,18 @@ def _length(request: HttpRequest) -> int:
         return int(request.META.get("CONTENT_LENGTH") or 0)
     except ValueError:
         return 0
+
+
+class NoSuchMethod(Wrapping):
+    """A page for whoever opens an address that waits for a press, as after signing in again."""
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        response = self.get_response(request)
+        if isinstance(response, HttpResponseNotAllowed) and not response.content:
+            page = render(request, "405.html", status=405)
+            page.headers["Allow"] = response.headers["Allow"]
+            return page
+        return response
 
 
 class FilesOutOfReach(Wrapping):

@@ -1,6 +1,6 @@
 """The socket that the site listens on, which outlives the processes that answer there.
 
-While it is open, who comes waits in its queue and is answered late rather than turned away. So
+While it is open, a visitor waits in its queue and is answered late rather than turned away. So
 it is handed on when the site renews itself, in systemd's manner: ``LISTEN_FDS`` and
 ``LISTEN_PID`` say to which process sockets were handed, the first as file 3. A unit of systemd
 can hold it in the same way.

@@ -39,7 +39,7 @@ class Bucket(S3Storage):  # type: ignore[misc]
         return self.connection.Bucket(self.bucket_name)
 
     def _open(self, name: str, mode: str = "rb") -> "File[bytes]":
-        """Fetched at once: who reads on while a page is being sent could not be told any more."""
+        """Fetched at once: whoever reads on while a page is being sent could no longer be told."""
         with _answering():
             try:
                 file: File[bytes] = super()._open(name, mode)

@@ -30,7 +30,7 @@ class Asking(NamedTuple):
 
     @property
     def person(self) -> int | None:
-        """The id of who asks, as far as somebody has looked already: a line costs no query."""
+        """The id of whoever asks, if somebody has looked already: a line costs no query."""
         user = self.request.__dict__.get("_cached_user") or self.request.__dict__.get("user")
         return user.__dict__.get("id") if user is not None else None
 

@@ -74,7 +74,7 @@ def _done() -> Metric:
 @never_cache
 @require_safe
 def metrics(request: HttpRequest) -> HttpResponse:
-    """The figures, for who has the token; without one set, for this machine alone."""
+    """The figures, for whoever has the token; without one set, for this machine alone."""
     if not _may_read(request):
         raise Http404
     registry = of_all_processes()

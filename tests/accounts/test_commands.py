@@ -83,7 +83,7 @@ def test_a_closed_circle_is_listed_and_opened_again(cast: Cast) -> None:
     assert line == f"{cast.circle.pk}: Harbour Lane, removed after 2026-12-02"
     with pytest.raises(CommandError, match="No closed circle"):
         manage("circles", "--reopen", "999999")
-    with pytest.raises(CommandError, match="Say by"):
+    with pytest.raises(CommandError, match="Name with --for"):
         manage("circles", "--reopen", str(cast.circle.pk))
     manage("circles", "--reopen", str(cast.circle.pk), "--for", "olga@example.org")
     assert [member.name for member in cast.circle.members.present()] == ["Olga"]

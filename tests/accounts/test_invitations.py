@@ -137,7 +137,7 @@ def test_a_used_invitation_cannot_be_revoked(cast: Cast) -> None:
     accept(invitation, login("Nora"))
     with refused(
         "invitation-used",
-        "This invitation has been used already. Who came by it can be removed instead.",
+        "This invitation has already been used. You can remove whoever joined by it.",
     ):
         actions.revoke_invitation(invitation=invitation, by=cast.olga, now=NOW + DAY)
 

@@ -90,7 +90,7 @@ def test_the_mail_says_who_invites_to_what_and_until_when(
     assert message.subject == "Olga invites you to Harbour Lane"
     body = str(message.body)
     assert "Harbour Lane, a circle that makes mitred-square blankets together" in body
-    assert "as volunteer" in body
+    assert "Your role there: volunteer" in body
     assert "until 1 Feb 2099, 1 a.m." in body
     link = re.search(r"https://circle\.example(/\S+)", body)
     assert link

@@ -46,7 +46,7 @@ def test_keys_and_calendars_end_with_the_password(cast: Cast, renew: object) -> 
     assert not user.api_tokens.live(timezone.now()).exists()
     _token, key = actions.make_token(user=user, name="own", now=timezone.now())
     assert actions.use_token(key=key, now=timezone.now())
-    assert outbox()[-1].subject == "Your password is changed"
+    assert outbox()[-1].subject == "Your password has been changed"
     assert outbox()[-1].to == [user.email]
 
 
@@ -86,5 +86,5 @@ def test_an_address_changes_after_the_password_is_given_once_more(
     assert outbox()[-1].to == ["thief@example.net"]
     client.post(link())
     told = outbox()[-1]
-    assert (told.subject, told.to) == ("Your email address is changed", ["stan@example.org"])
+    assert (told.subject, told.to) == ("Your email address has been changed", ["stan@example.org"])
     assert "thief@example.net" in told.body

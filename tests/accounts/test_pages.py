@@ -95,6 +95,12 @@ def test_removing_asks_first_and_says_what_will_happen(cast: Cast, client: Clien
 def test_the_last_organiser_is_told_why_leaving_is_refused(cast: Cast, client: Client) -> None:
     sign_in(client, cast.olga)
     answer = client.post(reverse("accounts:remove_member", args=[cast.circle.pk, cast.olga.pk]))
+    assert answer.status_code == 422
+    assert "Choose who organises the circle from now on." in told(answer)
+    Member.objects.filter(circle=cast.circle).exclude(pk=cast.olga.pk).update(
+        user=None, is_coordinator=False, is_volunteer=True
+    )
+    answer = client.post(reverse("accounts:remove_member", args=[cast.circle.pk, cast.olga.pk]))
     assert answer.status_code == 409
     assert "make somebody else an organiser first" in told(answer)
 

@@ -16,7 +16,7 @@ def test_it_is_made_from_the_table(client: Client, settings: Settings) -> None:
     for name, row in TABLE.items():
         days = 17 if name == "letters" else row.days
         assert f"{row.what} {days}" in page
-    assert "have not come for 14 days" in page
+    assert "have stayed away for 14 days" in page
 
 
 def test_every_page_leads_to_it_and_it_tells_who_runs_the_site(

@@ -42,7 +42,7 @@ def set_up(member: Member) -> tuple[Client, str]:
     enter(client, member.user)
     page = client.get(SET_UP).content.decode()
     assert "data:image/svg+xml" in page
-    found = re.search(r'readonly value="(\w+)"', page)
+    found = re.search(r'id="authenticator_secret">(\w+)<', page)
     assert found
     done = client.post(SET_UP, {"code": code_of(found[1])})
     assert done.status_code == 302
@@ -60,7 +60,7 @@ def give_password(member: Member) -> tuple[Client, str]:
 @pytest.mark.django_db(transaction=True)
 def test_its_owner_is_told(cast: Cast) -> None:
     set_up(cast.olga)
-    assert "Signing in asks for a code now" in [letter.subject for letter in outbox()]
+    assert "Signing in now asks for a code" in [letter.subject for letter in outbox()]
 
 
 def test_a_password_alone_does_not_let_in(cast: Cast) -> None:
@@ -127,7 +127,7 @@ def test_organisers_can_be_made_to_have_one(cast: Cast, settings: Settings) -> N
     assert clients["olga"].get(circle).headers["Location"] == "/account/2fa/"
     assert clients["olga"].get("/api/v1/circles/").status_code == 403
     told = clients["olga"].get("/account/2fa/").content.decode()
-    assert "signs in with a second step" in told
+    assert "must sign in with a second step" in told
     own, _secret = set_up(cast.olga)
     assert own.get(circle).status_code == 200
 

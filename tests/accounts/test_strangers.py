@@ -41,7 +41,7 @@ def test_signing_up_does_not_tell_who_has_a_login(cast: Cast, settings: Settings
     assert known == sign_up(Client(), "nora@example.org")
     assert known[0] == 302
     assert [letter.subject for letter in outbox()] == [
-        "You have a login already",
+        "You already have a login",
         "Confirm your email address",
     ]
 

@@ -17,7 +17,11 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         """Nothing to list them."""
         parser.add_argument("--reopen", type=int, metavar="ID", help="the circle to open again")
-        parser.add_argument("--for", dest="email", help="who was in it, and is to organise it now")
+        parser.add_argument(
+            "--for",
+            dest="email",
+            help="the address of a former member, who organises it from now on",
+        )
 
     def handle(self, *, reopen: int | None, email: str | None, **options: Any) -> None:
         """One line each."""
@@ -32,6 +36,8 @@ class Command(BaseCommand):
             raise CommandError(f"No closed circle has the number {reopen}.")
         member = circle.members.filter(user__email__iexact=email or "").first()
         if member is None:
-            raise CommandError("Say by --for and an e-mail address who of its members gets it.")
+            raise CommandError(
+                "Name with --for the e-mail address of a former member: they will organise it."
+            )
         actions.reopen_circle(circle=circle, organiser=member, now=timezone.now())
         self.stdout.write(f"{circle.name} is open again, and {member} organises it.")

@@ -20,7 +20,7 @@ FOUND_AT_MOST = 50
 
 
 class Command(BaseCommand):
-    help = "Find a person's login; let it sign in no more, or again; delete it; send mails again."
+    help = "Find a person's login, disable it, enable it, delete it, or send mails again."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """One of five things to do, and with whom."""
@@ -63,7 +63,7 @@ def find(text: str) -> Iterable[str]:
 def disable(email: str) -> Iterable[str]:
     user = _login(email)
     actions.enable_person(user=user, enabled=False, now=timezone.now())
-    yield f"{user.email} can no longer sign in, and keys and calendars of theirs open nothing."
+    yield f"{user.email} can no longer sign in. Their keys and calendar addresses no longer work."
 
 
 def enable(email: str) -> Iterable[str]:
@@ -75,7 +75,7 @@ def enable(email: str) -> Iterable[str]:
 def remove(email: str) -> Iterable[str]:
     user = _login(email)
     actions.delete_person(user=user, now=timezone.now())
-    yield f"The account of {email} is deleted. What they knitted stays, as by a former member."
+    yield f"The account of {email} is deleted. What they knitted stays, without their name."
 
 
 def resend(email: str) -> Iterable[str]:
@@ -85,14 +85,14 @@ def resend(email: str) -> Iterable[str]:
         with request_context(_request()):
             address.send_confirmation(_request())
         sent += 1
-        yield f"The mail that asks {address.email} for a proof is on its way again."
+        yield f"The mail that asks {address.email} to confirm the address is on its way again."
     opened = Invitation.objects.open(now).filter(email__iexact=email)
     for invitation in opened.select_related("circle", "invited_by", "member"):
         actions.invite_again(invitation=invitation, now=now)
         sent += 1
         yield f"A new invitation to {invitation.circle} is on its way; the earlier one has ended."
     if not sent:
-        yield f"Nothing waits for {email}: no proof of the address, and no open invitation."
+        yield f"Nothing waits for {email}: no address to confirm, and no open invitation."
 
 
 def _login(email: str) -> User:
@@ -110,9 +110,9 @@ def _request() -> HttpRequest:
 
 
 TODO: dict[str, tuple[str, Callable[[str], Iterable[str]]]] = {
-    "find": ("who has this in their name or address", find),
+    "find": ("whose name or address this is part of", find),
     "disable": ("they can no longer sign in", disable),
     "enable": ("they can sign in again", enable),
     "remove": ("delete their account, for good", remove),
-    "resend": ("send again what waits for an answer from them", resend),
+    "resend": ("send them again the mails that they have not answered", resend),
 }

@@ -76,7 +76,7 @@ class PieceSerializer(serializers.Serializer[Any]):
     """One connected fabric; ``holder`` is null while it is with the circle.
 
     Made for the member ``me`` of its context. ``squares`` come in the recommended order of work,
-    and ``line`` with who is first first.
+    and ``line``, in which the first comes first.
     """
 
     id = serializers.IntegerField(source="piece.pk")

@@ -133,7 +133,7 @@ class ChooseColourView(APIView):
 
     @extend_schema(request=ColourBody, responses={200: ColouredSerializer, 409: None})
     def put(self, request: Request, blanket_id: int, place: str) -> Response:
-        """Knit the square in this colour. For who has it in hand, organisers and coordinators.
+        """Knit the square in this colour. For whoever has it in hand, organisers and coordinators.
 
         The colour plan repairs itself around it: “changed” names the other squares.
         """

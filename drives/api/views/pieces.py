@@ -47,7 +47,7 @@ class ArrangeHandOverView(APIView):
     def post(self, request: Request, piece_id: int) -> Response:
         """Arrange that ``receiver`` gets the piece.
 
-        For who has it, who is in line for it, organisers and coordinators. To the same receiver
+        For whoever has it or is in line for it, organisers and coordinators. To the same receiver
         again nothing changes.
         """
         piece, me = piece_for(request.user, piece_id)

@@ -9,7 +9,7 @@ from django.utils.cache import get_conditional_response
 def unless_unchanged(
     request: HttpRequest, tag: str, answer: Callable[[], HttpResponse], *, kept: str = "no-cache"
 ) -> HttpResponse:
-    """``answer``, or a 304 for who has what ``tag``, a quoted ETag, stands for.
+    """``answer``, or a 304 for whoever has what ``tag``, a quoted ETag, stands for.
 
     ``kept``: whether the asker alone may keep it (``no-cache``: to ask again with its tag), or
     nobody (``no-store``).

@@ -6,7 +6,7 @@ from drives.models import Blanket, Code, FinderNote
 
 
 def unread(me: Member, blanket: Blanket | None = None) -> list[FinderNote]:
-    """The messages about ``blanket``, or all of the circle; none for who does not look after it."""
+    """The messages about ``blanket``, or all of the circle; only for those who look after it."""
     if not may(me, Role.COORDINATOR):
         return []
     all_codes = Code.objects.all()

@@ -70,7 +70,7 @@ def renewed(request: HttpRequest, waiting: Waiting) -> HttpResponse:
 
 
 def asked(request: HttpRequest, waiting: Waiting) -> HttpResponse:
-    """The answer to who has just asked for the sheet."""
+    """The answer to whoever has just asked for the sheet."""
     if request.headers.get("HX-Request"):
         return renewed(request, waiting)
     return redirect(waiting.again if waiting.unfinished else waiting.done)

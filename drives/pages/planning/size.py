@@ -69,7 +69,7 @@ def size_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
     sent = request.GET.dict()
     units = sent.get("units", own)
     typed = usual_sizes.chosen(sent, units)
-    # Who has pressed a typical size and not yet come to the gauge has made no mistake.
+    # Pressing a typical size before coming to the gauge is no mistake.
     complete = sent and (sent.get("gauge") or not typed)
     form = SizeForm(sent | typed if complete else None, initial={"units": own} | sent | typed)
     choices = []

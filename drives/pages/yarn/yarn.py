@@ -77,7 +77,7 @@ class _Shown:
         return MoveForm(sent, slug=slug, units=self.units, people=people, seen=self.seen)
 
     def people_for(self, way: MoveKind) -> list[Member]:
-        """Who has left the circle can still have some, but gets no more."""
+        """Somebody who has left the circle can still have some, but gets no more."""
         holders = [holding.member for holding in self.holdings]
         if way.holders:
             return holders

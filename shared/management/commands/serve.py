@@ -110,7 +110,7 @@ def _port(text: str) -> int:
 
 
 def _begin_anew(listening: socket.socket | None) -> None:
-    """Become the program as it now lies on the disk; who comes meanwhile waits."""
+    """Become the program as it now lies on the disk; visitors wait meanwhile."""
     signal.signal(signal.SIGUSR1, signal.SIG_IGN)
     if listening:
         hand_on(listening)

@@ -41,7 +41,7 @@ class Command(BaseCommand):
             if time.monotonic() > deadline:
                 raise CommandError(
                     f"The site has not come back within {PATIENCE_SECONDS:.0f} seconds. "
-                    "What it says in its log tells why; who comes waits meanwhile."
+                    "Its log says why. Meanwhile, visitors wait."
                 )
             now = running()
             waited_for = {p for p in waited_for if now.get(p, "") in ("", before[p])}

@@ -68,7 +68,7 @@ def test_an_address_out_of_reach_leaves_the_proxy_unknown(settings: Settings) ->
 
     (sentence,) = outside.proxy()
 
-    assert "could not be asked from here" in sentence
+    assert "could not be reached from here" in sentence
 
 
 def test_a_mail_server_is_asked(settings: Settings) -> None:
