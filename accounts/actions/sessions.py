@@ -33,13 +33,15 @@ def keep_session(*, session: SessionBase, now: datetime) -> None:
     seen = session.get(SEEN)
     if seen is None:
         return
-    idle = timedelta(seconds=now.timestamp() - seen)
+    # Seen in a time to come, as after a clock was put back, it was idle nobody knows how long.
+    idle = timedelta(seconds=abs(now.timestamp() - seen))
     if now.timestamp() - session[BEGUN] >= LONGEST.total_seconds() or (
         session.get(SHARED) and idle >= IDLE_WHERE_SHARED
     ):
         session.flush()
     elif idle >= SEEN_NOTED_EVERY:
         session[SEEN] = now.timestamp()
+        session[BEGUN] = min(session[BEGUN], session[SEEN])
 
 
 def end_session(*, session: Session) -> None:

@@ -66,7 +66,7 @@ def use_token(*, key: str, now: datetime) -> ApiToken | None:
         if dead:
             note_security(SecurityKind.DEAD_KEY_USED, now=now, about=dead.user, key=dead.pk)
         return None
-    if token.last_used_at is None or token.last_used_at <= now - USE_NOTED_EVERY:
+    if token.last_used_at is None or abs(now - token.last_used_at) >= USE_NOTED_EVERY:
         with writing():
             unchanged = ApiToken.objects.filter(pk=token.pk, last_used_at=token.last_used_at)
             unchanged.update(last_used_at=now)

@@ -84,6 +84,16 @@ def test_on_a_shared_computer_it_ends_with_the_browser_or_after_an_hour(cast: Ca
     assert (is_in(shared), is_in(own)) == (False, True)
 
 
+def test_a_clock_that_was_put_back_makes_no_session_longer(cast: Cast) -> None:
+    shared, own = sign_in(shared="on"), sign_in()
+    for client in (shared, own):
+        for since in (SEEN, BEGUN):
+            later(client, -timedelta(days=30), since)
+    assert (is_in(shared), is_in(own)) == (False, True)
+    assert own.session[BEGUN] <= timezone.now().timestamp()
+    assert own.session[SEEN] <= timezone.now().timestamp()
+
+
 def test_it_lasts_as_long_as_it_is_used_but_not_for_ever(cast: Cast) -> None:
     client = sign_in()
     later(client, timedelta(hours=1))

@@ -66,6 +66,11 @@ def test_the_use_of_a_key_is_noted_once_a_minute(
     assert first
     assert token.last_used_at > first
 
+    ApiToken.objects.update(last_used_at=timezone.now() + timedelta(days=9))  # by a wrong clock
+    world.vera.get("circles/")
+
+    assert ApiToken.objects.filter(pk=token.pk, last_used_at__lte=timezone.now()).exists()
+
 
 def test_a_session_reads_and_with_the_sites_token_also_acts(world: World) -> None:
     browser = APIClient(enforce_csrf_checks=True)

@@ -9,6 +9,7 @@ from drives.actions.circles import letters
 from drives.actions.log import note_blanket
 from drives.models import Code, FinderNote
 from shared.basics.transactions import writing
+from shared.workers.lease import believed
 
 A_DAY = timedelta(days=1)
 MOST_BY_A_CODE = 5  # in a day: who prints codes to be found must not become anybody's target
@@ -20,7 +21,7 @@ def leave_note(*, code: Code, text: str, contact: str, now: datetime) -> FinderN
     blanket = code.blanket
     with writing():
         circle = hold_circle(blanket.drive.circle_id)  # so that the limits are kept
-        lately = FinderNote.objects.filter(left_at__gt=now - A_DAY)
+        lately = FinderNote.objects.filter(left_at__gt=now - A_DAY, left_at__lte=believed(now))
         all_codes = Code.objects.of_circle(circle)
         if (
             lately.filter(code=code).count() >= MOST_BY_A_CODE

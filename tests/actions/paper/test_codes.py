@@ -130,6 +130,13 @@ def test_five_notes_a_day_for_a_code(desk: Desk) -> None:
     leave(code, days=1)
 
 
+def test_notes_of_a_clock_that_was_put_back_keep_nobody_from_writing(desk: Desk) -> None:
+    code = code_of(desk.square("A1"), now=NOW)
+    for _ in range(5):
+        leave(code, days=120)
+    leave(code)
+
+
 def test_twenty_notes_a_day_for_a_circle(desk: Desk, cast: Cast) -> None:
     names = ["A1", "A2", "B1", "B2"]
     codes = [code_of(desk.square(name), now=NOW) for name in names]
