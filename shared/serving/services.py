@@ -8,6 +8,7 @@ from django.conf import settings
 
 from shared.serving.supervisor import Service
 from shared.serving.watch import Watch
+from shared.workers.heart import NUMBER, Heart
 
 PARTS = ("web", "worker", "beat")
 
@@ -41,6 +42,7 @@ def services(listening: socket.socket | None, only: Sequence[str] = PARTS) -> li
 def _worker(celery: list[str], watch: Watch, queue: str, processes: int | None = None) -> Service:
     """Without a number of ``processes`` for its work it does that in its own, which is small."""
     pool = ("--concurrency", str(processes)) if processes else ("--pool", "solo")
+    heart = Heart()
     return Service(
         f"worker of the queue “{queue}”",
         [
@@ -49,5 +51,7 @@ def _worker(celery: list[str], watch: Watch, queue: str, processes: int | None =
             *pool,
             *("--without-gossip", "--without-mingle", "--loglevel", "WARNING"),
         ],
-        complaint=watch.over(queue),
+        files=[heart.file],
+        variables={NUMBER: str(heart.file)},
+        complaint=watch.over(queue, heart),
     )

@@ -1,12 +1,13 @@
 """Keeps a few processes running together, and ends them together."""
 
+import os
 import signal
 import subprocess
 import sys
 import threading
 import time
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import IO
 
@@ -61,8 +62,9 @@ class Service:
 
     name: str
     command: Sequence[str]
-    # Open files that it inherits, by their numbers.
+    # Open files that it inherits, by their numbers, and variables that only it gets.
     files: Sequence[int] = ()
+    variables: Mapping[str, str] = field(default_factory=dict)
     complaint: Callable[[], str | None] = _healthy
     process: subprocess.Popen[bytes] = field(init=False)
     started_at: float = field(init=False)
@@ -73,7 +75,9 @@ class Service:
 
     def start(self) -> None:
         """What it says is shown; while it fails again and again only the first time."""
-        self.process = processes.start(self.command, files=self.files, piped=self.failures > 0)
+        env = {**os.environ, **self.variables}
+        piped = self.failures > 0
+        self.process = processes.start(self.command, env=env, files=self.files, piped=piped)
         self._held = _Held(self.process.stdout) if self.process.stdout else None
         self.started_at, self.again_at = time.monotonic(), None
 

@@ -110,7 +110,15 @@ def test_a_clock_that_nobody_hears_stands_still(
 
 
 @pytest.fixture
-def impatient(tmp_path: Path, transactional_db: None) -> Iterator["subprocess.Popen[bytes]"]:
+def waited() -> str:
+    """In seconds, for how long work has to wait until it counts as standing still."""
+    return "2"
+
+
+@pytest.fixture
+def impatient(
+    tmp_path: Path, transactional_db: None, waited: str
+) -> Iterator["subprocess.Popen[bytes]"]:
     """An embedded site whose supervisor waits for shorter than usual."""
     if connection.vendor != "sqlite":
         pytest.skip("the embedded site")
@@ -121,7 +129,7 @@ def impatient(tmp_path: Path, transactional_db: None) -> Iterator["subprocess.Po
         "import django; django.setup(); from datetime import timedelta;"
         "from django.core.management import call_command;"
         "from shared.serving import watch; from shared.workers import standstill;"
-        "standstill.WAITED, watch.FIRST_PATIENCE = timedelta(seconds=2), 2.0;"
+        f"standstill.WAITED, watch.FIRST_PATIENCE = timedelta(seconds={waited}), 2.0;"
         "call_command('serve', only=['worker', 'beat'])"
     )
     said = (tmp_path / "said.txt").open("w")
@@ -165,8 +173,33 @@ def test_a_worker_whose_pool_hangs_is_started_anew(
     eventually(done, within=60)
 
 
+@pytest.mark.parametrize("waited", ["600"])
+def test_a_worker_that_hangs_is_found_though_no_row_waits(
+    impatient: "subprocess.Popen[bytes]", tmp_path: Path
+) -> None:
+    """As when a worker on another host does what this one should."""
+    eventually(lambda: len(pooled(impatient.pid)) == 2)
+    for pid in (*descendants(worker(impatient.pid, "batches")), worker(impatient.pid, "letters")):
+        os.kill(pid, signal.SIGSTOP)
+    env = environment(tmp_path)
+    subprocess.run([sys.executable, "-m", "tests.sheets.site", "ask", "small"], env=env, check=True)
+
+    for queue in ("batches", "letters"):
+        sentence = f"The worker of the queue “{queue}” is alive and does nothing. It was started"
+        eventually(lambda sentence=sentence: sentence in said(tmp_path), within=100)  # type: ignore[misc]
+    assert said(tmp_path).count("started anew") == 2
+
+
 def said(data: Path) -> str:
     return (data / "said.txt").read_text()
+
+
+def worker(supervisor: int, queue: str) -> int:
+    """The process that the supervisor has started for this queue."""
+    asked = ["ps", "-ww", "-o", "pid=,args=", "--ppid", str(supervisor)]
+    told = subprocess.run(asked, capture_output=True, text=True, check=True).stdout
+    (found,) = [line for line in told.splitlines() if f"--hostname {queue}@" in line]
+    return int(found.split()[0])
 
 
 def pooled(supervisor: int) -> list[int]:
