@@ -89,6 +89,7 @@ def _written(folder: Path, site_port: int) -> Proxy:
         "listen 80;": f"listen 127.0.0.1:{free_port()};",
         "listen 443 ssl;": f"listen 127.0.0.1:{port} ssl;",
         "Host $host;": f"Host $host:{port};",
+        "auth_delay 5s;": "auth_delay 500ms;",
     }
     for name in ("upstream.conf", "mitrewise.conf"):
         text = (SHIPPED / name).read_text()

@@ -5,7 +5,9 @@ import os
 import re
 import runpy
 import shlex
+import shutil
 import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -151,6 +153,22 @@ def test_the_unit_renews_and_stops_as_the_program_does() -> None:
     assert service["ExecReload"].endswith("kill -USR1 $MAINPID")
     assert service["EnvironmentFile"] == "/etc/mitrewise/mitrewise.env"
     assert unit("mitrewise.service")["Unit"]["Requires"] == "mitrewise.socket"
+
+
+@pytest.mark.skipif(shutil.which("systemd-analyze") is None, reason="a machine with systemd")
+def test_systemd_understands_its_units(tmp_path: Path) -> None:
+    for file in (DEPLOY / "systemd").iterdir():
+        here = file.read_text().replace("/opt/mitrewise/.venv/bin/python", sys.executable)
+        (tmp_path / file.name).write_text(here)
+
+    verified = subprocess.run(
+        ["systemd-analyze", "verify", "--man=no", *map(str, sorted(tmp_path.iterdir()))],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert (verified.returncode, verified.stderr) == (0, "")
 
 
 def test_nginx_understands_its_configuration(tmp_path: Path) -> None:
