@@ -6,8 +6,6 @@ import warnings
 from celery import Celery
 from kombu.transport import TRANSPORT_ALIASES
 
-from shared.workers import heart
-
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
 
 # Messages are JSON, so a worker that runs as root in a container is no danger of the kind meant.
@@ -18,8 +16,3 @@ TRANSPORT_ALIASES["filesystem"] = "shared.workers.whole_files:Transport"
 app = Celery("mitrewise")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
-
-if number := os.environ.pop(heart.NUMBER, None):  # this process is a worker of ours
-    from shared.workers.pulse import Pulse
-
-    Pulse(heart.Heart(int(number)))
