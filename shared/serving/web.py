@@ -16,12 +16,9 @@ from granian.server.mp import MPServer
 
 from shared.serving.listening import BACKLOG
 
-# A thread reads a body as slowly as it comes, and slow ones must not hold all of them. Each may
-# keep a connection to the database.
-THREADS = 16
 # Requests that one process accepts at the same time; more of them wait at the socket, where
 # another process can take them.
-AT_ONCE = 128
+AT_ONCE = 256
 # Within which the head of a request must have come.
 HEADER_MILLISECONDS = 10_000
 
@@ -31,10 +28,9 @@ class WebServer(MPServer):
 
     def __init__(self, listening: socket.socket, processes: int) -> None:
         super().__init__(
-            "shared.wsgi:application",
-            interface=Interfaces.WSGI,
+            "shared.wsgi:site",
+            interface=Interfaces.RSGI,
             workers=processes,
-            blocking_threads=THREADS,
             backpressure=AT_ONCE,
             respawn_failed_workers=True,
             workers_kill_timeout=10,
