@@ -24,10 +24,12 @@ class SheetKind:
     """``code`` stands in its rows.
 
     ``facts``: all that it shows and that neither an event of the blanket nor the fingerprint's
-    own facts tell. They are part of its fingerprint.
+    own facts tell. They are part of its fingerprint. What takes minutes, or nobody waits for, is
+    made ``in_batch``.
     """
 
     code: str
+    in_batch: bool = False
     facts: Callable[[Asked], list[object]]
 
     def __str__(self) -> str:
@@ -40,13 +42,12 @@ def nothing_against(blanket: Blanket, options: Options) -> None:
 
 @dataclass(frozen=True, kw_only=True)
 class PrintedKind(SheetKind):
-    """``uses``: its choices beside those of ``EVERYWHERE``; what nobody waits for is ``in_batch``.
+    """``uses``: its choices beside those of ``EVERYWHERE``.
 
     ``check`` refuses what cannot be printed any more.
     """
 
     uses: tuple[str, ...] = ()
-    in_batch: bool = False
     check: Callable[[Blanket, Options], None] = nothing_against
 
     @property

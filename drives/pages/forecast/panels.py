@@ -83,7 +83,14 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     press, now = reverse("drives:panels", args=[blanket_id]), timezone.now()
     address = f"{press}?{urlencode(supposed)}"
     if request.method == "POST":
-        sheet = request_sheet(kind=PANELS, blanket=blanket, by=me, options=form.options, now=now)
+        sheet = request_sheet(
+            kind=PANELS,
+            blanket=blanket,
+            by=me,
+            options=form.options,
+            now=now,
+            in_batch=PANELS.in_batch,
+        )
         return asked(request, waiting_for(sheet, address, press, supposed))
     there = foreseen(PANELS, blanket, form.options, now)
     waiting = waiting_for(

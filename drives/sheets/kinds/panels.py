@@ -104,4 +104,5 @@ def _moving(mode: Travelling, options: Mapping[str, Any], today: date) -> Travel
     return replace(mode, meetings=None)
 
 
-PANELS = LookAhead(code="panels", work_out=_proposals)
+# A minute and more for the largest blankets: no label of another circle is to wait for that.
+PANELS = LookAhead(code="panels", work_out=_proposals, in_batch=True)

@@ -56,6 +56,13 @@ def test_the_ways_stand_in_a_table(plan: Plan, olga: Reader) -> None:
     assert Sheet.objects.get().options["wanted"] == wanted.isoformat()
 
 
+def test_what_takes_minutes_holds_no_label_up(plan: Plan, olga: Reader) -> None:
+    """Those who wait for a document have a worker of their own."""
+    desk = plan(3, 3)
+    olga.post(path(desk), {"volunteers": 3})
+    assert Sheet.objects.get().in_batch
+
+
 def test_looking_asks_for_nothing(plan: Plan, olga: Reader) -> None:
     desk = plan()
     page = olga.get(path(desk), {"volunteers": "3", "pace": "2.5"}).content.decode()
