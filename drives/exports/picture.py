@@ -4,6 +4,8 @@ import re
 import subprocess
 import sys
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 
 from django.conf import settings
@@ -39,23 +41,28 @@ def map_file(board: Board, now: datetime, *, in_colour: bool) -> str:
     return svg.replace("</title>", f"</title>{ground}", 1)
 
 
-def png(svg: str) -> bytes:
-    """The same as pixels, no more than ``MOST_PIXELS`` either way, in the site's own type.
+@contextmanager
+def in_turn() -> Iterator[None]:
+    """For as long as a picture is made, from reading the blanket on.
 
-    A process of its own draws it: the library would keep every thread of this one waiting, for
-    seconds where the map is large. There is one such process at a time, and one thread waits for
-    its turn: were there more, none might be left for other pages. Raises LimitReached.
+    One is made at a time, and one thread waits for its turn: were there more, none might be left
+    for other pages. Raises LimitReached.
     """
     if not _drawn_or_next.acquire(blocking=False):
         raise LimitReached(BUSY_SECONDS)
     try:
         with _one_at_a_time:
-            return _drawn(svg)
+            yield
     finally:
         _drawn_or_next.release()
 
 
-def _drawn(svg: str) -> bytes:
+def png(svg: str) -> bytes:
+    """The same as pixels, no more than ``MOST_PIXELS`` either way, in the site's own type.
+
+    A process of its own draws it: the library would keep every thread of this one waiting, for
+    seconds where the map is large.
+    """
     width, height = _size(svg)
     zoom = min(SHARP, MOST_PIXELS / width, MOST_PIXELS / height)
     pixels = max(int(width * zoom), 1)

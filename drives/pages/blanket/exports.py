@@ -1,6 +1,7 @@
 """A blanket as files to take away."""
 
 from collections.abc import Callable
+from contextlib import nullcontext
 from hashlib import sha256
 from tempfile import SpooledTemporaryFile
 
@@ -13,12 +14,12 @@ from django.views.decorators.http import require_safe
 
 from accounts.access import require
 from accounts.actions.limits import spend_by
-from accounts.models import Role
+from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.exports import tables
 from drives.exports.forms import FORMS, IN_MEMORY
-from drives.exports.picture import map_file, png
+from drives.exports.picture import in_turn, map_file, png
 from drives.exports.tables import Table
 from drives.models import Blanket, Ink
 from drives.pages.common.log.line import event_line
@@ -67,6 +68,11 @@ def map_picture(request: SignedInRequest, blanket_id: int, form: str) -> HttpRes
     blanket, me = blanket_for(request.user, blanket_id)
     if form not in PICTURES:
         raise Http404
+    with in_turn() if form == "png" else nullcontext():
+        return _picture(request, blanket, me, form)
+
+
+def _picture(request: SignedInRequest, blanket: Blanket, me: Member, form: str) -> HttpResponse:
     in_colour = request.GET.get("ink") != Ink.BLACK
     svg = map_file(board_of(blanket), timezone.now(), in_colour=in_colour)
     tag = f'"{form}-{sha256(svg.encode()).hexdigest()[:32]}"'

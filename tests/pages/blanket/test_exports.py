@@ -1,11 +1,13 @@
 """Files to take away: who gets which, and how they are sent."""
 
 import io
+from threading import BoundedSemaphore
 
 import pytest
 from openpyxl import load_workbook
 from pytest_django import DjangoAssertNumQueries
 
+from drives.exports import picture
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import Desk
@@ -86,6 +88,18 @@ def test_the_map_is_sent_as_a_file_once(desk: Desk, vera: Reader, cast: Cast) ->
     assert vera.get(address, {"ink": "black"})["ETag"] != tag
     desk.claim("A2", cast.vera)
     assert vera.get(address, headers={"If-None-Match": tag}).status_code == 200
+
+
+def test_who_finds_others_drawing_is_told_before_the_blanket_is_read(
+    desk: Desk, vera: Reader, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Twelve who asked at once for the largest map held up all other pages."""
+    monkeypatch.setattr(picture, "_drawn_or_next", BoundedSemaphore(1))
+    monkeypatch.setattr("drives.pages.blanket.exports.board_of", None)  # which would fail
+    with picture.in_turn():
+        answer = vera.get(f"/blankets/{desk.blanket.pk}/map.png")
+    assert answer.status_code == 429
+    assert answer["Retry-After"] == "5"
 
 
 def test_the_map_is_a_picture_too(desk: Desk, vera: Reader) -> None:
