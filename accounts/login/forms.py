@@ -77,8 +77,7 @@ class NewPasswordForm(ResetPasswordKeyForm):  # type: ignore[misc]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["password1"].label = _("New password")
-        self.fields["password2"].label = _("New password, once more")
+        _call(self, password1=_("New password"), password2=_("New password, once more"))
 
 
 class OtherPasswordForm(ChangePasswordForm):  # type: ignore[misc]
@@ -86,6 +85,16 @@ class OtherPasswordForm(ChangePasswordForm):  # type: ignore[misc]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["oldpassword"].label = _("Your password until now")
-        self.fields["password1"].label = _("New password")
-        self.fields["password2"].label = _("New password, once more")
+        _call(
+            self,
+            oldpassword=_("Your current password"),
+            password1=_("New password"),
+            password2=_("New password, once more"),
+        )
+
+
+def _call(form: forms.Form, **labels: str) -> None:
+    """Label these fields; a placeholder would say the same again, in allauth's words."""
+    for name, label in labels.items():
+        form.fields[name].label = label
+        form.fields[name].widget.attrs.pop("placeholder", None)

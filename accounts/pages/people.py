@@ -155,7 +155,7 @@ def forget_member(request: SignedInRequest, circle_id: int, member_id: int) -> H
     fellow = access.forgettable_of(me, member_id)
     form = ActionForm(posted(request))
     if form.carry_out(lambda: actions.forget_member(member=fellow, by=me, now=timezone.now())):
-        messages.success(request, _("%(name)s is forgotten.") % {"name": fellow})
+        messages.success(request, _("The name is deleted. What they knitted stays counted."))
         return redirect("accounts:people", circle_id)
     return confirm(
         request,

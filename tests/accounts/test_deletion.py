@@ -147,7 +147,9 @@ def test_organisers_find_who_has_left_among_the_people(cast: Cast, client: Clien
     assert "The login of Vera stays" in asked
     assert "keep the name for up to 30 days" in asked
     client.post(page)
-    assert "Vera" not in told(client.get(people)).replace("Vera is forgotten.", "")
+    after = told(client.get(people))
+    assert "The name is deleted. What they knitted stays counted." in after
+    assert "Vera" not in after
     assert client.get(page).status_code == 404
 
 

@@ -7,6 +7,8 @@ import pytest
 from django.conf import settings
 from django.test import Client
 
+from tests.cast import Cast
+
 THEIRS = Path(allauth.__file__).parent / "templates"
 OURS = Path(settings.BASE_DIR) / "templates"
 SPOKEN = ("account/messages", "account/email", "mfa/messages", "mfa/email")
@@ -29,3 +31,12 @@ def test_every_message_and_letter_is_ours(folder: str) -> None:
 @pytest.mark.django_db
 def test_the_page_of_a_closed_login_is_ours() -> None:
     assert "closed this login" in Client().get("/account/inactive/").content.decode()
+
+
+def test_the_fields_for_a_new_password_speak_as_we_do(cast: Cast, client: Client) -> None:
+    client.force_login(cast.stan)
+    page = client.get("/account/password/change/").content.decode()
+    for label in ("Your current password", "New password", "New password, once more"):
+        assert f"{label}</label>" in page
+    assert "placeholder" not in page
+    assert "calendar addresses stop working" in " ".join(page.split())
