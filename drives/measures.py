@@ -38,10 +38,13 @@ def from_metres(metres: float, units: str) -> float:
 
 
 def to_gauge(stitches: Decimal, units: str) -> Decimal:
-    """Stitches to 10 cm (one decimal), from stitches to 10 cm or to 4 inches."""
+    """Stitches to 10 cm, from stitches to 10 cm or to 4 inches.
+
+    To two decimals, so that what was told to one comes back as it was, in either.
+    """
     if units == Units.INCH:
         stitches = stitches * 10 / (GAUGE_INCHES * Decimal(str(CM_PER_INCH)))
-    return stitches.quantize(Decimal("0.1"))
+    return stitches.quantize(Decimal("0.01"))
 
 
 def length(cm: float, units: str) -> str:

@@ -51,7 +51,7 @@ class Blanket(models.Model):
         gettext_lazy("mitre"), max_length=7, choices=MITRES, default=Mitre.PAIRED
     )
     corner_trade = models.BooleanField(gettext_lazy("corner trade"), default=True)
-    gauge = models.DecimalField(gettext_lazy("gauge"), max_digits=4, decimal_places=1)
+    gauge = models.DecimalField(gettext_lazy("gauge"), max_digits=5, decimal_places=2)
     seams = models.JSONField(default=list)
     pattern = models.CharField(
         gettext_lazy("pattern of the colours"),

@@ -72,7 +72,12 @@ def _advice(compared: Compared, mm: float | None) -> str:
     if mm is None:
         return _("Try a larger needle.") if larger else _("Try a smaller needle.")
     facts = {"needle": needle_words(needle(mm))}
-    if tried := compared.next_needle(mm):
+    tried = compared.next_needle(mm)
+    if tried == needle(mm):
+        if larger:
+            return _("No usual needle comes nearer than %(needle)s: knit a little looser.") % facts
+        return _("No usual needle comes nearer than %(needle)s: knit a little tighter.") % facts
+    if tried:
         facts["tried"] = needle_words(tried)
         return _("Try %(tried)s instead of %(needle)s.") % facts
     if larger:
@@ -106,15 +111,22 @@ def drift_words(found: Drift) -> str:
         "count": found.squares,
         "change": per_cent(abs(found.change)),
         "spread": per_cent((found.spread or 0) / found.mean),
+        "least": per_cent(found.least or 0),
+        "asked": per_cent(TOLERANCE),
+        "needed": found.needed,
     }
     if found.spread is None:
-        return _("One square is measured; with three, a drift can begin to show.")
-    if found.trend is None:
+        told = _("One square is measured; a drift of %(asked)s shows with %(needed)d at best.")
+    elif found.trend is None:
         told = _(
-            "%(count)d squares differ by about %(spread)s; with three, a drift can begin to show."
+            "%(count)d squares differ by about %(spread)s; "
+            "a drift of %(asked)s shows with %(needed)d at best."
         )
     elif not found.shown:
-        told = _("%(count)d squares differ by about %(spread)s and drift neither way.")
+        told = _(
+            "%(count)d squares differ by about %(spread)s and show no drift; "
+            "one of less than %(least)s they could not show."
+        )
     elif found.change > 0:
         told = _(
             "The squares grow: the last of %(count)d is about %(change)s larger than the first."

@@ -43,7 +43,7 @@ def test_an_organiser_plans_a_blanket_from_the_body_of_plan(world: World) -> Non
     ("change", "field"),
     [
         ({"gauge": 0}, "gauge"),
-        ({"gauge": 22.55}, "gauge"),
+        ({"gauge": 22.555}, "gauge"),
         ({"gauge": "NaN"}, "gauge"),
         ({"name": "  "}, "name"),
         ({"name": "x" * 101}, "name"),

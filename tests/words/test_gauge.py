@@ -69,6 +69,12 @@ def test_where_a_needle_does_not_help() -> None:
         advice_words(Compared(20, 18), 2)
         == "No usual needle is smaller than 2 mm (US 0, old UK 14): another yarn fits this plan."
     )
+    assert advice_words(Compared(20, 21.2), 2.25) == (
+        "No usual needle comes nearer than 2.25 mm (US 1, old UK 13): knit a little looser."
+    )
+    assert advice_words(Compared(20, 18.9), 2.75) == (
+        "No usual needle comes nearer than 2.75 mm (US 2, old UK 12): knit a little tighter."
+    )
     assert advice_words(Compared(20, 12), 4) == (
         "So much is seldom the hand alone: is it the planned yarn, counted aright?"
         " Try 2.25 mm (US 1, old UK 13) instead of 4 mm (US 6, old UK 8)."
@@ -89,8 +95,11 @@ def test_ridges_that_are_no_stitch_tall() -> None:
 @pytest.mark.parametrize(
     ("sides", "words"),
     [
-        ([10], "One square is measured; with three, a drift can begin to show."),
-        ([10, 12], "2 squares differ by about 13\u00a0%; with three, a drift can begin to show."),
+        ([10], "One square is measured; a drift of 5\u00a0% shows with 6 at best."),
+        (
+            [10, 12],
+            "2 squares differ by about 13\u00a0%; a drift of 5\u00a0% shows with 6 at best.",
+        ),
         (
             [10, 10.5, 11, 11.5, 12],
             "The squares grow: the last of 5 is about 18\u00a0% larger than the first.",
@@ -101,7 +110,8 @@ def test_ridges_that_are_no_stitch_tall() -> None:
         ),
         (
             [10, 11, 10, 9, 10, 11, 10, 9],
-            "8 squares differ by about 8\u00a0% and drift neither way.",
+            "8 squares differ by about 8\u00a0% and show no drift;"
+            " one of less than 21\u00a0% they could not show.",
         ),
     ],
 )

@@ -27,8 +27,8 @@ class BlanketBody(PlanBody):
     drive = Whole(1, BIGGEST_ID)
     name = serializers.CharField(max_length=LONGEST_NAME)
     gauge = serializers.DecimalField(
-        max_digits=4,
-        decimal_places=1,
+        max_digits=5,
+        decimal_places=2,
         min_value=Decimal("0.1"),
         coerce_to_string=False,
         help_text="Stitches to 10 cm of garter stitch.",

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import inf
 
+from drives.craft.layout.finishing import sewn
 from drives.craft.layout.layout import Layout, Seam
 from drives.craft.layout.plan import plan
 from drives.craft.layout.seams import Along, Cutting
@@ -117,7 +118,7 @@ def _played(
         along=along,
         panels=len(cut.plan.pieces()),
         seams=seams,
-        sewing=_sewn(layout) * side(layout.stitches, gauge),
+        sewing=sewn(layout) * side(layout.stitches, gauge),
         forecast=told,
         squares=left / people if people else inf,
         days=sum(knitting) / times / people if people else inf,
@@ -130,12 +131,4 @@ def _knitting(run: Run) -> float:
     return sum(
         present(square.since, square.ended, knitters[square.knitter].away)
         for square in run.knitted()
-    )
-
-
-def _sewn(layout: Layout) -> int:
-    """Units of seams with a square on both sides."""
-    return sum(
-        seam.first not in layout.missing and seam.second not in layout.missing
-        for seam in layout.seams
     )

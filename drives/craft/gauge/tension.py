@@ -1,6 +1,7 @@
 """A knitter's gauge beside the planned one: how far off, what comes of it, which needle to try."""
 
 from enum import StrEnum
+from math import log
 from typing import NamedTuple
 
 from drives.craft.layout.layout import Layout
@@ -11,6 +12,9 @@ from .needles import Needle, nearest_needle, needle, next_larger, next_smaller
 TOLERANCE = 0.05  # one stitch in twenty still joins flat (common practice)
 FAR = 0.25  # so much is seldom the hand alone (common practice)
 ROWS_COUNTED = 1.5  # as many ridges to a stitch: rows were counted, of which a ridge has two
+
+YIELDS = log(6 / 3.5) / log(6 / 2.75)
+"""Stitches go with mm to the power of −0.69, by the published ones that ``next_needle`` cites."""
 
 
 class Crook(StrEnum):
@@ -101,19 +105,29 @@ class Compared(NamedTuple):
         return self.side(across), self.side(up)
 
     def next_needle(self, mm: float) -> Needle | None:
-        """The needle to try after one of ``mm``: the same when even, None beyond the table.
+        """The needle to try after one of ``mm``; None beyond the table.
+
+        The same where the gauge is even, or where the next one would leave it further off.
 
         Stitches × mm stay about the same: 82 to 96 in the Craft Yarn Council's table from fine to
         bulky. With one yarn stitches change less than that (jimmybeanswool.com, instructional
         article 12: 3.5, 4.5 and 6 to the inch on 6, 4.5 and 2.75 mm), so the needle that follows
-        rather falls short than goes too far; the next swatch tells.
+        rather falls short than goes too far, but where the table's next step is a large one; the
+        next swatch tells.
         """
         if self.tension is Tension.EVEN:
             return needle(mm)
         found = nearest_needle(mm * self.measured / self.planned)
         if self.tension is Tension.TIGHT:
-            return found if found.mm > mm else next_larger(mm)
-        return found if found.mm < mm else next_smaller(mm)
+            tried = found if found.mm > mm else next_larger(mm)
+        else:
+            tried = found if found.mm < mm else next_smaller(mm)
+        return needle(mm) if tried and self._overshoots(tried.mm / mm) else tried
+
+    def _overshoots(self, factor: float) -> bool:
+        """Whether a needle so many times as thick would leave the gauge further off."""
+        off = log(self.planned / self.measured)
+        return abs(off + YIELDS * log(factor)) > abs(off)
 
 
 def _even(ratio: float, tolerance: float) -> bool:

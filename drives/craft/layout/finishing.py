@@ -1,5 +1,6 @@
 """What is to be done when the last square is off the needles, counted."""
 
+from .layout import Layout
 from .plan import Plan
 
 TAILS = 2  # of a square: where its yarn begins and where it is fastened off (common practice)
@@ -8,6 +9,14 @@ TAILS = 2  # of a square: where its yarn begins and where it is fastened off (co
 def ends(plan: Plan) -> int:
     """The ends to weave in, at least: knots, stripes and sewn seams make more."""
     return TAILS * len(plan.places)
+
+
+def sewn(layout: Layout) -> int:
+    """The units of seams to sew: those with a square on both sides."""
+    return sum(
+        seam.first not in layout.missing and seam.second not in layout.missing
+        for seam in layout.seams
+    )
 
 
 def markers(plan: Plan) -> int:

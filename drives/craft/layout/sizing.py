@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import ceil
 
 from drives.craft.places import LIMIT
 
@@ -13,6 +14,7 @@ from .rows import worked
 CM_PER_INCH = 2.54
 # Squares that circles usually knit: big enough to be worth a foundation, small enough to carry.
 USUAL_STITCHES = range(12, 49)
+ROUNDING = 1e-6  # cm, or units: what floats are off
 
 
 @dataclass(frozen=True)
@@ -61,23 +63,33 @@ def nearest_sizes(
     stitches: Iterable[int] = USUAL_STITCHES,
     most: int = 6,
     border: int = 0,
+    at_least: bool = False,
 ) -> list[Size]:
     """The ``most`` grids that come nearest to ``width`` × ``height`` cm, the nearest first.
 
     For each number of stitches the best grid; misses that are equal to a half per cent are
     ordered by the smaller number of squares. Lengths and gauge must be positive. ``border``:
-    garter ridges knitted around all squares, which the sizes include.
+    garter ridges knitted around all squares, which the sizes include. ``at_least``: none is smaller
+    than wanted, on neither side.
     """
-    found = [_fit(width, height, gauge, n, border) for n in stitches]
+    found = [_fit(width, height, gauge, n, border, at_least) for n in stitches]
+    if at_least:
+        found = [size for size in found if min(size.width_miss, size.height_miss) > -ROUNDING]
     return sorted(found, key=lambda size: (round(size.miss * 200), size.squares))[:most]
 
 
-def _fit(width: float, height: float, gauge: float, stitches: int, border: int) -> Size:
+def _fit(
+    width: float, height: float, gauge: float, stitches: int, border: int, at_least: bool
+) -> Size:
     unit = side(stitches, gauge)
     around = 2 * side(border, gauge)  # a ridge is as tall as a stitch is wide
-    columns, rows = (
-        min(max(round((length - around) / unit), 1), LIMIT) for length in (width, height)
-    )
+
+    def units(length: float) -> int:
+        wanted = (length - around) / unit
+        found = ceil(wanted - ROUNDING) if at_least else round(wanted)
+        return min(max(found, 1), LIMIT)
+
+    columns, rows = units(width), units(height)
     real_width, real_height = columns * unit + around, rows * unit + around
     return Size(
         stitches, columns, rows, real_width, real_height, real_width - width, real_height - height

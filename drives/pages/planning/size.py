@@ -30,6 +30,7 @@ class SizeForm(forms.Form):
 
     width = forms.FloatField(label=gettext_lazy("Width"), min_value=5, max_value=1000)
     height = forms.FloatField(label=gettext_lazy("Height"), min_value=5, max_value=1000)
+    at_least = forms.BooleanField(label=gettext_lazy("At least this size"), required=False)
     units = forms.ChoiceField(
         label=gettext_lazy("Measured in"),
         choices=[
@@ -71,7 +72,8 @@ def size_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
     typed = usual_sizes.chosen(sent, units)
     # Pressing a typical size before coming to the gauge is no mistake.
     complete = sent and (sent.get("gauge") or not typed)
-    form = SizeForm(sent | typed if complete else None, initial={"units": own} | sent | typed)
+    begun = {"units": own, "at_least": _asks_at_least(drive)} | sent | typed
+    form = SizeForm(sent | typed if complete else None, initial=begun)
     choices = []
     if form.is_valid():
         wanted = form.cleaned_data
@@ -84,7 +86,9 @@ def size_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
         carried: dict[str, object] = {"gauge": measures.from_gauge(gauge, own)}
         if ridges:
             carried["border"] = ridges
-        grids = nearest_sizes(width, height, float(gauge), border=ridges)
+        grids = nearest_sizes(
+            width, height, float(gauge), border=ridges, at_least=wanted["at_least"]
+        )
         choices = [
             _choice(size, carried, units) | {"conflicts": _conflicts(drive, size, units)}
             for size in grids
@@ -93,9 +97,16 @@ def size_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "drive": drive,
         "form": form,
         "choices": choices,
+        "none": form.is_valid() and not choices,
         "typical": usual_sizes.usual_sizes(units),
     }
     return render(request, "drives/planning/size.html", facts)
+
+
+def _asks_at_least(drive: Drive) -> bool:
+    """Whether its receiver takes nothing smaller than some size."""
+    rules = rules_of(drive)
+    return rules.shorter_from is not None or rules.longer_from is not None
 
 
 def _conflicts(drive: Drive, size: Size, units: str) -> list[str]:

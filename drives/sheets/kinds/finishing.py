@@ -9,8 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from drives.actions.paper.kind import Asked
-from drives.craft.layout.finishing import ends, markers
-from drives.craft.layout.layout import Layout
+from drives.craft.layout.finishing import ends, markers, sewn
 from drives.models import Sheet, Yarn
 from drives.readings.board import Board, board_of
 from drives.readings.checks import drive_checks
@@ -47,9 +46,8 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
 
 
 def _jobs(board: Board, told: GiftFacts) -> Iterator[Job]:
-    layout = board.plan.layout
-    if layout.seams:
-        yield Job(_("Seams sewn"), [_seams(layout)])
+    if seams := sewn(board.plan.layout):
+        yield Job(_("Seams sewn"), [_seams(seams)])
     yield Job(_("Ends woven in"), [_ends(board)], [_("ends still found")])
     yield Job(_("Markers and pins counted out"), [_markers(board)], [_("given out"), _("back")])
     yield Job(
@@ -77,8 +75,7 @@ def _jobs(board: Board, told: GiftFacts) -> Iterator[Job]:
     yield Job(_("Gift record laid in"), [], [_("packed on")])
 
 
-def _seams(layout: Layout) -> str:
-    count = len(layout.seams)
+def _seams(count: int) -> str:
     return ngettext(
         "%(count)d edge of one square’s length is a seam: the map has a zigzag there.",
         "%(count)d edges, each of one square’s length, are seams: the map has a zigzag there.",

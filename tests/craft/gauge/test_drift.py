@@ -68,10 +68,32 @@ def test_what_the_tape_hides_is_no_drift() -> None:
 
 
 def test_too_few_to_tell() -> None:
-    assert drift(made([10])) == Drift(1, 10, None, None, False)
+    assert drift(made([10])) == Drift(1, 10, None, None, False, None, 6)
     two = drift(made([10, 12]))
     assert (two.mean, two.trend, two.shown) == (11, None, False)
     assert two.spread == pytest.approx(sqrt(2))
+
+
+def test_what_so_many_squares_could_show() -> None:
+    """F9 of the review: three squares and a tape of half a centimetre never show a drift."""
+    three = drift(made([10, 10, 10]))
+    assert three.least is not None
+    # t with 1 degree of freedom, 12.706; 0.5 ÷ √12 ÷ √2, over two steps
+    assert three.least == pytest.approx(12.706 * 0.5 / sqrt(12) / sqrt(2) * 2 / 10, rel=1e-3)
+    steps = [10 * (1 + three.least * index / 2) for index in range(3)]
+    assert not drift(made([*steps[:2], steps[2] - 0.02])).shown
+
+
+@often
+@given(st.integers(3, 40), st.floats(5, 40), st.sampled_from([0.1, 0.5]))
+def test_the_least_drift_that_is_shown(count: int, mean: float, tape: float) -> None:
+    alike = drift(made([mean] * count), tape)
+    assert alike.least is not None
+    for factor, shown in ((0.99, False), (1.01, True)):
+        change = alike.least * mean * factor
+        sides = [mean + change * index / (count - 1) for index in range(count)]
+        assert drift(made(sides), tape).shown is shown
+    assert (alike.least <= 0.05) == (count >= alike.needed)
 
 
 def test_chance_alone_is_shown_once_in_twenty_times() -> None:

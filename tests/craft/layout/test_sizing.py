@@ -115,6 +115,33 @@ def test_no_other_grid_of_these_squares_comes_nearer(
 
 
 @thoroughly
+@given(lengths, lengths, gauges, st.integers(2, 200), st.integers(0, 30))
+def test_at_least_the_wanted_size_and_as_little_more_as_can_be(
+    width: float, height: float, gauge: float, stitches: int, ridges: int
+) -> None:
+    found = nearest_sizes(width, height, gauge, [stitches], border=ridges, at_least=True)
+    unit, around = stitches / gauge * 10, 2 * ridges / gauge * 10
+    if not found:
+        assert 150 * unit + around < max(width, height)
+    for size in found:
+        for side_of, units, wanted in (
+            (size.width, size.columns, width),
+            (size.height, size.rows, height),
+        ):
+            assert side_of >= wanted - 1e-4
+            assert units == 1 or side_of - unit < wanted
+
+
+def test_grids_for_a_receiver_who_takes_nothing_smaller() -> None:
+    """F9 of the review: 4 of the 6 for 24 × 24 in were 60 cm and refused by a least of 61 cm."""
+    wanted = 24 * CM_PER_INCH
+    assert min(size.width for size in nearest_sizes(wanted, wanted, 20)) < wanted
+    found = nearest_sizes(wanted, wanted, 20, at_least=True)
+    assert len(found) == 6
+    assert all(size.width >= wanted and size.height >= wanted for size in found)
+
+
+@thoroughly
 @given(lengths, lengths, gauges, st.integers(0, 30))
 def test_a_border_is_part_of_the_size(
     width: float, height: float, gauge: float, ridges: int

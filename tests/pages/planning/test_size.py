@@ -3,8 +3,11 @@
 import pytest
 
 from accounts.models import Circle
+from drives.actions.drives.rules import note_rules
+from drives.craft.receivers.rules import Rules
 from tests.cast import Cast
 from tests.conftest import Plan
+from tests.desk import NOW
 from tests.pages.conftest import Reader, words
 
 
@@ -103,3 +106,29 @@ def test_american_circles_read_of_gauge(olga: Reader, address: str, cast: Cast) 
     assert "the tension of a swatch" in olga.read(address)
     Circle.objects.filter(pk=cast.circle.pk).update(english="american")
     assert "the gauge of a swatch" in olga.read(address)
+
+
+def test_at_least_so_large_where_the_receiver_takes_nothing_smaller(
+    olga: Reader, address: str, cast: Cast
+) -> None:
+    drive = cast.circle.drives.get()
+    assert 'name="at_least" id="id_at_least">' in olga.get(address).text
+    note_rules(
+        drive=drive, by=cast.olga, now=NOW, rules=Rules(shorter_from=60.96, longer_from=60.96)
+    )
+    assert 'name="at_least" id="id_at_least" checked>' in olga.get(address).text
+    wanted = {"width": 61, "height": 61, "units": "cm", "gauge": 20}
+    refused = "the receiver takes 61 cm or more"
+    assert refused in olga.read(address, wanted)
+    text = olga.read(address, wanted | {"at_least": "on"})
+    assert text.count("stitches") >= 6
+    assert refused not in text
+    assert " less " not in text
+
+
+def test_no_grid_may_be_so_large(olga: Reader, address: str) -> None:
+    wanted = {"width": 900, "height": 20, "units": "in", "gauge": 60}
+    assert "The nearest grids" in olga.read(address, wanted)
+    text = olga.read(address, wanted | {"at_least": "on"})
+    assert "No grid of the usual squares is so large: choose a smaller size." in text
+    assert "The nearest grids" not in text

@@ -52,6 +52,12 @@ def test_counts_out_what_must_be_counted(desk: Desk, cast: Cast) -> None:
     assert printed.pdf.metadata.title == "Blanket: finishing list"
 
 
+def test_a_seam_beside_an_empty_place_is_not_sewn(cast: Cast) -> None:
+    seam = frozenset([Seam(Place(1, 1), Place(2, 1))])
+    layout = Layout(2, 2, 20, seams=seam, missing=frozenset([Place(2, 1)]))
+    assert "seam" not in finishing(Desk(new_blanket(cast.olga, layout)), cast).words
+
+
 def test_says_what_is_known_of_the_finished_blanket(cast: Cast) -> None:
     layout = Layout(2, 2, 20, seams=frozenset([Seam(Place(1, 1), Place(2, 1))]))
     desk = Desk(new_blanket(cast.olga, layout))
