@@ -2,17 +2,16 @@
 
 import json
 import os
-import socket
 import subprocess
 import sys
 import tempfile
-import time
+import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from shared.serving import processes
-from tests.services import free_port
+from shared.serving.listening import listen
 
 
 class Site(NamedTuple):
@@ -24,38 +23,27 @@ class Site(NamedTuple):
 
 @contextmanager
 def site(seed: str, database_url: str = "") -> Iterator[Site]:
-    """Serve rows made by the function ``seed`` of ``tests.bench.seed``; SQLite without a URL."""
+    """Serve rows made by the function ``seed`` of ``tests.bench.seed``, by the web server of hosts.
+
+    Without a URL on SQLite, in one process; else with a Redis beside it, in two.
+    """
     with tempfile.TemporaryDirectory(prefix="mitrewise-bench-") as data:
         env = {name: value for name, value in os.environ.items() if "MITREWISE_" not in name}
         env |= {"DJANGO_SETTINGS_MODULE": "tests.bench.settings", "MITREWISE_DATA": data}
         if database_url:
             env["MITREWISE_DATABASE_URL"] = database_url
+            env["MITREWISE_REDIS_URL"] = os.environ["MITREWISE_BENCH_REDIS"]
         made = subprocess.run(
             [sys.executable, "-m", "tests.bench.seed", seed],
             env=env, cwd=processes.BASE_DIR, check=True, stdout=subprocess.PIPE,
         )  # fmt: skip
-        port = free_port()
-        server = processes.start(
-            [
-                *(sys.executable, "-m", "granian", "--interface", "wsgi", "--port", str(port)),
-                *("--workers", "2" if database_url else "1", "--blocking-threads", "4"),
-                *("--log-level", "error", "shared.wsgi:application"),
-            ],
-            env=env,
-        )
+        with listen("127.0.0.1", 0) as listening:
+            file, port = listening.fileno(), listening.getsockname()[1]
+            command = [sys.executable, "-m", "shared.serving.web", str(file)]
+            server = processes.start(command, env=env, files=[file])
         try:
-            _wait_for(port)
+            # It waits in the socket's queue until somebody is there to answer.
+            urllib.request.urlopen(f"http://127.0.0.1:{port}/health/", timeout=60).close()
             yield Site(port, json.loads(made.stdout))
         finally:
             processes.stop([server])
-
-
-def _wait_for(port: int) -> None:
-    for _ in range(200):
-        try:
-            socket.create_connection(("127.0.0.1", port)).close()
-        except ConnectionRefusedError:
-            time.sleep(0.05)
-        else:
-            return
-    raise TimeoutError("the site has not answered within ten seconds")
