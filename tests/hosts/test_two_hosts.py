@@ -29,6 +29,7 @@ GRID = {
     "missing": "", "large": "", "seams": "", "brush": 1, "past": "", "gauge": 20, "do": "save",
 }  # fmt: skip
 PATIENCE_SECONDS = 90.0
+PAUSE_SECONDS = 0.5  # each look is a whole page, made while the workers should get on
 
 
 @dataclass
@@ -117,7 +118,7 @@ def reads(reader: Visitor, path: str, words: str, world: World) -> None:
 def waits(reader: Visitor, path: str, words: str, world: World) -> None:
     """Both hosts say so in the end; which of them asked and which of them worked is chance."""
     for host in world.hosts:
-        eventually(partial(_reads, reader, path, words, host), PATIENCE_SECONDS)
+        eventually(partial(_reads, reader, path, words, host), PATIENCE_SECONDS, PAUSE_SECONDS)
 
 
 def _reads(reader: Visitor, path: str, words: str, host: str) -> bool:

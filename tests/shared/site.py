@@ -89,11 +89,12 @@ def migrated(env: dict[str, str]) -> None:
     subprocess.run(command, cwd=processes.BASE_DIR, env=env, check=True)
 
 
-def eventually(holds: Callable[[], bool], within: float = 30.0) -> None:
+def eventually(holds: Callable[[], bool], within: float = 30.0, pause: float = 0.05) -> None:
+    """In seconds for how long to wait, and between looks."""
     deadline = time.monotonic() + within
     while not holds():
         assert time.monotonic() < deadline, "waited in vain"
-        time.sleep(0.05)
+        time.sleep(pause)
 
 
 def everybody() -> dict[int, int]:
