@@ -384,9 +384,27 @@ LIMITS: dict[str, dict[str, str]] = {
     "drives": {"person": "20/day", "circle": "40/day"},
     "blankets": {"person": "40/day", "circle": "80/day"},
     "keys": {"person": "20/day"},
+    # In places of their grids: the largest has 22 500, which take half a second.
+    "plans": {"person": "2000000/hour", "address": "200000/hour"},
     # At one person's password, over all networks (NIST SP 800-63B, 5.2.2: no more than 100).
     "guesses": {"guesser": "100/day"},
     "security-notes": {"address": "60/hour"},
+}
+
+# How much there may be at all (``shared.basics.totals``): of what one person has, and else of a
+# circle; meetings are of a drive, times away of a member, swatches of a member and a blanket.
+TOTALS: dict[str, int] = {
+    "circles": 50,
+    "keys": 50,
+    "members": 2000,
+    "invitations": 200,
+    "drives": 500,
+    "blankets": 2000,
+    "squares": 500_000,
+    "yarns": 3000,
+    "meetings": 300,
+    "absences": 100,
+    "swatches": 100,
 }
 
 # --- For whoever watches over the site ---

@@ -10,6 +10,7 @@ from accounts.actions.notes import note_event
 from accounts.models import Circle, Member, Role, User
 from shared.basics.changes import save_changed
 from shared.basics.limits import spend
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 when_the_clock_changes: list[Callable[[Circle, ZoneInfo], None]] = []
@@ -34,6 +35,7 @@ def make_circle(
     require_plain(name)
     spend("circles", now=now, person=f"user {user.pk}")
     with writing():
+        require_room("circles", Member.objects.organisers().filter(user=user))
         circle = Circle.objects.create(
             name=name, units=units, english=english, time_zone=time_zone, created_at=now
         )

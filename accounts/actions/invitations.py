@@ -19,6 +19,7 @@ from accounts.actions.notes import note_event
 from accounts.models import Event, Invitation, Member, Role, Standing, User, digest_of
 from accounts.models.invitation import CLOSED
 from shared.basics.refusals import Refused
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 
@@ -59,9 +60,10 @@ def invite_person(
                 "“Me”. A link to give to people yourself you can have now."
             ),
         )
-    spend_by(by, "invitations", now, **of)
+    spend_by(by, "invitations", now, 1, **of)
     token = secrets.token_urlsafe(32)
     with writing():
+        require_room("invitations", Invitation.objects.open(now).filter(circle=by.circle))
         invitation = Invitation(
             circle=by.circle,
             email=email,
@@ -147,6 +149,7 @@ def accept_invitation(*, invitation: Invitation, user: User, hand: str, now: dat
         member.hand = hand
         roles = member.set_roles(invitation.roles)
         if member.pk is None:
+            require_room("members", circle.members.all())
             member.save(force_insert=True)
         else:
             member.save(update_fields=["user", "note", "joined_at", "left_at", "hand", *roles])

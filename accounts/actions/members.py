@@ -13,6 +13,7 @@ from accounts.actions.security import note_security
 from accounts.models import Member, Role, SecurityKind, User
 from shared.basics.changes import save_changed
 from shared.basics.refusals import Refused
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 
@@ -25,6 +26,7 @@ def add_paper_member(
     """
     require_plain(name)
     with writing():
+        require_room("members", Member.objects.filter(circle=by.circle))
         member = Member.objects.create(
             circle=by.circle,
             name=name,

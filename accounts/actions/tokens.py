@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from accounts.actions.security import note_security
 from accounts.models import ApiToken, SecurityKind, User, digest_of
 from shared.basics.limits import spend
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 SHOWN = 6
@@ -31,6 +32,7 @@ def make_token(
     spend("keys", now=now, person=f"user {user.pk}")
     key = secrets.token_urlsafe(32)
     with writing():
+        require_room("keys", ApiToken.objects.live(now).filter(user=user))
         token = ApiToken.objects.create(
             user=user,
             name=name,

@@ -203,6 +203,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("Not so much yarn"),
         gettext_lazy("“grams” is what the store, or the member, has of it."),
     ),
+    "no-room": ProblemKind(
+        409,
+        gettext_lazy("No room for more"),
+        gettext_lazy("There are as many of “what” as there can be: “most”."),
+    ),
     "sheet-not-made": ProblemKind(
         409,
         gettext_lazy("Sheet not made yet"),

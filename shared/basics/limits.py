@@ -37,19 +37,23 @@ class LimitReached(Exception):
         super().__init__(self.detail)
 
 
-def spend(what: str, *, now: datetime, **of: int | str) -> None:
-    """Count one more ``what`` of each that ``of`` names: ``person=3, circle=7``.
+def spend(what: str, *, now: datetime, times: int = 1, **of: int | str) -> None:
+    """Count so many more ``what`` of each that ``of`` names: ``person=3, circle=7``.
 
     ``what`` and the names are those of ``settings.LIMITS``. The first that has had enough stands
     in the way, and nothing is counted for those after it, so that one who asks in vain does not
-    use up what others have. Raises LimitReached.
+    use up what others have; many at once that are too many leave the rest for fewer. Raises
+    LimitReached.
     """
     for name, rate in settings.LIMITS[what].items():
         if name not in of:
             continue
         most, seconds = parsed(rate)
         window, gone = divmod(int(now.timestamp()), seconds)
-        if _counted(_key(what, name, of[name], window), seconds) > most:
+        key = _key(what, name, of[name], window)
+        if _counted(key, seconds, times) > most:
+            if times > 1:
+                _counted(key, seconds, -times)
             raise LimitReached(seconds - gone)
 
 
@@ -74,10 +78,10 @@ def parsed(rate: str) -> tuple[int, int]:
     return int(read[1]), SECONDS[read[2]]
 
 
-def _counted(key: str, seconds: int) -> int:
+def _counted(key: str, seconds: int, times: int) -> int:
     """How often this has been asked now; 0 where nobody can tell."""
     try:
         cache.add(key, 0, seconds)
-        return cache.incr(key)
+        return cache.incr(key, times)
     except (RedisError, OSError, ValueError):  # ValueError: it was forgotten in between
         return 0

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 import pytest
+from django.conf import settings
 from django.core.cache import cache
 from django.test import override_settings
 
@@ -52,3 +53,15 @@ def test_members_have_limits_of_their_own_and_wider_ones(world: World) -> None:
     assert plans == [200, 200, 200, 429]
     assert reads == [200, 200, 200, 200, 429]
     assert world.olga.get("circles/").status_code == 200
+
+
+def test_a_large_plan_counts_by_its_places(anybody: Api, world: World) -> None:
+    limits = settings.LIMITS | {"plans": {"address": "250/hour", "person": "450/hour"}}
+    large, small = {**BODY, "columns": 10, "rows": 20}, {**BODY, "columns": 5, "rows": 10}
+    rates = {**REST_FRAMEWORK, "DEFAULT_THROTTLE_RATES": dict.fromkeys(RATES)}
+    with override_settings(LIMITS=limits, REST_FRAMEWORK=rates):
+        answers = [anybody.post("plan/", body).status_code for body in (large, large, small, small)]
+        theirs = [world.vera.post("plan/", large).status_code for _ in range(3)]
+
+    assert answers == [200, 429, 200, 429]
+    assert theirs == [200, 200, 429]

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from accounts.models import Member
 from drives.actions.log import note_circle, note_drive
 from drives.models import Absence, Drive, Meeting
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 
@@ -13,6 +14,7 @@ def add_meeting(*, drive: Drive, day: date, by: Member, now: datetime) -> Meetin
     with writing():
         meeting, new = Meeting.objects.get_or_create(drive=drive, day=day)
         if new:
+            require_room("meetings", drive.meetings.all(), 0)
             note_drive(drive, by, "meeting-planned", now, day=day.isoformat())
     return meeting
 
@@ -30,6 +32,7 @@ def add_absence(*, member: Member, first: date, last: date, by: Member, now: dat
     with writing():
         absence, new = Absence.objects.get_or_create(member=member, first=first, last=last)
         if new:
+            require_room("absences", member.absences.all(), 0)
             _note(absence, by, "absence-noted", now)
     return absence
 

@@ -15,6 +15,7 @@ from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import Place
 from drives.models import Blanket, Drive, Square, StoredState, new_layout_key
 from shared.basics.changes import save_changed
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 
@@ -25,6 +26,7 @@ def plan_blanket(
     planned = plan(layout)
     spend_by(by, "blankets", now)
     with writing():
+        require_room("blankets", Blanket.objects.filter(drive__circle=drive.circle_id))
         blanket = Blanket.objects.create(
             drive=drive, name=name, gauge=gauge, created_at=now, **_columns(layout)
         )
@@ -88,6 +90,9 @@ def change_layout(*, blanket: Blanket, by: Member, layout: Layout, now: datetime
 def _add_squares(
     blanket: Blanket, planned: Plan, places: Iterable[Place], unmet: Mapping[Place, int]
 ) -> None:
+    circle = blanket.drive.circle_id
+    places = list(places)
+    require_room("squares", Square.objects.filter(blanket__drive__circle=circle), len(places))
     Square.objects.bulk_create(
         Square(
             blanket=blanket,

@@ -10,6 +10,7 @@ from drives.actions.log import note_drive
 from drives.actions.pieces.hand_overs import lay_pieces_down
 from drives.models import Drive, Mode
 from shared.basics.changes import save_changed
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 
@@ -35,6 +36,7 @@ def make_drive(
     """A new drive of the circle. Raises LimitReached."""
     spend_by(by, "drives", now)
     with writing():
+        require_room("drives", circle.drives.all())
         drive = Drive.objects.create(circle=circle, created_at=now, **settings)
         note_drive(drive, by, "drive-made", now, name=drive.name)
     return drive

@@ -12,6 +12,7 @@ from drives.actions.locks import hold_finished
 from drives.actions.log import note_blanket
 from drives.models import Blanket, Measurement, Square
 from shared.basics.changes import save_changed
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 SHORTEST, LONGEST = Decimal("0.5"), Decimal(500)  # cm
@@ -61,6 +62,8 @@ def measure_square(
             save_changed(earlier, values)
             made = earlier
         else:
+            if square is None:
+                require_room("swatches", Measurement.objects.filter(**mine))
             made = Measurement.objects.create(**mine, **values)
         place = str(square) if square else ""
         note_blanket(blanket, by, "measured", now, place=place, member=member.pk)

@@ -9,6 +9,7 @@ from drives.actions.locks import hold_yarns
 from drives.actions.log import note_circle
 from drives.models import Move, Yarn, YarnWay
 from shared.basics.changes import set_changed
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 from .store import Names, YarnSettings, columns
@@ -64,6 +65,8 @@ def import_yarns(*, circle: Circle, rows: Sequence[YarnRow], by: Member, now: da
                 yarn.grams += more
             if same and (more or different):
                 changed.append(yarn)
+        if added:
+            require_room("yarns", Yarn.objects.filter(circle=names.circle), len(added))
         Yarn.objects.bulk_create(added)
         if changed:
             Yarn.objects.bulk_update(changed, {*fields, "grams"})

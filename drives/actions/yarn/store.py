@@ -15,6 +15,7 @@ from drives.craft.fibre.fibres import Fibres
 from drives.craft.yarn.weighing import Swatch
 from drives.models import Yarn, YarnWay, told_care
 from shared.basics.changes import save_changed
+from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
 from . import ledger
@@ -76,6 +77,7 @@ def add_yarn(
     with writing():
         names = Names(circle)
         facts = names.columns(settings)
+        require_room("yarns", Yarn.objects.filter(circle=names.circle))
         yarn = Yarn.objects.create(circle=names.circle, added_at=now, **facts)
         if grams:
             ledger.write_move(yarn, YarnWay.RECEIVED, by, now, grams=grams)

@@ -1,5 +1,6 @@
 """Planning without storing; nobody has to sign in for it."""
 
+from django.utils import timezone
 from drf_spectacular.utils import extend_schema
 from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
@@ -11,6 +12,8 @@ from drives.api.shapes.bodies import PlanBody, RowsBody
 from drives.api.shapes.plan import PlanSerializer, RowsSerializer, plan_json, rows_json
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.plan import plan
+from shared.basics.limits import spend
+from shared.pages.asker import address_of
 
 
 class PlanView(APIView):
@@ -27,7 +30,15 @@ class PlanView(APIView):
         """The order, the rounds and every foundation of a layout; nothing is stored."""
         body = PlanBody(data=request.data)
         body.is_valid(raise_exception=True)
-        return Response(plan_json(plan(body.layout()), body.hand_of()))
+        layout = body.layout()
+        who = {"person": f"user {request.user.pk}"} if request.user.pk else {}
+        spend(
+            "plans",
+            now=timezone.now(),
+            times=layout.columns * layout.rows,
+            **(who or {"address": address_of(request)}),
+        )
+        return Response(plan_json(plan(layout), body.hand_of()))
 
 
 class RowsView(APIView):

@@ -32,7 +32,7 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
     units = drive.circle.units
     sent = (request.POST if request.method == "POST" else request.GET).dict()
     saving = request.POST.get("do") == "save"
-    form = LayoutForm(edited_data(sent))
+    form = LayoutForm(edited_data(sent), by=me)
     naming = BlanketForm(sent if saving else None, initial={"gauge": 20} | sent)
     needs = NeedsForm(sent, units=units)
     layout = form.layout if form.is_valid() else None
@@ -74,7 +74,7 @@ def change_layout(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     require(me, Role.ORGANISER)
     sent = (request.POST if request.method == "POST" else request.GET).dict()
     saving = request.POST.get("do") == "save"
-    form = LayoutForm(edited_data(sent or state_of(blanket.layout())))
+    form = LayoutForm(edited_data(sent or state_of(blanket.layout())), by=me)
     layout = form.layout if form.is_valid() else None
     if layout and saving:
         done = form.carry_out(

@@ -4,9 +4,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from accounts.actions.limits import spend_by
+from accounts.models import Member
 from drives.craft.layout.layout import STITCHES, UNITS_WIDE, InvalidLayout, Layout, Mitre
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.places import LIMIT
@@ -90,6 +93,11 @@ class LayoutForm(ActionForm):
     layout: Layout | None = None
     planned: Plan | None = None
 
+    def __init__(self, data: Mapping[str, Any], *, by: Member) -> None:
+        """``by`` has it planned, which counts by the size of the grid."""
+        super().__init__(data)
+        self.by = by
+
     def clean(self) -> dict[str, Any]:
         """Read the marks, then think the layout through; every problem stands at its field."""
         data: dict[str, Any] = self.cleaned_data
@@ -110,6 +118,7 @@ class LayoutForm(ActionForm):
             seams=notation.seams,
             corner_trade=data["corner_trade"],
         )
+        spend_by(self.by, "plans", timezone.now(), times=data["columns"] * data["rows"])
         try:
             self.planned = plan(self.layout)
         except InvalidLayout as invalid:

@@ -25,7 +25,7 @@ def times(most: int, what: str = "keys", **of: int | str) -> int:
     """How many of ``most`` go through."""
     for count in range(most):
         try:
-            spend(what, now=NOW, **of)
+            spend(what, now=NOW, times=1, **of)
         except LimitReached:
             return count
     return most
