@@ -279,7 +279,10 @@ ACCOUNT_EMAIL_VERIFICATION = "mandatory" if smtp_url else "optional"
 ACCOUNT_LOGIN_ON_EMAIL_CONFIRMATION = True
 ACCOUNT_LOGOUT_REDIRECT_URL = "/"
 MFA_ADAPTER = "accounts.login.second.SecondStep"
-MFA_FORMS = {"add_webauthn": "accounts.login.forms.PasskeyForm"}
+MFA_FORMS = {
+    "add_webauthn": "accounts.login.forms.PasskeyForm",
+    "login_webauthn": "accounts.login.forms.PasskeyLoginForm",
+}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_TOTP_TOLERANCE = 1  # clocks of telephones that are half a minute out

@@ -11,7 +11,8 @@ from allauth.account.forms import (
 )
 from allauth.account.internal.flows.email_verification import send_verification_email_to_address
 from allauth.account.models import EmailAddress
-from allauth.mfa.webauthn.forms import AddWebAuthnForm
+from allauth.mfa.adapter import get_adapter as mfa_adapter
+from allauth.mfa.webauthn.forms import AddWebAuthnForm, LoginWebAuthnForm
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext as _
@@ -56,6 +57,16 @@ class SignInForm(LoginForm):  # type: ignore[misc]
         else:
             make_known(answer, self.cleaned_data["login"])
         return answer
+
+
+class PasskeyLoginForm(LoginWebAuthnForm):  # type: ignore[misc]
+    """What is no passkey's answer is refused; allauth reads into whatever JSON is sent."""
+
+    def clean_credential(self) -> Any:
+        try:
+            return super().clean_credential()
+        except (AttributeError, IndexError, KeyError, TypeError, ValueError) as unreadable:
+            raise mfa_adapter().validation_error("incorrect_code") from unreadable
 
 
 class PasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
