@@ -280,8 +280,10 @@ ACCOUNT_LOGIN_ON_EMAIL_CONFIRMATION = True
 ACCOUNT_LOGOUT_REDIRECT_URL = "/"
 MFA_ADAPTER = "accounts.login.second.SecondStep"
 MFA_FORMS = {
-    "add_webauthn": "accounts.login.forms.PasskeyForm",
-    "login_webauthn": "accounts.login.forms.PasskeyLoginForm",
+    "add_webauthn": "accounts.login.passkeys.NewPasskeyForm",
+    "login_webauthn": "accounts.login.passkeys.SignInByPasskeyForm",
+    "authenticate_webauthn": "accounts.login.passkeys.SecondStepByPasskeyForm",
+    "reauthenticate_webauthn": "accounts.login.passkeys.AskedAgainByPasskeyForm",
 }
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True

@@ -11,8 +11,6 @@ from allauth.account.forms import (
 )
 from allauth.account.internal.flows.email_verification import send_verification_email_to_address
 from allauth.account.models import EmailAddress
-from allauth.mfa.adapter import get_adapter as mfa_adapter
-from allauth.mfa.webauthn.forms import AddWebAuthnForm, LoginWebAuthnForm
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext as _
@@ -57,30 +55,6 @@ class SignInForm(LoginForm):  # type: ignore[misc]
         else:
             make_known(answer, self.cleaned_data["login"])
         return answer
-
-
-class PasskeyLoginForm(LoginWebAuthnForm):  # type: ignore[misc]
-    """What is no passkey's answer is refused; allauth reads into whatever JSON is sent."""
-
-    def clean_credential(self) -> Any:
-        try:
-            return super().clean_credential()
-        except (AttributeError, IndexError, KeyError, TypeError, ValueError) as unreadable:
-            raise mfa_adapter().validation_error("incorrect_code") from unreadable
-
-
-class PasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
-    """In our words."""
-
-    name = forms.CharField(label=gettext_lazy("Name"), required=False, max_length=50)
-    passwordless = forms.BooleanField(
-        label=gettext_lazy("Without a password"),
-        required=False,
-        help_text=gettext_lazy(
-            "The passkey then signs you in on its own, with a finger, your face or a PIN. "
-            "Otherwise you are asked for it after your password."
-        ),
-    )
 
 
 class NewPasswordForm(ResetPasswordKeyForm):  # type: ignore[misc]
