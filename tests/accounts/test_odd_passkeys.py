@@ -53,4 +53,5 @@ def test_what_is_no_answer_is_refused(
     answer = client.post(address, {"credential": json.dumps(sent), "name": "mine"})
 
     assert answer.status_code < 500
-    assert answer.headers.get("Location") in (None, "/account/login/")
+    # Where a form has refused, the page that asked is shown again.
+    assert answer.headers.get("Location") in (None, "/account/login/", "/account/reauthenticate/")
