@@ -122,6 +122,12 @@ class Draft:
     def room(self, hue: PaletteColour) -> int | None:
         return None if hue.own else self.rooms.get(hue.name, 0)
 
+    @property
+    def asks(self) -> object:
+        """All that ``answer`` depends on: drafts that ask the same get the same."""
+        states = [(square.place, square.size, square.state) for square in self.squares]
+        return self.plan.layout, sorted(states), self._wish(self.kept, {})
+
     def answer(self, effort: int = EFFORT) -> PlanAnswer:
         """A plan for all squares that are not kept."""
         knitted = {square.place for square in self.squares if square.state == StoredState.FINISHED}

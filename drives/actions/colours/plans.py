@@ -41,10 +41,14 @@ def plan_colours(
     Refused: no-colour-plan, colour-plan-gave-up. Raises LimitReached.
     """
     spend_plan(by, now)
+    # Searching can take seconds, and nobody should wait for the lock meanwhile.
+    before = draft(blanket, wanted)
+    found = before.answer()
     with writing():
         blanket, _plan = hold_blanket(blanket)
         making = draft(blanket, wanted, hold_all_squares(blanket))
-        found = making.answer()
+        if making.asks != before.asks:
+            found = making.answer()
         if not isinstance(found, Coloured):
             raise no_colour_plan(found)
         noted = note_wanted(blanket, wanted)

@@ -1,6 +1,8 @@
 """A plan that is made anew while somebody chooses, claims or paints."""
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from drives.actions.colours.by_hand import colour_squares
 from tests.cast import Cast
@@ -67,3 +69,12 @@ def test_paint_that_dries_while_a_plan_is_made(desk: Desk, cast: Cast) -> None:
         lambda: colour_squares(blanket=desk.blanket, by=cast.cora, colours=given, now=NOW),
     )
     assert (said, colours(desk)["C3"]) == ("done", "moss")
+
+
+def test_the_search_holds_no_lock(desk: Desk, cast: Cast) -> None:
+    """It can take seconds: the yarn that it is about is read before the first lock."""
+    with CaptureQueriesContext(connection) as seen:
+        make(desk, cast)
+    said = [each["sql"] for each in seen.captured_queries]
+    locked = next(number for number, sql in enumerate(said) if "FOR NO KEY UPDATE" in sql)
+    assert any('"drives_yarn"' in sql for sql in said[:locked])
