@@ -38,8 +38,8 @@ class Blanket(models.Model):
 
     ``seams`` is a list of pairs of places' names. ``layout_version`` grows with every change of
     the layout, and ``layout_key`` is then another one than ever was. The colour plan keeps joined
-    squares of one colour ``apart`` if so wished, and leaves ``colour_margin`` per cent of the
-    yarn unused.
+    squares of one colour ``apart`` if so wished, and those that are sewn together (``over_seams``),
+    and leaves ``colour_margin`` per cent of the yarn unused.
     """
 
     drive = models.ForeignKey(Drive, models.PROTECT, related_name="blankets")
@@ -59,7 +59,12 @@ class Blanket(models.Model):
         choices=PATTERNS,
         default=Pattern.BANDS,
     )
-    apart = models.BooleanField(gettext_lazy("no two joined squares of one colour"), default=True)
+    apart = models.BooleanField(
+        gettext_lazy("no two squares of one colour side by side"), default=True
+    )
+    over_seams = models.BooleanField(
+        gettext_lazy("nor two with a seam between them"), default=True, db_default=True
+    )
     colour_margin = models.PositiveSmallIntegerField(
         gettext_lazy("yarn kept in reserve"), default=10
     )

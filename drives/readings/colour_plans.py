@@ -47,6 +47,7 @@ class ColoursWanted(NamedTuple):
     pattern: Pattern
     apart: bool
     margin: int
+    over_seams: bool = True
 
     def hue(self, name: str) -> PaletteColour | None:
         """The colour of this name, in capitals or not."""
@@ -61,6 +62,7 @@ def colours_wanted(blanket: Blanket) -> ColoursWanted:
         Pattern(blanket.pattern),
         blanket.apart,
         blanket.colour_margin,
+        blanket.over_seams,
     )
 
 
@@ -191,6 +193,7 @@ class Draft:
                 hue.name: hue.at_most for hue in self.wanted.palette if hue.at_most is not None
             },
             apart=self.wanted.apart,
+            over_seams=self.wanted.over_seams,
             kept={**unknown, **kept},
             near={place: name for place, name in near.items() if place not in kept},
         )

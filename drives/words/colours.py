@@ -20,7 +20,7 @@ def reason_words(reason: Reason) -> str:
 def _sentences(why: Why, facts: dict[str, Any]) -> Iterator[str]:
     match why:
         case Why.ALIKE:
-            yield _("%(one)s and %(other)s are joined, and both are %(colour)s.") % facts
+            yield _("%(one)s and %(other)s lie side by side, and both are %(colour)s.") % facts
         case Why.TOO_MANY:
             yield _at_most(facts["most"], [facts["colour"]])
             text = ngettext(
@@ -77,7 +77,8 @@ def _short(facts: dict[str, Any]) -> Iterator[str]:
     yield _wanted(facts)
     for colour, units in facts["most"].items():
         text = _(
-            "As no two joined squares may be alike, %(colour)s can take at most %(count)d of them."
+            "As no two squares side by side may be alike, "
+            "%(colour)s can take at most %(count)d of them."
         )
         yield text % {"colour": colour, "count": units}
     if facts["colours"]:

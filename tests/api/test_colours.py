@@ -38,7 +38,7 @@ def test_the_palette_is_told(planned: World) -> None:
         {"name": "moss", "value": "#6f7f3f", "own": True, "at_most": None},
         {"name": "rust", "value": "#a9502b", "own": True, "at_most": 9},
     ]
-    assert (told["pattern"], told["apart"]) == ("chequered", False)
+    assert (told["pattern"], told["apart"], told["over_seams"]) == ("chequered", False, True)
 
 
 def test_a_colour_is_chosen_again_and_again(planned: World) -> None:

@@ -4,6 +4,7 @@ It shares with ``drives.craft`` only the words of questions and answers.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
@@ -14,10 +15,12 @@ from drives.craft.places import Place
 from . import reference
 
 
-def joined(layout: Layout) -> set[tuple[Place, Place]]:
+def joined(layout: Layout, over_seams: bool = True) -> set[tuple[Place, Place]]:
+    """The pairs of squares that have a side, or a part of one, in common."""
+    whole = replace(layout, seams=frozenset()) if over_seams else layout
     return {
         (support, place)
-        for place, supports in reference.stands_on(layout).items()
+        for place, supports in reference.stands_on(whole).items()
         for support in supports
     }
 
@@ -41,7 +44,8 @@ def broken(layout: Layout, wish: Wish, colours: Mapping[Place, str]) -> list[str
         found.append("a colour of the store")
     if any(colours[place] not in wish.allowed.get(place, wish.colours) for place in colours):
         found.append("allowed")
-    if wish.apart and any(whole[one] == whole[other] for one, other in joined(layout)):
+    pairs = joined(layout, wish.over_seams)
+    if wish.apart and any(whole[one] == whole[other] for one, other in pairs):
         found.append("apart")
     return found
 
@@ -99,7 +103,7 @@ def _model(layout: Layout, wish: Wish) -> tuple[cp_model.CpModel, Has]:
             has[place, name] = model.new_bool_var("")
             its[name].append(place)
         model.add_exactly_one([has[place, name] for name in names])
-    for one, other in joined(layout) if wish.apart else ():
+    for one, other in joined(layout, wish.over_seams) if wish.apart else ():
         for name in its:
             if (one, name) in has and (other, name) in has:
                 model.add_at_most_one([has[one, name], has[other, name]])

@@ -45,6 +45,7 @@ def wishes(draw: st.DrawFn, layout: Layout) -> Wish:
         kept,
         {place: draw(st.sets(some, min_size=1)) for place in choosy},
         seed=draw(st.integers(1, 9)),
+        over_seams=draw(st.booleans()),
     )
 
 

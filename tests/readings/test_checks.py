@@ -105,6 +105,7 @@ def test_rules_that_nobody_told_refuse_nothing(
 # What the receiver does itself, or whom it has, makes rules of its own of these.
 ALONE = [field.name for field in fields(Rules) if not field.name.startswith("for_")]
 VALUES: dict[str, Any] = {"wanted": {Fibre.COTTON}, "refused": {Fibre.WOOL}, "temperature": 60}
+VALUES |= {"animal": False, "mild": False}
 
 
 @pytest.mark.parametrize("name", ALONE)
@@ -118,13 +119,15 @@ def test_one_rule_alone_finds_only_what_it_is_about(
     rules = Rules(**told)
     about = {
         "wanted": {"fibres-unknown", "fibre-not-wanted"},
-        "refused": {"fibres-unknown", "fibre-refused"},
+        "refused": {"fibres-unknown", "fibre-refused", "hair-like-wool"},
+        "animal": {"fibres-unknown", "fibre-refused"},
         "label": {"fibres-unknown", "no-label"},
-        "machine_wash": {"washing-unknown", "not-machine-washable", "dye-runs", "dye-untested"},
+        "machine_wash": {"washing-unknown", "not-machine-washable", "dye-runs", "dye-untested"}
+        | {"wool-washed-hot"},
         "temperature": {"washing-unknown", "not-machine-washable", "washed-too-hot", "dye-runs"}
-        | {"dye-untested"},
+        | {"dye-untested", "cycle-too-rough", "wool-washed-hot"},
         "tumble": {"drying-unknown", "not-tumble-dried"},
-        "washed": {"not-washed", "dye-runs", "dye-untested"},
+        "washed": {"not-washed", "not-washable", "dye-runs", "dye-untested"},
         "smoke_free": {"smoke"},
         "pet_free": {"pets"},
     }.get(name, {"too-small", "too-large"} if "er_" in name else set())

@@ -36,8 +36,9 @@ def refused(planned: Plan, wish: Wish) -> str:
         (
             FOUR,
             Wish(Pattern.BANDS, {"red": 5, "blue": 8}),
-            "16 squares are to be coloured. As no two joined squares may be alike, blue can take "
-            "at most 8 of them. There is enough of red for 5 squares. 3 squares short.",
+            "16 squares are to be coloured. As no two squares side by side may be alike, "
+            "blue can take at most 8 of them. There is enough of red for 5 squares. "
+            "3 squares short.",
         ),
         (
             FOUR,
@@ -53,14 +54,15 @@ def refused(planned: Plan, wish: Wish) -> str:
         (
             FOUR,
             Wish(Pattern.BANDS, {"red": None, "blue": 3, "%(x)s": 3}),
-            "16 squares are to be coloured. As no two joined squares may be alike, red can take at "
-            "most 8 of them. There is enough of blue and %(x)s for 6 squares. 2 squares short.",
+            "16 squares are to be coloured. As no two squares side by side may be alike, "
+            "red can take at most 8 of them. "
+            "There is enough of blue and %(x)s for 6 squares. 2 squares short.",
         ),
         (
             FOUR,
             Wish(Pattern.BANDS, {"red": None, "blue": None}, {"blue": 7}),
-            "16 squares are to be coloured. As no two joined squares may be alike, red can take at "
-            "most 8 of them. At most 7 squares may be blue. 1 square short.",
+            "16 squares are to be coloured. As no two squares side by side may be alike, "
+            "red can take at most 8 of them. At most 7 squares may be blue. 1 square short.",
         ),
         (
             FOUR,
@@ -92,7 +94,7 @@ def refused(planned: Plan, wish: Wish) -> str:
         (
             FOUR,
             Wish(Pattern.BANDS, PLENTY, kept={A1: "red", B1: "red"}),
-            "A1 and B1 are joined, and both are red.",
+            "A1 and B1 lie side by side, and both are red.",
         ),
         (
             FOUR,

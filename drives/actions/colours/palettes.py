@@ -49,10 +49,7 @@ def note_wanted(blanket: Blanket, asked: ColoursWanted) -> bool:
         Colour(blanket=blanket, position=position, **hue._asdict())
         for position, hue in enumerate(asked.palette, start=1)
     )
-    blanket.pattern, blanket.apart, blanket.colour_margin = (
-        asked.pattern.value,
-        asked.apart,
-        asked.margin,
-    )
-    blanket.save(update_fields=["pattern", "apart", "colour_margin"])
+    blanket.pattern, blanket.colour_margin = asked.pattern.value, asked.margin
+    blanket.apart, blanket.over_seams = asked.apart, asked.over_seams
+    blanket.save(update_fields=["pattern", "colour_margin", "apart", "over_seams"])
     return True

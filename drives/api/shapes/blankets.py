@@ -105,7 +105,10 @@ class BlanketDetailSerializer(BlanketSerializer):
     conflicts = ConflictSerializer(many=True)
     palette = HueSerializer(many=True, help_text="In the order of its pattern.")
     pattern = serializers.CharField()
-    apart = serializers.BooleanField(help_text="No two joined squares of one colour.")
+    apart = serializers.BooleanField(help_text="No two squares of one colour side by side.")
+    over_seams = serializers.BooleanField(
+        help_text="If ``apart``: nor two with a seam between them."
+    )
 
 
 def blanket_json(blanket: Blanket, tally: Tally) -> Json:
@@ -143,6 +146,7 @@ def blanket_detail_json(blanket: Blanket) -> Json:
         "palette": [hue._asdict() for hue in colours_wanted(blanket).palette],
         "pattern": blanket.pattern,
         "apart": blanket.apart,
+        "over_seams": blanket.over_seams,
         "conflicts": [
             {
                 "subject": check.subject,

@@ -14,7 +14,7 @@ class Shortage(NamedTuple):
     """However it is done, at least ``short`` of the ``wanted`` units are left without a colour.
 
     The ``squares`` with these units can only have the colours named here: those in ``most``, of
-    which each can take so many units of them at most because no two joined squares may be alike;
+    which each can take so many units of them at most because no two neighbours may be alike;
     and those in ``colours``, which together suffice for ``enough_for``.
     """
 

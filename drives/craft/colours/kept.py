@@ -7,6 +7,7 @@ from dataclasses import replace
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 
+from .neighbours import neighbours
 from .reasons import Reason, Why
 from .wish import Wish
 
@@ -28,22 +29,22 @@ def kept_short(needed: Mapping[str, int], rooms: Mapping[str, int | None]) -> It
 def forgiving(plan: Plan, wish: Wish, forgiven: Collection[Place]) -> Wish:
     """The wish without what the ``forgiven`` ones of the kept squares have against each other.
 
-    Those that are joined and alike, and more of a colour than there may be, stand so already.
+    Those that are neighbours and alike, and more of a colour than there may be, stand so already.
     """
     used = Counter(wish.kept[place] for place in forgiven)
     at_most = {name: max(most, used[name]) for name, most in wish.at_most.items()}
     kept, allowed = dict(wish.kept), dict(wish.allowed)
-    for place in forgiven if wish.apart else ():
+    near = neighbours(plan, wish)
+    number = {place: at for at, place in enumerate(plan.places)}
+    for place in forgiven:
         colour = wish.kept[place]
-        if all(
-            wish.kept.get(other) != colour or other not in forgiven
-            for other in plan.stands_on[place]
-        ):
+        before = [other for other in near[place] if number[other] < number[place]]
+        if all(wish.kept.get(other) != colour or other not in forgiven for other in before):
             continue
         kept[place] = f"{colour}, {place}"  # a colour of its own, that its neighbours still avoid
         if colour in at_most:
             at_most[colour] -= 1
-        for other in (*plan.stands_on[place], *plan.carries[place]):
+        for other in near[place]:
             if other not in kept:
                 open_to = allowed.get(other, wish.colours)
                 allowed[other] = [name for name in open_to if name != colour]

@@ -5,8 +5,10 @@ from enum import StrEnum
 from typing import Any, NamedTuple
 
 from drives.craft.layout.plan import Plan
+from drives.craft.places import Place
 
 from .count import Shortage
+from .neighbours import neighbours
 from .task import Task
 from .wish import Wish
 
@@ -41,10 +43,12 @@ class Reason(NamedTuple):
 
 def kept_wrongly(plan: Plan, wish: Wish) -> Iterator[Reason]:
     """What is wrong with the kept squares by themselves."""
-    for place in plan.places if wish.apart else ():
+    near, before = neighbours(plan, wish), set[Place]()
+    for place in plan.places:
         colour = wish.kept.get(place)
-        for other in plan.stands_on[place]:
-            if colour is not None and wish.kept.get(other) == colour:
+        before.add(place)
+        for other in near[place]:
+            if colour is not None and wish.kept.get(other) == colour and other in before:
                 yield Reason(Why.ALIKE, {"one": other, "other": place, "colour": colour})
     for colour, most in wish.at_most.items():
         kept = sum(own == colour for own in wish.kept.values())
@@ -57,11 +61,11 @@ def kept_wrongly(plan: Plan, wish: Wish) -> Iterator[Reason]:
 
 def without_colour(plan: Plan, wish: Wish, task: Task) -> Iterator[Reason]:
     """The squares that no colour is open to, with what keeps each colour away."""
+    near = neighbours(plan, wish)
     for place, may in zip(task.places, task.may, strict=True):
         if may or not wish.colours:
             continue
-        near = (*plan.stands_on[place], *plan.carries[place]) if wish.apart else ()
-        taken = {wish.kept.get(other) for other in near}
+        taken = {wish.kept.get(other) for other in near[place]}
         allowed = wish.allowed.get(place, wish.colours)
         barred = [name for name in wish.colours if name not in allowed]
         beside = [name for name in wish.colours if name in taken and name not in barred]

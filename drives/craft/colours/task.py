@@ -8,6 +8,7 @@ from typing import NamedTuple
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 
+from .neighbours import neighbours
 from .patterns import PATTERNED, preferences
 from .wish import Wish
 
@@ -25,7 +26,8 @@ class Room(NamedTuple):
 class Task:
     """Squares and colours by number. ``places`` and the lists beside it are of one length.
 
-    ``weight``: each square's units. ``joined``: the squares that must differ from each. ``may``:
+    ``weight``: each square's units. ``joined``: the squares that must differ from each, whatever
+    holds them together. ``may``:
     the colours open to each, the most wanted first. ``target``: the colour that the former plan or
     else the pattern gives to each, or None. ``room``: by colour.
     """
@@ -92,10 +94,11 @@ def task(plan: Plan, wish: Wish) -> Task:
         for name, units in wish.colours.items()
     ]
     wanted = preferences(plan, places, wish, [units for units, _ in room])
+    near = neighbours(plan, wish)
     joined: list[list[int]] = []
     may = []
     for place, own, order in zip(places, weight, wanted, strict=True):
-        beside = (*plan.stands_on[place], *plan.carries[place]) if wish.apart else ()
+        beside = near[place]
         joined.append([number[other] for other in beside if other in number])
         taken = {wish.kept[other] for other in beside if other in wish.kept}
         may.append(

@@ -27,7 +27,8 @@ class Wish:
 
     A square k units wide takes k × k of them; what the ``kept`` squares took is not in the store
     any more. They may have colours of their own, and count for ``at_most`` (squares of a colour)
-    and for ``apart`` (no two joined squares alike). ``allowed``: the only colours of some squares.
+    and for ``apart`` (no two joined squares alike) and ``over_seams`` (nor, then, two that are sewn
+    together). ``allowed``: the only colours of some squares.
     ``near``: a former plan from which as few squares as can be should differ. ``seed``: the same
     one scatters alike.
     """
@@ -40,3 +41,4 @@ class Wish:
     allowed: Mapping[Place, Collection[str]] = field(default_factory=dict)
     near: Mapping[Place, str] = field(default_factory=dict)
     seed: int = 1
+    over_seams: bool = True

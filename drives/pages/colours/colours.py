@@ -51,7 +51,7 @@ def colours_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     stocks = stock(blanket.drive.circle)
     sent = edited_data(request.POST.dict(), stocks)
     if do in (PLAN, NOTE):
-        hues, wish = _forms(sent, stocks)
+        hues, wish = _forms(sent, stocks, blanket)
         if hues.is_valid() and wish.is_valid() and hues.forms:
             asked = colours_asked(hues, wish)
             done = wish.carry_out(lambda: _stored(blanket, me, asked, do))
@@ -82,7 +82,7 @@ def _page(
     """``do`` is the button that was pressed: to look or to plan shows what would come of it."""
     making = draft(blanket, colours_wanted(blanket))
     now = making.colours
-    hues, wish = _forms(sent, making.stocks)
+    hues, wish = _forms(sent, making.stocks, blanket)
     asking = do in (LOOK, PLAN, NOTE)
     right = hues.is_valid() and wish.is_valid()
     asked = making.wanting(colours_asked(hues, wish)) if right else making
@@ -129,9 +129,11 @@ def _page(
     return render(request, "drives/colours/colours.html", facts, status=status)
 
 
-def _forms(sent: dict[str, Any], stocks: Mapping[str, Stock]) -> tuple[Any, WishForm]:
+def _forms(
+    sent: dict[str, Any], stocks: Mapping[str, Stock], blanket: Blanket
+) -> tuple[Any, WishForm]:
     hues = PaletteForms(sent, prefix=PREFIX, form_kwargs={"stocks": stocks})
-    return hues, WishForm(sent)
+    return hues, WishForm(sent, seams=bool(blanket.seams))
 
 
 def _refusal(asked: Draft, found: PlanAnswer | None) -> dict[str, object]:

@@ -81,13 +81,16 @@ PaletteForms = forms.formset_factory(
 
 
 class WishForm(ActionForm):
-    """How the colours lie, and what a plan has to mind."""
+    """How the colours lie, and what a plan has to mind; of ``seams`` only where there are some."""
 
     pattern = forms.ChoiceField(
         label=gettext_lazy("Pattern"), choices=PATTERNS, widget=forms.RadioSelect
     )
     apart = forms.BooleanField(
-        label=gettext_lazy("No two joined squares of one colour"), required=False
+        label=gettext_lazy("No two squares of one colour side by side"), required=False
+    )
+    over_seams = forms.BooleanField(
+        label=gettext_lazy("Nor two with a seam between them"), required=False
     )
     margin = forms.IntegerField(
         label=gettext_lazy("Yarn kept in reserve, per cent"),
@@ -95,6 +98,11 @@ class WishForm(ActionForm):
         max_value=100,
         help_text=gettext_lazy("So much more than the squares take must be there of each."),
     )
+
+    def __init__(self, sent: Any, *, seams: bool) -> None:
+        super().__init__(sent)
+        if not seams:
+            del self.fields["over_seams"]
 
 
 def form_data(asked: ColoursWanted) -> dict[str, Any]:
@@ -108,8 +116,8 @@ def form_data(asked: ColoursWanted) -> dict[str, Any]:
         }
         for hue in asked.palette
     ]
-    apart = {"apart": "on"} if asked.apart else {}
-    return _data(rows) | {"pattern": asked.pattern.value, "margin": asked.margin} | apart
+    rules = {name: "on" for name in ("apart", "over_seams") if getattr(asked, name)}
+    return _data(rows) | {"pattern": asked.pattern.value, "margin": asked.margin} | rules
 
 
 def edited_data(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[str, Any]:
@@ -126,7 +134,9 @@ def edited_data(sent: Mapping[str, str], stocks: Mapping[str, Stock]) -> dict[st
         rows[at - 1 : at + 1] = rows[at], rows[at - 1]
     elif do == "drop" and at is not None:
         del rows[at]
-    rest = {name: sent[name] for name in ("pattern", "apart", "margin") if name in sent}
+    rest = {
+        name: sent[name] for name in ("pattern", "apart", "over_seams", "margin") if name in sent
+    }
     return _data(rows[:MOST_COLOURS]) | rest
 
 
@@ -138,6 +148,7 @@ def colours_asked(hues: "forms.BaseFormSet[PaletteColourForm]", wish: WishForm) 
         Pattern(data["pattern"]),
         data["apart"],
         data["margin"],
+        data.get("over_seams", True),
     )
 
 

@@ -12,16 +12,20 @@ EFFORT = 10_000  # for each try
 
 def helps(making: Draft) -> list[str]:
     """Each change by itself with which there is a plan."""
-    return [words for wanted, words in _tries(making.wanted) if _works(making, wanted)]
+    return [words for wanted, words in _tries(making) if _works(making, wanted)]
 
 
-def _tries(wanted: ColoursWanted) -> list[tuple[ColoursWanted, str]]:
+def _tries(making: Draft) -> list[tuple[ColoursWanted, str]]:
+    wanted = making.wanted
     found = []
     if wanted.margin:
         text = _("There is a plan with no yarn kept in reserve.")
         found.append((wanted._replace(margin=0), text))
+    if wanted.apart and wanted.over_seams and making.plan.layout.seams:
+        text = _("There is a plan if squares with a seam between them may be alike.")
+        found.append((wanted._replace(over_seams=False), text))
     if wanted.apart:
-        text = _("There is a plan if joined squares may be alike.")
+        text = _("There is a plan if squares side by side may be alike.")
         found.append((wanted._replace(apart=False), text))
     limited = [hue for hue in wanted.palette if hue.at_most is not None]
     if limited:

@@ -1,9 +1,12 @@
 """A colour plan stored, remade, and repaired around what somebody chose."""
 
 from collections import Counter
+from importlib import import_module
 from typing import Any
 
 import pytest
+from django.apps import apps
+from django.db import connection
 
 from drives.actions.colours.by_hand import colour_squares
 from drives.actions.colours.plans import Chosen, choose_colour, plan_colours, set_palette
@@ -16,7 +19,7 @@ from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_w
 from shared.basics.refusals import Refused
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import NOW, Desk, places, refused, twice
+from tests.desk import NOW, Desk, places, refused, seams, twice
 from tests.store import new_yarn
 
 MOSS, RUST, CREAM = (
@@ -98,8 +101,8 @@ def test_a_colour_that_is_short_is_named_with_its_squares(cast: Cast, plan: Plan
     store(cast, moss=1000, rust=45)
     asked = stored("moss", "rust")
     detail = (
-        "16 squares are to be coloured. As no two joined squares may be alike, moss can take at "
-        "most 8 of them. There is enough of rust for 3 squares. 5 squares short."
+        "16 squares are to be coloured. As no two squares side by side may be alike, "
+        "moss can take at most 8 of them. There is enough of rust for 3 squares. 5 squares short."
     )
     reasons = [{"code": "short", "detail": detail}]
     with refused("no-colour-plan", detail, reasons=reasons):
@@ -164,7 +167,7 @@ def test_kept_squares_that_are_joined_and_alike_are_named(cast: Cast, plan: Plan
     a1, b1 = places("A1 B1")
     both = {a1: "moss", b1: "moss"}
     colour_squares(blanket=desk.blanket, by=cast.cora, colours=both, now=NOW)
-    detail = "A1 and B1 are joined, and both are moss."
+    detail = "A1 and B1 lie side by side, and both are moss."
     with refused("no-colour-plan", detail, reasons=[{"code": "kept-alike", "detail": detail}]):
         make(desk, cast)
 
@@ -325,7 +328,7 @@ def test_a_rule_that_is_broken_already_stands_against_no_choice(cast: Cast, plan
     colour_squares(blanket=desk.blanket, by=cast.cora, colours=given, now=NOW)
     assert draft(desk.blanket, BANDS).possible(Place.parse("A1")) == ["rust", "cream"]
     assert choose(desk, "A1", "cream", by=cast.cora).others == ()
-    with pytest.raises(Refused, match="A1 and B1 are joined, and both are moss"):
+    with pytest.raises(Refused, match="A1 and B1 lie side by side, and both are moss"):
         choose(desk, "A1", "moss", by=cast.cora)
 
 
@@ -333,3 +336,43 @@ def test_a_search_without_an_end_says_so() -> None:
     refusal = no_colour_plan(SearchGaveUp())
     assert (refusal.code, refusal.facts) == ("colour-plan-gave-up", {})
     assert refusal.detail.startswith("No plan was found, and no proof that there is none")
+
+
+SEAM = seams("A1-B1")
+
+
+def test_a_seam_is_no_reason_to_be_alike_unless_somebody_says_so(cast: Cast, plan: Plan) -> None:
+    desk = plan(2, 1, seams=SEAM)
+    make(desk, cast)
+    given = colours(desk)
+    assert given["A1"] != given["B1"]
+    alike = dict.fromkeys(places("A1 B1"), "moss")
+    colour_squares(blanket=desk.blanket, by=cast.cora, colours=alike, now=NOW)
+    with pytest.raises(Refused, match="A1 and B1 lie side by side, and both are moss"):
+        make(desk, cast)
+    asked = BANDS._replace(over_seams=False)
+    make(desk, cast, asked)
+    desk.blanket.refresh_from_db()
+    assert colours_wanted(desk.blanket) == asked
+
+
+def test_a_choice_by_hand_minds_what_is_sewn_beside_it(cast: Cast, plan: Plan) -> None:
+    desk = plan(2, 1, seams=SEAM)
+    make(desk, cast)
+    a1, b1 = places("A1 B1")
+    colour_squares(blanket=desk.blanket, by=cast.cora, colours={b1: "rust"}, now=NOW)
+    assert draft(desk.blanket, BANDS).possible(a1) == ["moss", "cream"]
+    free = BANDS._replace(over_seams=False)
+    assert draft(desk.blanket, free).possible(a1) == ["moss", "rust", "cream"]
+
+
+def test_what_was_planned_before_stays_as_it_was_planned(cast: Cast, plan: Plan) -> None:
+    """Until a blanket's plan is made anew with the rule."""
+    sewn, without_seams, not_planned = plan(2, 1, seams=SEAM), plan(), plan(2, 1, seams=SEAM)
+    for desk in (sewn, without_seams):
+        make(desk, cast)
+    migration = import_module("drives.migrations.0016_colours_over_seams")
+    migration.as_it_was_planned(apps, connection.schema_editor())
+    for desk, over_seams in ((sewn, False), (without_seams, True), (not_planned, True)):
+        desk.blanket.refresh_from_db()
+        assert desk.blanket.over_seams is over_seams

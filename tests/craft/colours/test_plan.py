@@ -91,9 +91,27 @@ def test_a_large_square_takes_its_units_and_its_middle_tells_the_band() -> None:
     assert list(found.colours.values()).count("blue") == 1
 
 
-def test_no_rule_holds_across_a_seam() -> None:
+def test_squares_that_are_sewn_together_lie_side_by_side_unless_that_is_not_minded() -> None:
+    """F9 of the review: across a seam two of one colour lay side by side."""
     row = plan(Layout(2, 1, 20, seams=frozenset({Seam(A1, B1)})))
-    assert drawn(row, coloured(row, Wish(Pattern.BANDS, {"red": 2}))) == ["rr"]
+    (reason,) = refused(row, Wish(Pattern.BANDS, {"red": 2}))
+    assert reason.why is Why.SHORT
+    assert drawn(row, coloured(row, Wish(Pattern.BANDS, {"red": 2, "blue": 1}))) == ["rb"]
+    wish = Wish(Pattern.BANDS, {"red": 2}, over_seams=False)
+    assert drawn(row, coloured(row, wish)) == ["rr"]
+    kept = Wish(Pattern.BANDS, PLENTY, kept={A1: "red", B1: "red"})
+    assert refused(row, kept) == [Reason(Why.ALIKE, {"one": A1, "other": B1, "colour": "red"})]
+    gone = plan(Layout(2, 2, 20, seams=frozenset({Seam(A1, B1)}), missing=frozenset({B1})))
+    assert len(coloured(gone, Wish(Pattern.FREE, PLENTY)).colours) == 3
+
+
+def test_every_unit_of_a_large_square_has_its_neighbours_across_a_seam() -> None:
+    seams = frozenset(Seam(Place(2, row), Place(3, row)) for row in (1, 2))
+    planned = plan(Layout(3, 2, 20, large=frozenset({Large(A1, 2)}), seams=seams))
+    found = coloured(planned, Wish(Pattern.FREE, {"red": 4, "blue": 1, "green": 1})).colours
+    assert found[A1] == "red"
+    (reason,) = refused(planned, Wish(Pattern.FREE, {"red": 5, "blue": 1}))
+    assert reason.why in (Why.SHORT, Why.NO_WAY)
 
 
 def test_kept_squares_stay_and_are_not_in_the_answer() -> None:

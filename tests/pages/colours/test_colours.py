@@ -12,7 +12,7 @@ from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_w
 from tests.actions.colours.test_plans import colours, stored
 from tests.cast import Cast
 from tests.conftest import Plan
-from tests.desk import NOW, Desk, everything
+from tests.desk import NOW, Desk, everything, seams
 from tests.pages.conftest import Reader, words
 from tests.store import new_yarn
 
@@ -97,6 +97,21 @@ def test_a_look_stores_nothing_and_the_plan_is_what_was_seen(plan: Plan, cora: R
     assert "So it would be: as it is now." in same.content.decode()
 
 
+def test_of_seams_is_asked_where_there_are_some(plan: Plan, cora: Reader) -> None:
+    assert 'name="over_seams"' not in cora.get(at(plan())).text
+    desk = plan(2, 1, seams=seams("A1-B1"))
+    assert 'name="over_seams" id="id_over_seams" checked>' in cora.get(at(desk)).text
+    only = {**PLUM, "value": "#6c3c5f"}
+    refused = cora.post(at(desk), form(only, apart="on", over_seams="on"))
+    assert refused.context["helps"][:2] == [
+        "There is a plan if squares with a seam between them may be alike.",
+        "There is a plan if squares side by side may be alike.",
+    ]
+    cora.press(at(desk), form(only, apart="on", do="plan"))
+    assert colours(desk) == {"A1": "plum", "B1": "plum"}
+    assert 'name="over_seams" id="id_over_seams">' in cora.get(at(desk)).text
+
+
 @pytest.mark.usefixtures("store")
 def test_what_is_short_is_told_with_what_would_help(plan: Plan, cora: Reader) -> None:
     desk = plan(4, 4)
@@ -111,7 +126,7 @@ def test_what_is_short_is_told_with_what_would_help(plan: Plan, cora: Reader) ->
             in text
         )
         assert response.context["helps"] == [
-            "There is a plan if joined squares may be alike.",
+            "There is a plan if squares side by side may be alike.",
             "There is a plan with one more colour, if there is enough of it.",
         ]
         assert "Nothing has changed." in text
@@ -194,7 +209,7 @@ def test_squares_are_painted_by_hand(plan: Plan, cast: Cast, cora: Reader) -> No
     text = cora.press(at(desk, "paint/"), {"colour": "plum", "places": "a1–b2, C2"})
     assert "4 squares changed." in text
     assert "Finished, so unchanged: A1." in text
-    assert "B1 and B2 are joined, and both are plum." in text
+    assert "B1 and B2 lie side by side, and both are plum." in text
     painted = {name for name, colour in colours(desk).items() if colour == "plum"}
     assert painted == {"A2", "B1", "B2", "C2"}
     cora.press(at(desk, "paint/"), {"colour": " ", "places": "B2"})
