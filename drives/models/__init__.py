@@ -8,6 +8,7 @@ from .drive import Drive, Mode
 from .feed import Feed
 from .gift import Gift
 from .letter import Letter, Subject, Subscription
+from .lots import LOT_WAYS, LotChoice
 from .measurement import Measurement
 from .options import Ink, Options, Paper, Print
 from .palette import Colour
@@ -18,6 +19,7 @@ from .square import Square, StoredState
 from .yarn import Holding, Move, Yarn, YarnWay
 
 __all__ = [
+    "LOT_WAYS",
     "MITRES",
     "PATTERNS",
     "Absence",
@@ -35,6 +37,7 @@ __all__ = [
     "Holding",
     "Ink",
     "Letter",
+    "LotChoice",
     "Measurement",
     "Meeting",
     "Mode",

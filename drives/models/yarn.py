@@ -11,6 +11,7 @@ from accounts.models import Circle, Member
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.receivers.yarn_rules import YarnFacts
+from drives.craft.yarn.lots import Strand
 from drives.craft.yarn.weighing import Swatch
 from drives.drawing.vision import dark
 
@@ -102,6 +103,11 @@ class Yarn(models.Model):
     @property
     def told_care(self) -> Care:
         return told_care.read_care(self.care)
+
+    @property
+    def strand(self) -> Strand:
+        """What it must have in common with another lot of its colour."""
+        return Strand(self.category, self.told_fibres)
 
     @property
     def dark(self) -> bool:

@@ -20,7 +20,9 @@ from drives.craft.places import Place
 from drives.models.blanket import Blanket
 from drives.models.square import Square, StoredState
 
-from .stock import Stock, left_for, stock, suffices_for, yarns_in
+from .demand import left_for
+from .lots import lots_of, used_in
+from .stock import Stock, stock, suffices_for
 from .weights import Weights, weights
 
 EFFORT = (
@@ -202,11 +204,12 @@ class Draft:
 def draft(
     blanket: Blanket, wanted: ColoursWanted, squares: Sequence[Square] | None = None
 ) -> Draft:
-    """Of the blanket with ``squares``, read if not given; about six queries for the yarn."""
+    """Of the blanket with ``squares``, read if not given; about seven queries for the yarn."""
     plan = blanket.plan()
     if squares is None:
         squares = list(blanket.squares.order_by("pk"))
     stocks = stock(blanket.drive.circle)
-    known = weights(blanket, yarns_in(stocks))
-    grams = left_for(blanket, stocks, known)
+    lots = lots_of(blanket, stocks)
+    known = weights(blanket, used_in(lots))
+    grams = left_for(blanket, lots, known)
     return Draft(blanket, plan, squares, wanted, stocks, known, grams)

@@ -11,7 +11,9 @@ from drives.craft.yarn.yarn import Estimate
 from drives.models.blanket import Blanket
 from drives.models.square import Square, StoredState
 
-from .stock import Demand, Stock, demands, stock, yarns_in
+from .demand import Demand, demands, there
+from .lots import Lots, lots_of, used_in
+from .stock import stock
 from .weights import stitches, weights
 
 
@@ -20,15 +22,15 @@ class Supply:
     """One colour of a blanket: the squares ``left`` in it, and the yarn for them.
 
     ``left``: the stitches worked in each unfinished square, the ``begun`` ones first. ``known``:
-    what a stitch weighs. ``stock`` is None where the circle has no yarn of that name; some of it
-    may be gone by ``demand``. ``odd``: weighed squares that are far from the others.
+    what a stitch weighs. ``lots`` is None where the circle has no yarn of that name; some of those
+    used may be gone by ``demand``. ``odd``: weighed squares that are far from the others.
     """
 
     colour: str
     left: tuple[int, ...]
     begun: int
     known: PerStitch | None
-    stock: Stock | None
+    lots: Lots | None
     demand: Demand
     odd: tuple[Place, ...]
 
@@ -40,15 +42,14 @@ class Supply:
     @cached_property
     def enough(self) -> Enough | None:
         """None where it cannot be said: no weight is known, or no yarn is written down."""
-        if self.known is None or self.stock is None:
+        if self.known is None or self.lots is None:
             return None
         return whether_enough(self.known, self.left, self.grams)
 
     @property
     def grams(self) -> float:
-        """What is there for these squares."""
-        there = self.stock.grams if self.stock else 0
-        return max(there - self.demand.others - self.demand.knitted, 0.0)
+        """What is there for these squares, of one lot or of those that were chosen together."""
+        return there(self.lots, self.demand) if self.lots else 0.0
 
     @property
     def due(self) -> bool:
@@ -59,8 +60,8 @@ class Supply:
 
     @property
     def _metres(self) -> float | None:
-        """To 100 g, as the first yarn of the colour tells that has them told."""
-        told = [yarn.metres_per_100_grams for yarn in self.stock.yarns] if self.stock else []
+        """To 100 g, as the first of the used yarns tells that has them told."""
+        told = [yarn.metres_per_100_grams for yarn in self.lots.yarns] if self.lots else []
         return next(filter(None, told), None)
 
 
@@ -76,11 +77,11 @@ def due_supply(square: Square) -> Supply | None:
 def supplies(blanket: Blanket) -> list[Supply]:
     """By colour in alphabetical order; squares without one come first, under an empty name.
 
-    At most seven queries.
+    At most eight queries.
     """
-    stocks = stock(blanket.drive.circle)
-    known = weights(blanket, yarns_in(stocks))
-    gone = demands(blanket, stocks, known)
+    lots = lots_of(blanket, stock(blanket.drive.circle))
+    known = weights(blanket, used_in(lots))
+    gone = demands(blanket, lots, known)
     colours, unfinished = _squares(blanket)
     return [
         Supply(
@@ -88,7 +89,7 @@ def supplies(blanket: Blanket) -> list[Supply]:
             left=tuple(size for _begun, size in unfinished.get(name, ())),
             begun=sum(begun for begun, _size in unfinished.get(name, ())),
             known=known[name],
-            stock=stocks.get(name),
+            lots=lots.get(name),
             demand=gone.get(name, Demand()),
             odd=_odd(known[name], name, colours),
         )

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from drives.craft.yarn.enough import Enough
+from drives.craft.yarn.lots import Unlike
 from drives.craft.yarn.rests_on import Evidence, RestsOn
 from shared.basics.lists import listed
 
@@ -123,3 +124,21 @@ def _enough(found: Enough) -> str:
         "it surely suffices for %(sure)d of them.",
         found.left,
     )
+
+
+def apart_words(lot: str, weight: str, why: Unlike | None) -> str:
+    """Why a ``lot``, called so, is not counted with the others of its colour."""
+    facts = {"lot": lot, "weight": weight}
+    match why:
+        case Unlike.THICKNESS:
+            told = _("%(lot)s (%(weight)s) is of another thickness: it is never mixed in.")
+        case Unlike.FIBRES:
+            told = _("%(lot)s (%(weight)s) is of other fibres: it is never mixed in.")
+        case Unlike.NOT_KNOWN:
+            told = _(
+                "%(lot)s (%(weight)s) is not counted: the weight category and the fibres "
+                "of both must be noted first."
+            )
+        case None:
+            told = _("%(lot)s (%(weight)s) is not counted, unless you choose so here.")
+    return told % facts

@@ -12,7 +12,9 @@ from drives.craft.places import Place
 from drives.craft.yarn.rests_on import Evidence, RestsOn
 from drives.craft.yarn.weighing import PerStitch
 from drives.models import Blanket, Holding, Move, Square, Yarn, YarnWay
-from drives.readings.stock import left_for, stock, suffices_for, yarns_in
+from drives.readings.demand import left_for
+from drives.readings.lots import Lots, lots_of, used_in
+from drives.readings.stock import stock, suffices_for
 from drives.readings.supply import Supply, supplies
 from drives.readings.weights import is_odd, weighed_so_far, weights
 from tests.cast import Cast
@@ -50,6 +52,10 @@ def paint(desk: Desk, **colours: str) -> None:
     """These squares in a colour; the rest of the blanket has none."""
     for colour, names in colours.items():
         desk.blanket.squares.at_any(map(Place.parse, names.split())).update(colour=colour)
+
+
+def lots(blanket: Blanket) -> dict[str, Lots]:
+    return lots_of(blanket, stock(blanket.drive.circle))
 
 
 def of(blanket: Blanket, colour: str) -> Supply:
@@ -149,7 +155,7 @@ def test_what_is_not_known_is_not_said(cast: Cast, plan: Plan, desk: Desk, add: 
     rust = of(desk.blanket, "rust")
     assert rust.takes
     assert rust.takes.rests_on == RestsOn(Evidence.BLANKET, 3)
-    assert (rust.stock, rust.enough, rust.due) == (None, None, False)
+    assert (rust.lots, rust.enough, rust.due) == (None, None, False)
     add("rust", 10)
     unweighed = plan(2, 1)
     paint(unweighed, rust="A1 B1")
@@ -163,12 +169,12 @@ def test_other_blankets_need_some_of_it(cast: Cast, plan: Plan, desk: Desk, add:
     other.knit("A1", cast.vera)
     paint(other, rust="A1 B1 C1", sage="D1")
     # Nothing of it is weighed: its two unfinished squares are taken to weigh as ours do.
-    assert left_for(desk.blanket, stock(cast.circle)) == {"rust": pytest.approx(100 - 16)}
+    assert left_for(desk.blanket, lots(desk.blanket)) == {"rust": pytest.approx(100 - 16)}
     scale(other, {"A1": 10}, cast)
-    assert left_for(desk.blanket, stock(cast.circle)) == {"rust": pytest.approx(100 - 20)}
+    assert left_for(desk.blanket, lots(desk.blanket)) == {"rust": pytest.approx(100 - 20)}
     assert of(desk.blanket, "rust").grams == pytest.approx(80)
     Yarn.objects.update(grams=15)
-    assert left_for(desk.blanket, stock(cast.circle)) == {"rust": 0}
+    assert left_for(desk.blanket, lots(desk.blanket)) == {"rust": 0}
 
 
 def test_what_is_knitted_up_and_not_noted_is_gone(cast: Cast, desk: Desk, add: Add) -> None:
@@ -195,9 +201,8 @@ def test_what_is_knitted_up_and_not_noted_is_gone(cast: Cast, desk: Desk, add: A
 
 def room(desk: Desk) -> dict[str, int | None]:
     """For how many more squares what is there suffices, with the blanket's margin."""
-    stocks = stock(desk.blanket.drive.circle)
-    known = weights(desk.blanket, yarns_in(stocks))
-    left = left_for(desk.blanket, stocks, known)
+    known = weights(desk.blanket, used_in(lots(desk.blanket)))
+    left = left_for(desk.blanket, lots(desk.blanket), known)
     return suffices_for(desk.blanket, known, left, desk.blanket.colour_margin)
 
 
@@ -225,5 +230,5 @@ def test_it_takes_as_many_queries_at_any_size(
     add("rust", 100)
     blankets = [plan(side, side).blanket for _ in range(1 + others)]
     Square.objects.update(colour="rust")
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         supplies(blankets[0])

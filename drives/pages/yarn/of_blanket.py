@@ -5,10 +5,16 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from accounts.access import may
+from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for
 from drives.craft.numbers.ranges import Range
+from drives.models import Blanket
+from drives.pages.yarn.lot_forms import LotsForm, lots_row
+from drives.pages.yarn.words import lot_name
+from drives.readings.lots import Lots
 from drives.readings.supply import Supply, supplies
 from drives.readings.weights import weighed_so_far
 from drives.words.yarn import enough_words, rests_on_words
@@ -19,7 +25,13 @@ from shared.basics.lists import listed
 @login_required
 def blanket_yarn_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """For all who are in the circle."""
-    blanket, _me = blanket_for(request.user, blanket_id)
+    return blanket_yarn(request, *blanket_for(request.user, blanket_id))
+
+
+def blanket_yarn(
+    request: SignedInRequest, blanket: Blanket, me: Member, lots: LotsForm | None = None
+) -> HttpResponse:
+    """``lots``: the form about the lots of a colour, where it was not right or refused."""
     found, units = supplies(blanket), blanket.drive.circle.units
     left = [each for each in found if each.left]
     odd = sorted(place for each in found for place in each.odd)
@@ -32,25 +44,47 @@ def blanket_yarn_page(request: SignedInRequest, blanket_id: int) -> HttpResponse
         "odd": listed(odd),
         "uncoloured": [each.colour for each in found] == [""],
         "left": sum(len(each.left) for each in left),
+        "several": [
+            lots_row(each.colour, each.lots, units, lots if _is_of(lots, each.colour) else None)
+            for each in left
+            if each.lots and (each.lots.way or each.lots.apart)
+        ],
+        "looks_after": may(me, Role.COORDINATOR),
     }
-    return render(request, "drives/yarn/of_blanket.html", facts)
+    status = lots.status if lots else 200
+    return render(request, "drives/yarn/of_blanket.html", facts, status=status)
+
+
+def _is_of(form: LotsForm | None, colour: str) -> bool:
+    return form is not None and form["colour"].value() == colour
 
 
 def _row(supply: Supply, units: str) -> dict[str, object]:
-    takes, stock = supply.takes, supply.stock
+    takes, lots = supply.takes, supply.lots
     return {
         "colour": supply.colour,
         "left": len(supply.left),
         "begun": supply.begun,
         "takes": takes and _amount(takes.grams, takes.metres, units),
         "rests_on": takes and rests_on_words(takes.rests_on),
-        "stored": stock and measures.balance_line(stock.stored, units),
-        "held": stock and stock.held and measures.balance_line(stock.held, units),
+        **_there(lots, units),
         "others": _shown(supply.demand.others, units),
         "knitted": _shown(supply.demand.knitted, units),
         "line": enough_words(supply.colour, supply.enough),
         "due": supply.due,
         "short": supply.enough and supply.enough.short,
+    }
+
+
+def _there(lots: Lots | None, units: str) -> dict[str, object]:
+    """What there is of the lots that count, and which they are where there are others."""
+    if lots is None:
+        return {}
+    held = sum(lot.held for lot in lots.used)
+    return {
+        "stored": measures.balance_line(sum(lot.stored for lot in lots.used), units),
+        "held": held and measures.balance_line(held, units),
+        "lots": [lot_name(yarn) for yarn in lots.yarns] if lots.way or lots.apart else [],
     }
 
 

@@ -34,6 +34,10 @@ def of_blanket(verb: str, facts: Mapping[str, Any]) -> str:
             )
         case "palette-set":
             return _("%(by)s noted the yarns: %(colours)s.")
+        case "lots-chosen":
+            return _("%(by)s chose several dye lots of %(colour)s.")
+        case "one-lot-chosen":
+            return _("%(by)s chose to keep to one dye lot of %(colour)s.")
         case "codes-renewed":
             return ngettext(
                 "%(by)s renewed a code on paper: what was printed before leads nowhere now.",

@@ -1,0 +1,61 @@
+"""Which dye lots of a colour count together for a blanket."""
+
+from collections.abc import Collection
+from datetime import datetime
+
+from accounts.models import Member
+from drives.actions.locks import hold_blanket
+from drives.actions.log import note_blanket
+from drives.craft.yarn.lots import LotWay, unlike
+from drives.models import Blanket, LotChoice, Yarn
+from shared.basics.changes import save_changed
+from shared.basics.transactions import writing
+
+from .refusals import lots_unlike, no_such_lot, one_lot_alone
+
+
+def choose_lots(
+    *, blanket: Blanket, colour: str, yarns: Collection[int], way: LotWay, by: Member, now: datetime
+) -> bool:
+    """These ``yarns`` of the ``colour``, by their ids, count together and meet in this ``way``.
+
+    Answers whether it was otherwise before. Refused: no-such-lot, one-lot-alone, lots-unlike.
+    """
+    with writing():
+        blanket, _plan = hold_blanket(blanket)
+        chosen = list(
+            Yarn.objects.filter(circle=blanket.drive.circle_id, colour=colour, pk__in=yarns)
+        )
+        if len(chosen) < len(set(yarns)):
+            raise no_such_lot(colour)
+        _require_alike(colour, chosen)
+        choice = LotChoice.objects.filter(blanket=blanket, colour=colour).first()
+        if choice is None:
+            choice = LotChoice.objects.create(blanket=blanket, colour=colour, way=way.value)
+        elif choice.way == way and {*choice.yarns.all()} == {*chosen}:
+            return False
+        else:
+            save_changed(choice, {"way": way.value})
+        choice.yarns.set(chosen)
+        lots = [yarn.dye_lot for yarn in chosen]
+        note_blanket(blanket, by, "lots-chosen", now, colour=colour, lots=lots, way=way.value)
+    return True
+
+
+def keep_to_one_lot(*, blanket: Blanket, colour: str, by: Member, now: datetime) -> bool:
+    """One lot of the ``colour`` counts alone again; whether it was otherwise before."""
+    with writing():
+        blanket, _plan = hold_blanket(blanket)
+        gone, _rows = LotChoice.objects.filter(blanket=blanket, colour=colour).delete()
+        if gone:
+            note_blanket(blanket, by, "one-lot-chosen", now, colour=colour)
+    return gone > 0
+
+
+def _require_alike(colour: str, yarns: list[Yarn]) -> None:
+    if len(yarns) < 2:
+        raise one_lot_alone(colour)
+    first, *others = yarns
+    for other in others:
+        if why := unlike(first.strand, other.strand):
+            raise lots_unlike(first, other, why)

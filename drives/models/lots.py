@@ -1,0 +1,39 @@
+"""Which dye lots of a colour a blanket is knitted in, where one alone is not enough."""
+
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy
+
+from drives.craft.yarn.lots import LotWay
+
+from .blanket import Blanket
+from .yarn import Yarn
+
+LOT_WAYS = {
+    LotWay.NEVER_SIDE_BY_SIDE: gettext_lazy("never side by side"),
+    LotWay.AT_A_SEAM: gettext_lazy("changed at a seam"),
+}
+
+
+class LotChoice(models.Model):
+    """The ``yarns`` of one ``colour`` that count together for a blanket, and how they meet.
+
+    Two or more of one thickness and the same fibres; without such a row one lot counts alone.
+    """
+
+    blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="lot_choices")
+    colour = models.CharField(gettext_lazy("colour"), max_length=40)
+    way = models.CharField(gettext_lazy("how they meet"), max_length=18, choices=LOT_WAYS)
+    yarns = models.ManyToManyField(Yarn, related_name="lot_choices")
+
+    class Meta:
+        ordering = ["blanket", "colour"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["blanket", "colour"], name="one_lot_choice_per_blanket_and_colour"
+            ),
+            models.CheckConstraint(condition=Q(way__in=list(LotWay)), name="lot_way_known"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.blanket}: {self.colour}"

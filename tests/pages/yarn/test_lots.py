@@ -1,0 +1,67 @@
+"""The dye lots of a colour on the page of a blanket's yarn."""
+
+import pytest
+
+from drives.craft.fibre.fibres import Fibre
+from drives.models import LotChoice, Yarn
+from tests.cast import Cast
+from tests.conftest import Plan
+from tests.desk import Desk
+from tests.pages.conftest import Reader, words
+from tests.store import new_yarn
+
+WOOL = {Fibre.WOOL: 100}
+
+
+@pytest.fixture
+def desk(plan: Plan) -> Desk:
+    """Four squares of navy."""
+    desk = plan(2, 2)
+    desk.blanket.squares.update(colour="Navy")
+    return desk
+
+
+@pytest.fixture
+def lots(cast: Cast) -> list[Yarn]:
+    """A and B are alike; of the third neither fibres nor lot are known."""
+    known = {"category": 4, "fibres": WOOL}
+    return [
+        new_yarn(cast.cora, 60, dye_lot="A", **known),
+        new_yarn(cast.cora, 50, dye_lot="B", **known),
+        new_yarn(cast.cora, 40, category=5),
+    ]
+
+
+def page(desk: Desk, what: str = "") -> str:
+    return f"/blankets/{desk.blanket.pk}/yarn/{what}"
+
+
+def test_one_lot_is_counted_and_the_others_are_named(
+    desk: Desk, lots: list[Yarn], vera: Reader
+) -> None:
+    text = vera.read(page(desk))
+    assert "60 g in the store" in text
+    assert "150 g" not in text
+    assert "Dye lot B (50 g) is not counted, unless you choose so here." in text
+    assert "Dye lot not known (40 g) is of another thickness: it is never mixed in." in text
+    assert "Choose the dye lots" not in text
+
+
+def test_a_coordinator_chooses_and_chooses_back(desk: Desk, lots: list[Yarn], cora: Reader) -> None:
+    sent = {"colour": "Navy", "way": "never-side-by-side", "yarns": [lots[0].pk, lots[1].pk]}
+    assert "Noted how Navy is counted." in cora.press(page(desk, "lots/"), sent)
+    text = cora.read(page(desk))
+    assert "110 g in the store" in text
+    assert "Counted together with the others: never side by side." in text
+    cora.press(page(desk, "lots/"), {"colour": "Navy", "way": "alone"})
+    assert not LotChoice.objects.exists()
+    assert "60 g in the store" in cora.read(page(desk))
+
+
+def test_what_may_not_be_mixed_is_refused_beside_the_form(
+    desk: Desk, lots: list[Yarn], cora: Reader
+) -> None:
+    sent = {"colour": "Navy", "way": "changed-at-a-seam", "yarns": [lots[0].pk, lots[2].pk]}
+    answer = cora.post(page(desk, "lots/"), sent)
+    assert answer.status_code == 409
+    assert "“Navy” and “Navy (A)” are not equally thick: never mix them." in words(answer)
