@@ -29,6 +29,7 @@ KEPT = {
     "drives/pages/rules/countries.py:countries": MADE_OF_THE_CODE,
     "drives/sheets/press.py:_styles": MADE_OF_THE_CODE,
     "shared/needs/quick.py:_known_migrations": MADE_OF_THE_CODE,
+    "shared/workers/queue.py:_redis": "a connection, which knows nothing of what it carries",
     # in the cache, which all hosts share
     "drives/pages/blanket/look_at.py": "by the revision of the circle's events",
     "drives/pages/blanket/page.py": "by the board's tag: revision, reader, day, looks",
