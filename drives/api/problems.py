@@ -220,6 +220,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("No forecast yet"),
         gettext_lazy("Nobody has asked for a forecast of this blanket: a POST does."),
     ),
+    "rota-not-made": ProblemKind(
+        409,
+        gettext_lazy("No rota yet"),
+        gettext_lazy("Nobody has asked for a rota of this blanket: a POST does."),
+    ),
     "too-large": ProblemKind(
         413,
         gettext_lazy("Body too large"),

@@ -14,6 +14,7 @@ from drives.api.views import (
     forecast,
     pieces,
     plan,
+    rota,
     sheets,
     squares,
     yarns,
@@ -54,6 +55,7 @@ blanket: list[URLPattern | URLResolver] = [
     path("pieces/", pieces.PiecesView.as_view(), name="pieces"),
     path("sheets/", sheets.SheetsView.as_view(), name="sheets"),
     path("forecast/", forecast.ForecastView.as_view(), name="forecast"),
+    path("rota/", rota.RotaView.as_view(), name="rota"),
     path("events/", events.EventsView.as_view(), name="events"),
 ]
 

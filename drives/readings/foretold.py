@@ -127,7 +127,7 @@ class Newest(NamedTuple):
 
 
 def read_foretold(sheet: Sheet) -> Any:
-    """``Foretold`` or ``Panels``, by the kind of the done ``sheet``."""
+    """``Foretold``, ``Panels`` or ``Rota``, by the kind of the done ``sheet``."""
     return sheet.foretold
 
 

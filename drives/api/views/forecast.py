@@ -31,7 +31,7 @@ class ForecastView(APIView):
         there = foreseen(FORECAST, blanket, {}, timezone.now())
         if there.made is None and not (there.asked and there.asked.unfinished):
             raise Refused("forecast-not-made", _("No forecast of this blanket was asked for yet."))
-        return _told(there)
+        return told_as_made(there)
 
     @extend_schema(request=None, responses={200: ForecastSerializer, 202: MakingSerializer})
     @once
@@ -44,10 +44,10 @@ class ForecastView(APIView):
         blanket, me = blanket_for(request.user, blanket_id)
         now = timezone.now()
         sheet = request_sheet(kind=FORECAST, blanket=blanket, by=me, options={}, now=now)
-        return _told(Foreseen(sheet, None if sheet.unfinished else sheet))
+        return told_as_made(Foreseen(sheet, None if sheet.unfinished else sheet))
 
 
-def _told(there: Foreseen) -> Response:
+def told_as_made(there: Foreseen) -> Response:
     if there.made is None:
         return Response(MakingSerializer(there.asked).data, 202)
     told = read_foretold(there.made)

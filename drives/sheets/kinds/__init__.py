@@ -9,6 +9,7 @@ from .gift import GIFT
 from .label import LABEL
 from .meeting import MEETING
 from .panels import PANELS
+from .rota import ROTA
 from .set import SET
 from .status import STATUS
 from .wall import WALL
@@ -24,6 +25,7 @@ __all__ = [
     "MEETING",
     "PANELS",
     "PRINTED",
+    "ROTA",
     "SET",
     "STATUS",
     "WALL",
@@ -34,6 +36,6 @@ PRINTED: dict[str, Document] = {
 }
 """By their codes, as one is offered them: the key Enter presses the first one's button."""
 
-FORESEEN: dict[str, LookAhead] = {kind.code: kind for kind in (FORECAST, PANELS)}
+FORESEEN: dict[str, LookAhead] = {kind.code: kind for kind in (FORECAST, PANELS, ROTA)}
 
 KINDS: dict[str, Document | LookAhead] = {**PRINTED, **FORESEEN}

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from drives.craft.forecast.enough import with_people
 from drives.craft.forecast.pace import HAND_OVER, hand_over
 from drives.craft.forecast.panels import proposals
 from drives.craft.forecast.situation import Meetings, Situation, Travelling
@@ -63,9 +64,12 @@ def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> S
 
     Whoever has a square in hand stays, however few the volunteers are to be.
     """
-    for _more in range(options["volunteers"] - len(situation.knitters)):
-        situation = situation.with_volunteer()
-    situation = _fewer(situation, options["volunteers"])
+    people = range(len(situation.knitters))
+    busy = {square.knitter for square in situation.in_hand}
+    # First whoever has nothing in hand goes, the last to come.
+    stay = sorted(people, key=lambda who: (who not in busy, who))
+    count = max(options["volunteers"], len(busy))
+    situation = with_people(situation, sorted(stay[:count]), count)
     if options["pace"]:
         situation = replace(
             situation,
@@ -77,21 +81,6 @@ def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> S
     if isinstance(situation.mode, Travelling):
         situation = replace(situation, mode=_moving(situation.mode, options, today))
     return situation
-
-
-def _fewer(situation: Situation, volunteers: int) -> Situation:
-    """Without those beyond ``volunteers``: first whoever has nothing in hand, the last to come."""
-    people = range(len(situation.knitters))
-    busy = {square.knitter for square in situation.in_hand}
-    stay = sorted(people, key=lambda who: (who not in busy, who))
-    stay = sorted(stay[: max(volunteers, len(busy))])
-    number = {who: index for index, who in enumerate(stay)}
-    return replace(
-        situation,
-        knitters=[situation.knitters[who] for who in stay],
-        in_hand=[square._replace(knitter=number[square.knitter]) for square in situation.in_hand],
-        holders={place: number[who] for place, who in situation.holders.items() if who in number},
-    )
 
 
 def _moving(mode: Travelling, options: Mapping[str, Any], today: date) -> Travelling:

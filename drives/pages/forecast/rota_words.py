@@ -1,0 +1,119 @@
+"""A rota in sentences."""
+
+from datetime import date
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives.craft.forecast.forecast import Never
+from drives.readings.rota import Enough, Rota, Speed, Start
+
+from .words import day_words, kept, never
+
+
+def answer(told: Rota) -> list[str]:
+    """What the wanted day asks for; without one, how little can be said."""
+    if told["finished"] == told["squares"]:
+        return [_("All squares are finished.")]
+    if told["wanted"] is None:
+        return [_("No day is wanted for this drive, so no square must be begun by any day.")]
+    wanted = day_words(told["wanted"], told["today"])
+    sentences = []
+    if told["never"] == Never.ALL_AWAY:
+        sentences.append(never(told["never"]))
+    elif told["kept"] is not None:
+        sentences.append(kept(told["kept"], wanted))
+    if speed := told["speed"]:
+        sentences += _speed(speed, told["squares"] - told["finished"], wanted)
+    return sentences
+
+
+def _speed(speed: Speed, left: int, wanted: str) -> list[str]:
+    weeks = round(speed["weeks"])
+    facts = {"now": f"{round(speed['now'], 1):g}", "weeks": weeks}
+    now = ngettext(
+        "In the last week you finished %(now)s.",
+        "In the last %(weeks)d weeks you finished %(now)s a week.",
+        weeks,
+    )
+    if speed["needed"] is None:
+        return [_("The wanted day, %(day)s, is over.") % {"day": wanted}, now % facts]
+    needed = ngettext(
+        "%(left)d square is left: that is %(needed)s a week until %(day)s.",
+        "%(left)d squares are left: that is %(needed)s a week until %(day)s.",
+        left,
+    )
+    facts |= {"left": left, "needed": f"{round(speed['needed'], 1):g}", "day": wanted}
+    return [needed % facts, now % facts]
+
+
+def enough(told: Enough) -> list[str]:
+    """How many knitters suffice, beside how many there are."""
+    half, sure, most = told["half"], told["sure"], told["most"]
+    if half is None:
+        sentence = _("More hands alone will not do: even %(most)d knitters would hardly keep it.")
+        return [sentence % {"most": most}]
+    sentences = [
+        ngettext(
+            "With 50 %%, %(count)d knitter suffices.",
+            "With 50 %%, %(count)d knitters suffice.",
+            half,
+        )
+        % {"count": half}
+    ]
+    if sure is None:
+        sentences.append(_("With 90 %%, even %(most)d knitters do not suffice.") % {"most": most})
+    else:
+        sentence = ngettext(
+            "With 90 %%, %(count)d knitter suffices.",
+            "With 90 %%, %(count)d knitters suffice.",
+            sure,
+        )
+        sentences.append(sentence % {"count": sure})
+    now = ngettext("Now %(count)d knits.", "Now %(count)d knit.", told["now"])
+    return [*sentences, now % {"count": told["now"]}]
+
+
+class Line(NamedTuple):
+    """One square of the table; ``short``: it must be begun sooner than it will be."""
+
+    place: str
+    expected: str
+    half: str
+    sure: str
+    slack: str
+    short: bool
+
+
+def lines(told: Rota) -> list[Line]:
+    return [_line(each, told["today"]) for each in told["starts"]]
+
+
+def _line(start: Start, today: str) -> Line:
+    slack = start["slack"]
+    return Line(
+        place=start["place"],
+        expected=day_words(start["expected"], today),
+        half=_by(start["half"], today),
+        sure=_by(start["sure"], today),
+        slack=_slack(slack),
+        short=slack is None or slack < 0,
+    )
+
+
+def _by(iso: str | None, today: str) -> str:
+    if iso is None:
+        return _("too late")
+    if date.fromisoformat(iso) < date.fromisoformat(today):
+        return _("%(day)s, which is over") % {"day": day_words(iso, today)}
+    return day_words(iso, today)
+
+
+def _slack(days: int | None) -> str:
+    if days is None:
+        return _("none")
+    if days < 0:
+        short = ngettext("%(days)d day short", "%(days)d days short", -days)
+        return short % {"days": -days}
+    return ngettext("%(days)d day", "%(days)d days", days) % {"days": days}

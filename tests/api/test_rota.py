@@ -1,0 +1,54 @@
+"""The rota as JSON."""
+
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from drives.models import Drive, Sheet
+from drives.sheets.tasks import render_sheet
+from tests.desk import DAY, NOW
+
+from .conftest import World
+
+pytestmark = pytest.mark.usefixtures("own_files")
+
+
+def path(world: World) -> str:
+    return f"blankets/{world.blanket.pk}/rota/"
+
+
+def test_nobody_has_asked_yet(world: World) -> None:
+    answer = world.vera.get(path(world))
+    assert answer.status_code == 409
+    assert answer.json()["type"].endswith("/rota-not-made")
+
+
+def test_it_is_asked_for_made_and_told_with_its_age(world: World) -> None:
+    Drive.objects.update(deadline=NOW.date() + 3000 * DAY)
+    assert world.vera.post(path(world)).status_code == 202
+    assert world.vera.get(path(world)).json() == {"status": "queued", "progress": 0}
+    render_sheet(sheet_id=Sheet.objects.get().pk)
+    told = world.vera.get(path(world)).json()
+    assert told["current"] is True
+    assert len(told["starts"]) == 9
+    assert world.olga.post(path(world)).json() == told
+    world.finish("A1")
+    assert world.vera.get(path(world)).json() == told | {"current": False}
+
+
+def test_it_has_the_shape_of_the_schema(world: World) -> None:
+    Drive.objects.update(deadline=NOW.date() + 3000 * DAY)
+    world.vera.post(path(world))
+    render_sheet(sheet_id=Sheet.objects.get().pk)
+    told = world.vera.get(path(world)).json()
+    accept = "application/vnd.oai.openapi+json"
+    schema: Any = Client().get("/api/v1/schema/", headers={"accept": accept}).json()
+    shapes = schema["components"]["schemas"]
+    assert told.keys() == shapes["Rota"]["properties"].keys()
+    for part, shape in [
+        (told["speed"], "Speed"),
+        (told["enough"], "Enough"),
+        (told["starts"][0], "Start"),
+    ]:
+        assert part.keys() == shapes[shape]["properties"].keys()

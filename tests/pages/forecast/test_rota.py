@@ -1,0 +1,69 @@
+"""The page that says what must be begun by when."""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from drives.models import Sheet, Status
+from drives.sheets.tasks import render_sheet
+from tests.cast import Cast
+from tests.conftest import Plan
+from tests.desk import DAY, Desk
+from tests.pages.conftest import Reader
+
+pytestmark = pytest.mark.usefixtures("own_files")
+
+
+def path(desk: Desk) -> str:
+    return f"/blankets/{desk.blanket.pk}/rota/"
+
+
+def made(desk: Desk, reader: Reader) -> str:
+    """The words of the page once the worker has done its part."""
+    reader.post(path(desk))
+    for sheet in Sheet.objects.filter(status=Status.QUEUED):
+        render_sheet(sheet_id=sheet.pk)
+    return reader.read(path(desk))
+
+
+def test_from_asking_to_the_answer(plan: Plan, vera: Reader) -> None:
+    desk = plan(3, 3, deadline=timezone.localdate() + 300 * DAY)
+    assert "This has not been worked out yet" in vera.read(path(desk))
+    told = made(desk, vera)
+    assert "9 squares are left: that is 0.2 a week until" in told
+    assert "In the last 4 weeks you finished 0 a week." in told
+    assert "With 50 %, 1 knitter suffices. With 90 %, 1 knitter suffices." in told
+    assert "The most pressing squares Square" in told
+    assert "A1" in told
+    assert "All other squares" not in told
+    assert "Work it out" not in told
+
+
+def test_what_is_short_is_said(plan: Plan, vera: Reader) -> None:
+    told = made(plan(3, 4, deadline=timezone.localdate() + timedelta(days=1)), vera)
+    assert "cannot be kept as things stand." in told
+    assert "More hands alone will not do" in told
+    assert "days short" in told
+    assert "which is over" in told
+    assert "All other squares" in told
+
+
+def test_without_a_wanted_day_an_organiser_is_led_to_where_it_is_set(
+    plan: Plan, vera: Reader, olga: Reader
+) -> None:
+    desk = plan(2, 2)
+    told = made(desk, vera)
+    assert "No day is wanted for this drive" in told
+    assert "the drive’s settings" not in told
+    assert "the drive’s settings" in olga.read(path(desk))
+
+
+def test_an_old_one_is_shown_with_its_age(plan: Plan, cast: Cast, vera: Reader) -> None:
+    desk = plan(2, 2, deadline=timezone.localdate() + 60 * DAY)
+    made(desk, vera)
+    desk.claim("A1", cast.vera, at=timezone.now())
+    told = vera.read(path(desk))
+    assert "This is how it stood on" in told
+    assert "A1" in told
+    assert "Work it out" in told
