@@ -7,6 +7,7 @@ from django.shortcuts import redirect
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
+from accounts.access import memberships_of
 from accounts.actions import keep_session
 from accounts.login.second import lacks_second_step
 from shared.pages.wrapping import Wrapping
@@ -23,6 +24,13 @@ class Reader(Wrapping):
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         with translation.override(settings.LANGUAGE_CODE), timezone.override(None):
             return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, view: object, args: object, kwargs: object
+    ) -> None:
+        """allauth’s own pages ask no loader, and read as the person’s others do."""
+        if request.path.startswith("/account/") and request.user.is_authenticated:
+            memberships_of(request.user)
 
 
 class Sessions(Wrapping):

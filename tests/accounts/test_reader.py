@@ -1,5 +1,8 @@
 """Whose words and whose clock a page uses."""
 
+from datetime import UTC, datetime
+
+from allauth.mfa.models import Authenticator
 from django.test import Client
 from django.utils import timezone, translation
 from django.utils.timezone import get_current_timezone_name
@@ -8,6 +11,7 @@ from accounts import actions
 from accounts.access import member_of, memberships_of
 from accounts.models import Circle, Role
 from tests.cast import Cast
+from tests.test_access_matrix import just_asked
 
 
 def test_a_circles_loader_settles_words_and_clock(cast: Cast) -> None:
@@ -45,3 +49,18 @@ def test_before_a_circle_is_known_the_browser_decides(client: Client) -> None:
         for language in ("en-us", "en-gb", "fi")
     ]
     assert ["mitered" in page for page in spoken] == [True, False, False]
+
+
+def test_the_pages_about_ones_login_speak_as_ones_circle_does(cast: Cast, client: Client) -> None:
+    Circle.objects.filter(pk=cast.circle.pk).update(english="american", time_zone="America/Halifax")
+    assert cast.vera.user
+    client.force_login(cast.vera.user)
+    just_asked(client)
+    late = datetime(2026, 11, 3, 1, tzinfo=UTC)
+    passkey = Authenticator.objects.create(
+        user=cast.vera.user, type=Authenticator.Type.WEBAUTHN, data={"name": "Telephone"}
+    )
+    Authenticator.objects.filter(pk=passkey.pk).update(created_at=late, last_used_at=late)
+    page = client.get("/account/2fa/webauthn/", headers={"Accept-Language": "en-gb"})
+    assert page["Content-Language"] == "en-us"
+    assert page.content.decode().count("Nov. 2, 2026") == 2
