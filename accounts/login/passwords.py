@@ -2,8 +2,15 @@
 
 import re
 
+from django.contrib.auth.password_validation import (
+    CommonPasswordValidator,
+    MinimumLengthValidator,
+    NumericPasswordValidator,
+    UserAttributeSimilarityValidator,
+)
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from accounts.models import User
 
@@ -19,6 +26,54 @@ WORDS = frozenset(
 )
 
 
+class LongEnough(MinimumLengthValidator):
+    """In our words."""
+
+    def get_error_message(self) -> str:
+        return ngettext(
+            "A password needs at least %(count)d character.",
+            "A password needs at least %(count)d characters.",
+            self.min_length,
+        ) % {"count": self.min_length}
+
+    def get_help_text(self) -> str:
+        return ngettext(
+            "Your password needs at least %(count)d character.",
+            "Your password needs at least %(count)d characters.",
+            self.min_length,
+        ) % {"count": self.min_length}
+
+
+class NotTheUsual(CommonPasswordValidator):
+    """In our words."""
+
+    def get_error_message(self) -> str:
+        return _("Many people use this password, so it is among the first that are tried.")
+
+    def get_help_text(self) -> str:
+        return _("It cannot be one that many people use.")
+
+
+class NotOnlyDigits(NumericPasswordValidator):
+    """In our words."""
+
+    def get_error_message(self) -> str:
+        return _("Digits alone are soon guessed. Add some letters.")
+
+    def get_help_text(self) -> str:
+        return _("It cannot be digits alone.")
+
+
+class NotLikeTheAddress(UserAttributeSimilarityValidator):
+    """In our words."""
+
+    def get_error_message(self) -> str:
+        return _("This is too much like your email address.")
+
+    def get_help_text(self) -> str:
+        return _("It cannot be much like your email address.")
+
+
 class NotTheObvious:
     """A validator for ``AUTH_PASSWORD_VALIDATORS``: neither a word of the trade nor one's name."""
 
@@ -31,7 +86,7 @@ class NotTheObvious:
             raise ValidationError(_("This is too much like your name."))
 
     def get_help_text(self) -> str:
-        return _("Your password can be neither your name nor a word of knitting.")
+        return _("It can be neither your name nor a word of knitting.")
 
 
 def _letters(text: str) -> str:
