@@ -249,14 +249,9 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
 AUTH_USER_MODEL = "accounts.User"
 AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": f"django.contrib.auth.password_validation.{name}"}
-    for name in (
-        "UserAttributeSimilarityValidator",
-        "MinimumLengthValidator",
-        "CommonPasswordValidator",
-        "NumericPasswordValidator",
-    )
-] + [{"NAME": "accounts.login.passwords.NotTheObvious"}]
+    {"NAME": f"accounts.login.passwords.{name}"}
+    for name in ("LongEnough", "NotTheUsual", "NotOnlyDigits", "NotLikeTheAddress", "NotTheObvious")
+]
 LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "/"
 ACCOUNT_USER_MODEL_USERNAME_FIELD = None
@@ -267,6 +262,7 @@ ACCOUNT_FORMS = {
     "add_email": "accounts.login.forms.AddressForm",
     "login": "accounts.login.forms.SignInForm",
     "change_password": "accounts.login.forms.OtherPasswordForm",
+    "reset_password": "accounts.login.forms.ForgottenPasswordForm",
     "reset_password_from_key": "accounts.login.forms.NewPasswordForm",
 }
 SESSION_ENGINE = "accounts.sessions"

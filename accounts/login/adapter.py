@@ -14,7 +14,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 
-from accounts.actions import begin_session, change_password, queue_mail
+from accounts.actions import begin_session, change_password, queue_mail, seem_to_queue_mail
 from accounts.actions.security import note_security
 from accounts.login.known import guesser, nobody_known
 from accounts.login.sentences import OF_ACCOUNTS
@@ -27,10 +27,13 @@ class Queued(EmailMessage):
     """What is sent by the workers."""
 
     def send(self, fail_silently: bool = False, *, using: str | None = None) -> int:
-        """A row for each of those it is for."""
+        """A row for each of those it is for; nobody has the address that is empty."""
         for to in self.to:
-            heading, body = str(self.subject), str(self.body)
-            queue_mail(to=to, heading=heading, body=body, now=timezone.now())
+            heading, body, now = str(self.subject), str(self.body), timezone.now()
+            if to:
+                queue_mail(to=to, heading=heading, body=body, now=now)
+            else:
+                seem_to_queue_mail(heading=heading, body=body, now=now)
         return len(self.to)
 
 
@@ -60,6 +63,10 @@ class Adapter(DefaultAccountAdapter):  # type: ignore[misc]
         link = settings.SITE_URL + reverse("account_reset_password")
         template = "account/email/account_already_exists"
         self.send_mail(template, email, {"password_reset_url": link})
+
+    def send_password_reset_mail(self, user: User, email: str, context: dict[str, Any]) -> None:
+        """To nobody, where it is not for a login that is stored."""
+        super().send_password_reset_mail(user, email if user.pk else "", context)
 
     def set_password(self, user: User, password: str) -> None:
         """What was opened with the one before ends."""

@@ -7,6 +7,7 @@ from allauth.account.forms import (
     AddEmailForm,
     ChangePasswordForm,
     LoginForm,
+    ResetPasswordForm,
     ResetPasswordKeyForm,
 )
 from allauth.account.internal.flows.email_verification import send_verification_email_to_address
@@ -18,6 +19,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.actions import share_session, want_address
 from accounts.login.known import make_known
+from accounts.models import User
 
 
 class AddressForm(AddEmailForm):  # type: ignore[misc]
@@ -55,6 +57,14 @@ class SignInForm(LoginForm):  # type: ignore[misc]
         else:
             make_known(answer, self.cleaned_data["login"])
         return answer
+
+
+class ForgottenPasswordForm(ResetPasswordForm):  # type: ignore[misc]
+    """Does the same work whether or not there is a login: time does not tell."""
+
+    def save(self, request: HttpRequest, **kwargs: Any) -> str:
+        self.users: list[User] = self.users or [User(pk=0)]
+        return str(super().save(request, **kwargs))
 
 
 class NewPasswordForm(ResetPasswordKeyForm):  # type: ignore[misc]

@@ -1,18 +1,24 @@
 """What strangers can learn about logins and do to them: nothing."""
 
 import re
+from collections import Counter
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from django.contrib.auth.hashers import MD5PasswordHasher
 from django.core.cache import cache
+from django.db import connection
+from django.template import Template
 from django.test import Client
+from django.test.signals import template_rendered
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 from pytest_django import Settings
 
 from accounts import actions
-from accounts.models import Role, User
+from accounts.models import Mail, Role, User
 from tests.accounts.test_addresses import link
 from tests.cast import PASSWORD, Cast
 from tests.postman import outbox
@@ -65,6 +71,34 @@ def test_signing_up_takes_as_long_where_there_is_a_login(
     assert len(hashed) == 2
 
 
+def forget_password(email: str, committed: Callable[..., Any]) -> Counter[str]:
+    """What the site does about it: templates filled, writes, work for later."""
+    done: Counter[str] = Counter()
+
+    def note(template: Template, **_signal: object) -> None:
+        done[str(template.name)] += 1
+
+    template_rendered.connect(note)
+    try:
+        with CaptureQueriesContext(connection) as queries, committed() as later:
+            Client().post("/account/password/reset/", {"email": email})
+    finally:
+        template_rendered.disconnect(note)
+    done.update(query["sql"].split('"')[0] for query in queries if "INSERT" in query["sql"])
+    done["for later"] = len(later)
+    return done
+
+
+def test_a_forgotten_password_takes_as_long_where_there_is_no_login(
+    cast: Cast, django_capture_on_commit_callbacks: Callable[..., Any]
+) -> None:
+    committed = django_capture_on_commit_callbacks
+    known = forget_password("olga@example.org", committed)
+    assert known == forget_password("nora@example.org", committed)
+    assert known["account/email/password_reset_key_message.txt"] == known["for later"] == 1
+    assert [mail.to for mail in Mail.objects.all()] == ["olga@example.org"]
+
+
 def test_who_signs_up_by_an_invitation_comes_in_by_the_link_of_the_mail(
     cast: Cast, client: Client, settings: Settings
 ) -> None:
@@ -94,6 +128,25 @@ def test_who_guesses_keeps_nobody_else_out(cast: Cast) -> None:
 
 
 OBVIOUS = ["mitrewise", "Blanket1", "knitting", "knitting2026!", "Norabel1", "norabelpurl9"]
+
+
+IN_OUR_WORDS = {
+    "seven-7": "A password needs at least 8 characters.",
+    "letmein123": "Many people use this password",
+    "8301947265": "Digits alone are soon guessed.",
+    "stitches@wool": "This is too much like your email address.",
+}
+
+
+@pytest.mark.parametrize(("password", "why"), IN_OUR_WORDS.items())
+def test_why_a_password_is_refused_is_said_in_our_words(
+    db: None, client: Client, password: str, why: str
+) -> None:
+    sent = {"name": "Nora", "email": "stitches@wool.example", "password1": password}
+    page = client.post(SIGN_UP, sent).content.decode()
+    assert why in page
+    for theirs in ("too short", "common", "entirely numeric", "too similar"):
+        assert theirs not in page
 
 
 @pytest.mark.parametrize("password", OBVIOUS)
