@@ -163,6 +163,8 @@ STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static" if PRODUCTION else None
 STATICFILES_DIRS = [("fonts", FONTS_DIR)]
 MEDIA_ROOT = DATA_DIR / "files"
+# Of a body; a list of yarns is the largest that people send, and half of that.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
 FILE_UPLOAD_PERMISSIONS, FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o600, 0o700
 # Where the demo writes its made-up people's e-mail addresses and passwords.
 LOGINS_FILE = DATA_DIR / "logins.txt"

@@ -228,7 +228,7 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
     "too-large": ProblemKind(
         413,
         gettext_lazy("Body too large"),
-        gettext_lazy("A body may have up to 2.5 megabytes; the largest plan needs less."),
+        gettext_lazy("A body may have up to one megabyte; the largest plan needs less."),
     ),
     "unsupported-media-type": ProblemKind(
         415, gettext_lazy("Not JSON"), gettext_lazy("Bodies are sent as application/json.")

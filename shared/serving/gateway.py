@@ -3,17 +3,20 @@
 Who sends slowly holds nothing but a connection, and that for ``READ_SECONDS`` at most, whether
 there is a proxy in front or not. A web server that speaks WSGI itself reads in the site’s threads,
 of which there are few, for as long as it pleases the sender.
+
+Bodies and answers lie in memory whole: of bodies that is at most ``DATA_UPLOAD_MAX_MEMORY_SIZE``
+for each of ``shared.serving.web.AT_ONCE`` requests.
 """
 
 import asyncio
 import io
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any, NamedTuple
 
 from django.conf import settings
-from granian._granian import RSGIHTTPProtocol, RSGIProtocolClosed
+from granian._granian import RSGIHTTPProtocol
 from granian.rsgi import Scope
 
 # Each may keep a connection to the database.
@@ -26,11 +29,11 @@ Headers = list[tuple[str, str]]
 
 
 class Answer(NamedTuple):
-    """``parts`` are bytes; whoever sends them closes it."""
+    """As granian takes it."""
 
     status: int
     headers: Headers
-    parts: Any
+    body: bytes
 
 
 class Unread(Exception):
@@ -58,34 +61,24 @@ class Gateway:
         environment = _environment(scope, headers, body)
         loop = asyncio.get_running_loop()
         answer = await loop.run_in_executor(self._threads, self._call, environment)
-        if isinstance(answer.parts, bytes):
-            protocol.response_bytes(answer.status, answer.headers, answer.parts)
-            return
-        parts = iter(answer.parts)
-        transport = protocol.response_stream(answer.status, answer.headers)
-        try:
-            while part := await loop.run_in_executor(self._threads, _next, parts):
-                await transport.send_bytes(part)
-        except RSGIProtocolClosed:
-            pass  # they have gone
-        finally:
-            await loop.run_in_executor(self._threads, answer.parts.close)
+        protocol.response_bytes(*answer)
 
     def _call(self, environment: Environment) -> Answer:
-        """What the site says; what is not a stream is gathered here."""
+        """What the site says, whole, so that a thread never waits for who reads it.
+
+        What breaks off raises: half of a file would look like all of it.
+        """
         begun: list[tuple[int, Headers]] = []
 
         def start_response(status: str, headers: Headers, _error: object = None) -> None:
             begun.append((int(status[:3]), headers))
 
         parts: Any = self._application(environment, start_response)
-        if not getattr(parts, "streaming", False):
-            try:
-                whole = b"".join(parts)
-            finally:
-                parts.close()
-            return Answer(*begun[-1], whole)
-        return Answer(*begun[-1], parts)
+        try:
+            whole = b"".join(parts)
+        finally:
+            parts.close()
+        return Answer(*begun[-1], whole)
 
 
 def _headers(scope: Scope) -> dict[str, str]:
@@ -103,25 +96,25 @@ def _headers(scope: Scope) -> dict[str, str]:
 
 
 async def _body(headers: dict[str, str], protocol: RSGIHTTPProtocol) -> bytes:
-    """All of it; nothing of one that announces to be too large, which the site then refuses."""
-    announced = headers.get("content-length", "")
-    if not announced and "transfer-encoding" not in headers:
-        return b""
-    most = settings.DATA_UPLOAD_MAX_MEMORY_SIZE
-    if announced and int(announced) > most:
+    """All of it; nothing of one that announces to be too large, which the site then refuses.
+
+    One that does not announce its length is refused here: granian does not tell where such a body
+    breaks off. Browsers always announce it, and so does a proxy that has read it.
+    """
+    if "transfer-encoding" in headers:
+        raise Unread(411)
+    announced = int(headers.get("content-length", "0"))
+    if not 0 < announced <= settings.DATA_UPLOAD_MAX_MEMORY_SIZE:
         return b""
     read = bytearray()
     try:
         async with asyncio.timeout(READ_SECONDS):
             async for part in protocol:
                 read += part
-                if len(read) > most:
-                    raise Unread(413)
     except TimeoutError:
         raise Unread(408) from None
-    if announced and len(read) < int(announced):
+    if len(read) < announced:
         raise Unread(400)  # it breaks off
-    headers["content-length"] = str(len(read))
     return bytes(read)
 
 
@@ -150,8 +143,3 @@ def _environment(scope: Scope, headers: dict[str, str], body: bytes) -> Environm
         own = variable in ("CONTENT_TYPE", "CONTENT_LENGTH")
         environment[variable if own else f"HTTP_{variable}"] = value
     return environment
-
-
-def _next(parts: Iterator[bytes]) -> bytes:
-    """The next part that is not empty; empty at the end."""
-    return next((bytes(part) for part in parts if part), b"")

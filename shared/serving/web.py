@@ -8,7 +8,7 @@ import socket
 import sys
 
 from granian._granian import SocketHolder
-from granian.constants import Interfaces
+from granian.constants import HTTPModes, Interfaces
 from granian.http import HTTP1Settings
 from granian.log import LogLevels
 from granian.server.common import AbstractServer
@@ -21,6 +21,8 @@ from shared.serving.listening import BACKLOG
 AT_ONCE = 256
 # Within which the head of a request must have come.
 HEADER_MILLISECONDS = 10_000
+# After which a connection ends whose client takes nothing of what it was sent.
+UNREAD_MILLISECONDS = 20_000
 
 
 class WebServer(MPServer):
@@ -30,6 +32,9 @@ class WebServer(MPServer):
         super().__init__(
             "shared.wsgi:site",
             interface=Interfaces.RSGI,
+            # Where granian looks for HTTP/2 first, it waits for as long as nothing comes at all.
+            http=HTTPModes.http1,
+            websockets=False,
             workers=processes,
             backpressure=AT_ONCE,
             respawn_failed_workers=True,
@@ -37,6 +42,8 @@ class WebServer(MPServer):
             http1_settings=HTTP1Settings(header_read_timeout=HEADER_MILLISECONDS),
             log_level=LogLevels.warning,
         )
+        if sys.platform == "linux":  # what is accepted here inherits it
+            listening.setsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT, UNREAD_MILLISECONDS)
         self._listening = listening
 
     def _init_shared_socket(self) -> None:

@@ -1,12 +1,14 @@
-"""Who sends a body slowly, with no proxy in between, holds nobody up."""
+"""Who is slow, with no proxy in between, holds nobody up: sending, asking, reading."""
 
 import socket
+import sys
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack
 
 import pytest
 
+from shared.serving.web import AT_ONCE, UNREAD_MILLISECONDS, WebServer
 from tests.shared.site import Site
 
 HEAD = (
@@ -65,3 +67,23 @@ def test_a_body_that_comes_in_parts_is_read(site: Site) -> None:
             one.sendall(b"x" * 248)
         one.sendall(b"xx")
         assert one.recv(100).startswith(b"HTTP/1.1 403 ")  # it brings no token against forgery
+
+
+def test_who_connects_and_says_nothing_holds_nobody_up_for_long(site: Site) -> None:
+    with ExitStack() as held:
+        for _ in range(AT_ONCE + 20):  # more than one process takes
+            address = ("127.0.0.1", site.port)
+            held.enter_context(socket.create_connection(address, timeout=30))
+        assert site.get("/health/") == 200
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux ends such connections so soon")
+def test_who_takes_nothing_of_an_answer_is_let_go() -> None:
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        WebServer(listening, 1)
+        with (
+            socket.create_connection(listening.getsockname()),
+            listening.accept()[0] as accepted,
+        ):
+            patience = accepted.getsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT)
+    assert patience == UNREAD_MILLISECONDS
