@@ -6,15 +6,16 @@ containers of one host may share that folder, and each has the same numbers for 
 
 import os
 import time
+from collections.abc import Iterable
 from collections.abc import Set as AbstractSet
 from pathlib import Path
 from socket import gethostname
-from typing import Any
+from typing import Any, cast
 
 from billiard.process import current_process
 from django.conf import settings
 from django.http import HttpRequest, HttpResponseBase
-from prometheus_client import CollectorRegistry, Counter, Histogram, values
+from prometheus_client import CollectorRegistry, Counter, Histogram, Metric, values
 from prometheus_client.multiprocess import MultiProcessCollector
 
 from shared.pages.wrapping import Wrapping
@@ -79,10 +80,25 @@ def task_ends(task_id: str, task: Any, state: str | None = None, **_more: Any) -
         TASK_SECONDS.labels(task.name).observe(time.monotonic() - began)
 
 
+class _Collector(MultiProcessCollector):
+    """A process makes its file, and a moment later fills it; another one clears them away."""
+
+    def collect(self) -> Iterable[Metric]:
+        files = [str(file) for file in FOLDER.glob("*.db") if _filled(file)]
+        return cast("Iterable[Metric]", self.merge(files))  # type: ignore[no-untyped-call]
+
+
+def _filled(file: Path) -> bool:
+    try:
+        return file.stat().st_size > 0
+    except FileNotFoundError:
+        return False
+
+
 def of_all_processes() -> CollectorRegistry:
     """What they all have counted so far."""
     registry = CollectorRegistry()
-    MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
+    _Collector(registry)  # type: ignore[no-untyped-call]
     return registry
 
 

@@ -99,7 +99,7 @@ def test_files_that_cannot_be_written_are_named(
     answer = client.get("/health/ready/")
 
     assert answer.status_code == 503
-    assert "Give that folder to the site's user" in answer.json()["files"]
+    assert "Make the site's user its owner" in answer.json()["files"]
 
 
 @pytest.mark.django_db

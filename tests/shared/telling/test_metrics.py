@@ -86,6 +86,15 @@ def test_whatever_host_it_is_called_by(client: Client) -> None:
     assert client.get("/metrics/", HTTP_HOST="10.0.0.7:8000").status_code == 200
 
 
+def test_a_process_that_just_begins_to_count_stops_nobody(client: Client) -> None:
+    new = counted.FOLDER / f"counter_0@{gethostname()}.db"
+    new.touch()
+    try:
+        assert client.get("/metrics/").status_code == 200
+    finally:
+        new.unlink()
+
+
 def test_containers_that_share_a_folder_count_apart(tmp_path: Path, settings: Settings) -> None:
     """Each has the same numbers for its processes; who starts forgets only those that are dead."""
     settings.DATA_DIR = tmp_path
