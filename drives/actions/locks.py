@@ -7,7 +7,8 @@ Who needs several takes them in this order, so that no two ever wait for each ot
 
 All other rows are written under one of these, or by one statement that needs no lock before it:
 measurements under their member, claims under their square, turns and hand-overs under their piece,
-palettes under their blanket, holdings and moves under their yarn; users, invitations, codes,
+palettes and choices of lots under their blanket, holdings, moves and reservations under their
+yarn; users, invitations, codes,
 letters and who wants which, notes of finders each by itself. A user's row comes before their
 circles.
 
@@ -133,6 +134,12 @@ def hold_yarns(circle: Circle) -> dict[int, Yarn]:
     """All yarns of the held circle, by their ids."""
     locked = Yarn.objects.select_for_update(no_key=True).filter(circle=circle)
     return {yarn.pk: yarn for yarn in locked.order_by("pk")}
+
+
+def hold_reserved(blanket: Blanket) -> list[Yarn]:
+    """The yarns of which some is reserved for the held blanket."""
+    reserved = Yarn.objects.filter(pk__in=blanket.reservations.values("yarn"))
+    return list(reserved.select_for_update(no_key=True).order_by("pk"))
 
 
 def hold_unattended_sheets(now: datetime) -> list[Sheet]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from django.db.models import F, Sum
 
-from drives.models import Holding, Move, Yarn
+from drives.models import Holding, Move, Reservation, Yarn
 
 from .finding import Finding, where
 
@@ -12,6 +12,7 @@ from .finding import Finding, where
 def audit_yarns() -> Iterator[Finding]:
     yield from _store()
     yield from _hands()
+    yield from _reserved()
 
 
 def _store() -> Iterator[Finding]:
@@ -35,3 +36,20 @@ def _hands() -> Iterator[Finding]:
         if grams:
             what = f"member {member_id} has {grams} g by the ledger, but nothing is noted."
             yield Finding(f"yarn {yarn_id}", what)
+
+
+def _reserved() -> Iterator[Finding]:
+    there = dict(Yarn.objects.values_list("pk", "grams"))
+    for yarn_id, grams in Holding.objects.values_list("yarn", "grams"):
+        there[yarn_id] += grams
+    kept = Reservation.objects.order_by("yarn").values_list("yarn").annotate(grams=Sum("grams"))
+    for yarn_id, grams in kept:
+        if grams > there[yarn_id]:
+            what = f"{grams} g are reserved, but there are {there[yarn_id]} g."
+            yield Finding(f"yarn {yarn_id}", what)
+    given = Reservation.objects.exclude(blanket__gift__given_on=None).order_by("pk")
+    for reservation in given:
+        what = (
+            f"blanket {reservation.blanket_id} is handed over, but {reservation.grams} g are kept."
+        )
+        yield Finding(f"yarn {reservation.yarn_id}", what)

@@ -8,7 +8,7 @@ from .drive import Drive, Mode
 from .feed import Feed
 from .gift import Gift
 from .letter import Letter, Subject, Subscription
-from .lots import LOT_WAYS, LotChoice
+from .lots import LOT_WAYS, LotChoice, Reservation
 from .measurement import Measurement
 from .options import Ink, Options, Paper, Print
 from .palette import Colour
@@ -49,6 +49,7 @@ __all__ = [
     "PieceEnding",
     "Print",
     "Receiver",
+    "Reservation",
     "Sheet",
     "Square",
     "Status",

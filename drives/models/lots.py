@@ -1,4 +1,4 @@
-"""Which dye lots of a colour a blanket is knitted in, where one alone is not enough."""
+"""The yarn of a blanket: which dye lots it is knitted in, and what is kept back for it."""
 
 from django.db import models
 from django.db.models import Q
@@ -37,3 +37,26 @@ class LotChoice(models.Model):
 
     def __str__(self) -> str:
         return f"{self.blanket}: {self.colour}"
+
+
+class Reservation(models.Model):
+    """``grams`` of a yarn, in the store or in members' hands, that are kept for a ``blanket``.
+
+    Those of all blankets together are never more than there is, which its yarn's lock keeps so.
+    """
+
+    blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="reservations")
+    yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="reservations")
+    grams = models.PositiveIntegerField(gettext_lazy("grams"))
+
+    class Meta:
+        ordering = ["blanket", "yarn"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["blanket", "yarn"], name="one_reservation_per_blanket_and_yarn"
+            ),
+            models.CheckConstraint(condition=Q(grams__gt=0), name="reservation_reserves_something"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.blanket}: {self.grams} g {self.yarn}"

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.apps import apps
 from django.core.validators import RegexValidator
 from django.db import models
-from django.db.models import Q, QuerySet, Sum
+from django.db.models import OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models.functions import Coalesce
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle, Member
@@ -123,13 +127,21 @@ class Yarn(models.Model):
 def with_hands(yarns: QuerySet[Yarn], member: Member) -> QuerySet[Yarn]:
     """Each with the grams ``in_hands`` of anybody, and those of them (``own``) of ``member``.
 
+    ``reserved``: for any blanket, of all that there is.
     By colour and dye lot: what is grouped has no order of its own.
     """
     own = Q(holdings__member=member)
     return yarns.annotate(
         in_hands=Sum("holdings__grams", default=0),
         own=Sum("holdings__grams", filter=own, default=0),
+        # A join would count each of them once for every holding.
+        reserved=Coalesce(Subquery(_reserved()), 0),
     ).order_by("colour", "dye_lot", "pk")
+
+
+def _reserved() -> QuerySet[Any, Any]:
+    reserved = apps.get_model("drives", "Reservation").objects.filter(yarn=OuterRef("pk"))
+    return reserved.order_by().values("yarn").annotate(all=Sum("grams")).values("all")
 
 
 class Holding(models.Model):

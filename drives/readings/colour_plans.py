@@ -204,7 +204,7 @@ class Draft:
 def draft(
     blanket: Blanket, wanted: ColoursWanted, squares: Sequence[Square] | None = None
 ) -> Draft:
-    """Of the blanket with ``squares``, read if not given; about seven queries for the yarn."""
+    """Of the blanket with ``squares``, read if not given; about eight queries for the yarn."""
     plan = blanket.plan()
     if squares is None:
         squares = list(blanket.squares.order_by("pk"))

@@ -1,5 +1,6 @@
 """Grams of a colour that the books have, and that are not there for a blanket."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import NamedTuple
@@ -17,20 +18,22 @@ from .weights import Weights, stitches, weights, weights_of
 class Demand(NamedTuple):
     """Grams of the lots of a colour that are not there for a blanket, though the books have them.
 
-    ``others``: what the circle's other blankets still need of the colour; nobody knows of which
-    lot. ``knitted``: what has gone into finished squares, of all blankets, and was never noted as
-    knitted up.
+    ``others``: what the circle's other blankets still need of the colour beyond what is reserved
+    for them; nobody knows of which lot. ``knitted``: what has gone into finished squares, of all
+    blankets, and was never noted as knitted up; ``own`` of it into the blanket's own.
     """
 
     others: float = 0.0
     knitted: float = 0.0
+    own: float = 0.0
 
 
 class _Knitted(NamedTuple):
-    """A finished square of a colour."""
+    """A finished square of a colour; ``own``: of the blanket that is looked at."""
 
     grams: float
     at: datetime
+    own: bool
 
 
 def demands(
@@ -50,37 +53,45 @@ def demands(
     yarns = used_in(lots)
     theirs = weights_of(list(blankets.values()), yarns)
     ours = weights(blanket, yarns) if known is None else known
-    others = dict.fromkeys(lots, 0.0)
+    others: dict[str, dict[int, float]] = {name: {} for name in lots}
     knitted: dict[str, list[_Knitted]] = {name: [] for name in lots}
     for pk, name, size, grams, finished_at in rows:
         per_stitch = theirs[pk].get(name) or ours.get(name)
         usual = per_stitch.mean * stitches(blankets[pk], size) if per_stitch else 0.0
         if finished_at is not None:
-            knitted[name].append(_Knitted(usual if grams is None else float(grams), finished_at))
+            weight = usual if grams is None else float(grams)
+            knitted[name].append(_Knitted(weight, finished_at, pk == blanket.pk))
         elif pk != blanket.pk:
-            others[name] += usual
+            others[name][pk] = others[name].get(pk, 0.0) + usual
     noted = _written_off(lots)
     return {
-        name: Demand(others[name], _not_noted(each, knitted[name], noted))
+        name: Demand(_beyond(each, others[name]), *_not_noted(each, knitted[name], noted))
         for name, each in lots.items()
     }
 
 
-def _not_noted(lots: Lots, knitted: Iterable[_Knitted], noted: Mapping[int, int]) -> float:
+def _beyond(lots: Lots, needed: Mapping[int, float]) -> float:
+    """Of what other blankets need of a colour, by their ids, what is not reserved for them."""
+    reserved: Counter[int] = Counter()
+    for lot in lots.every:
+        reserved += Counter(lot.promised)
+    return sum(max(grams - reserved[pk], 0.0) for pk, grams in needed.items())
+
+
+def _not_noted(
+    lots: Lots, knitted: Iterable[_Knitted], noted: Mapping[int, int]
+) -> tuple[float, float]:
     """What is off the books of a lot that lies apart was knitted of that one."""
     since = min(lot.yarn.added_at for lot in lots.used)
-    gone = sum(each.grams for each in knitted if each.at >= since)
-    all_lots = [*lots.used, *(apart.lot for apart in lots.apart)]
-    return max(gone - sum(noted.get(lot.yarn.pk, 0) for lot in all_lots), 0.0)
+    gone = [each for each in knitted if each.at >= since]
+    off = sum(noted.get(lot.yarn.pk, 0) for lot in lots.every)
+    left = max(sum(each.grams for each in gone) - off, 0.0)
+    return left, min(sum(each.grams for each in gone if each.own), left)
 
 
 def _written_off(lots: Mapping[str, Lots]) -> dict[int, int]:
     """The grams of each yarn that are off the books, as knitted up or by a new count."""
-    yarns = [
-        lot.yarn
-        for each in lots.values()
-        for lot in (*each.used, *(apart.lot for apart in each.apart))
-    ]
+    yarns = [lot.yarn for each in lots.values() for lot in each.every]
     moves = Move.objects.filter(yarn__in=yarns, way__in=(YarnWay.KNITTED, YarnWay.COUNTED))
     gone = moves.annotate(change=F("grams") + F("held")).filter(change__lt=0)
     return dict(gone.order_by().values_list("yarn").annotate(grams=-Sum("change")))
@@ -96,5 +107,13 @@ def left_for(
 
 
 def there(lots: Lots, demand: Demand) -> float:
-    """The grams of the used lots that are there for a blanket."""
-    return max(lots.grams - demand.others - demand.knitted, 0.0)
+    """The grams of the used lots that are there for a blanket: what is reserved, and what is free.
+
+    What others still need, and what they have knitted up beyond their reservations, is taken from
+    what is free; what the blanket's own squares have taken, from all of it.
+    """
+    promised = sum(sum(lot.promised.values()) for lot in lots.used)
+    theirs = max(demand.knitted - demand.own - promised, 0.0)
+    free = sum(lot.free for lot in lots.used) - demand.others - theirs
+    reserved = sum(lot.reserved for lot in lots.used)
+    return max(reserved + max(free, 0.0) - demand.own, 0.0)

@@ -1,26 +1,39 @@
 """The dye lots of a colour as one blanket sees them: which count for it, and which lie apart."""
 
 from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from drives.craft.yarn.lots import LotWay, Unlike, unlike
 from drives.models.blanket import Blanket
-from drives.models.lots import LotChoice
+from drives.models.lots import LotChoice, Reservation
 from drives.models.yarn import Yarn
 
-from .stock import Stock
+from .stock import Stock, yarns_in
+
+NOTHING: Mapping[int, int] = MappingProxyType({})
 
 
 class Lot(NamedTuple):
-    """One yarn in one dye lot: grams ``stored`` and ``held`` in members' hands."""
+    """One yarn in one dye lot: grams ``stored`` and ``held`` in members' hands.
+
+    ``reserved`` of them are kept for the blanket, others ``promised`` to other blankets, by id.
+    """
 
     yarn: Yarn
     stored: int
     held: int
+    reserved: int = 0
+    promised: Mapping[int, int] = NOTHING
 
     @property
     def grams(self) -> int:
         return self.stored + self.held
+
+    @property
+    def free(self) -> int:
+        """What is kept for nobody."""
+        return self.grams - self.reserved - sum(self.promised.values())
 
 
 class Apart(NamedTuple):
@@ -31,7 +44,9 @@ class Apart(NamedTuple):
 
 
 class Lots(NamedTuple):
-    """Those ``used``, at least one, and those ``apart``, the largest first.
+    """Those ``used``, at least one, and those ``apart``.
+
+    First comes of what most is reserved for the blanket, then of what it can have most.
 
     Several are used only where somebody has chosen so, with the ``way`` in which they meet.
     """
@@ -48,11 +63,20 @@ class Lots(NamedTuple):
     def grams(self) -> int:
         return sum(lot.grams for lot in self.used)
 
+    @property
+    def every(self) -> list[Lot]:
+        return [*self.used, *(each.lot for each in self.apart)]
+
 
 def lots_of(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, Lots]:
-    """By colour, for each of the ``stocks``: one query."""
-    chosen = _chosen(blanket)
-    return {name: _lots(each, *chosen.get(name, (None, ()))) for name, each in stocks.items()}
+    """By colour, for each of the ``stocks``: two queries."""
+    chosen, kept = _chosen(blanket), _kept(stocks)
+    return {
+        name: _lots(
+            [_lot(blanket, yarn, kept) for yarn in each.yarns], *chosen.get(name, (None, ()))
+        )
+        for name, each in stocks.items()
+    }
 
 
 def used_in(lots: Mapping[str, Lots]) -> list[Yarn]:
@@ -68,8 +92,17 @@ def _chosen(blanket: Blanket) -> dict[str, tuple[LotWay, set[int]]]:
     return found
 
 
-def _lots(stock: Stock, way: LotWay | None, chosen: Iterable[int]) -> Lots:
-    lots = sorted(map(_lot, stock.yarns), key=lambda lot: -lot.grams)
+def _kept(stocks: Mapping[str, Stock]) -> dict[int, dict[int, int]]:
+    """The grams that are reserved, by yarn and by blanket."""
+    found: dict[int, dict[int, int]] = {}
+    rows = Reservation.objects.filter(yarn__in=yarns_in(stocks)).order_by("pk")
+    for yarn, blanket, grams in rows.values_list("yarn_id", "blanket_id", "grams"):
+        found.setdefault(yarn, {})[blanket] = grams
+    return found
+
+
+def _lots(lots: list[Lot], way: LotWay | None, chosen: Iterable[int]) -> Lots:
+    lots.sort(key=lambda lot: (-lot.reserved, -lot.free))
     used = [lot for lot in lots if lot.yarn.pk in chosen]
     if not fit(lot.yarn for lot in used):  # something else has been found out about them since
         used, way = [], None
@@ -89,6 +122,8 @@ def fit(yarns: Iterable[Yarn]) -> bool:
     return len(strands) > 1 and not any(unlike(strands[0], each) for each in strands[1:])
 
 
-def _lot(yarn: Yarn) -> Lot:
-    there: int = getattr(yarn, "in_hands")  # noqa: B009 - annotated by ``stock``
-    return Lot(yarn, yarn.grams, there)
+def _lot(blanket: Blanket, yarn: Yarn, kept: Mapping[int, Mapping[int, int]]) -> Lot:
+    in_hands: int = getattr(yarn, "in_hands")  # noqa: B009 - annotated by ``stock``
+    promised = dict(kept.get(yarn.pk, {}))
+    reserved = promised.pop(blanket.pk, 0)
+    return Lot(yarn, yarn.grams, in_hands, reserved, promised)

@@ -77,7 +77,7 @@ def due_supply(square: Square) -> Supply | None:
 def supplies(blanket: Blanket) -> list[Supply]:
     """By colour in alphabetical order; squares without one come first, under an empty name.
 
-    At most eight queries.
+    At most nine queries.
     """
     lots = lots_of(blanket, stock(blanket.drive.circle))
     known = weights(blanket, used_in(lots))

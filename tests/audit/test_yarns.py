@@ -1,11 +1,14 @@
 """The store and hands broken by SQL: the audit counts the ledger again."""
 
 import re
+from datetime import date
 
 import pytest
 
+from drives.models import Gift, Reservation
 from tests.broken import lines, member, run, sqlite_only
 from tests.cast import Cast
+from tests.conftest import Plan
 from tests.store import Shelf, new_yarn
 
 pytestmark = sqlite_only
@@ -21,6 +24,17 @@ def shelf(asleep: None, cast: Cast) -> Shelf:
 
 def test_all_is_well(shelf: Shelf) -> None:
     assert lines() == []
+
+
+def test_reservations_are_added_up(shelf: Shelf, plan: Plan) -> None:
+    blankets = [plan().blanket, plan().blanket]
+    for blanket, grams in zip(blankets, (60, 40), strict=True):
+        Reservation.objects.create(blanket=blanket, yarn=shelf.yarn, grams=grams)
+    assert lines() == []
+    Gift.objects.create(blanket=blankets[0], given_on=date(2026, 11, 20))
+    Reservation.objects.filter(blanket=blankets[1]).update(grams=41)
+    said = ["101 g are reserved, but there are 100 g.", "is handed over, but 60 g are kept."]
+    assert [said[at] in line for at, line in enumerate(lines())] == [True, True]
 
 
 @pytest.mark.parametrize(

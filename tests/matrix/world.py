@@ -85,7 +85,7 @@ class World:
         """``body`` with the ids of the people and things that it names."""
         cast = self.cast
         people = {name: getattr(cast, name).pk for name in ("olga", "cora", "vera", "paul")}
-        ids = {"drive": self.blanket.drive_id, "blanket": self.blanket.pk}
+        ids = {"drive": self.blanket.drive_id, "blanket": self.blanket.pk, "yarn": self.yarn.pk}
         return Template(body).substitute(people | ids)
 
 

@@ -7,7 +7,7 @@ import pytest
 from drives.actions.yarn.lots import choose_lots, keep_to_one_lot
 from drives.craft.yarn.lots import LotWay, Unlike
 from drives.craft.yarn.rests_on import RestsOn
-from drives.models import Move, Yarn, YarnWay
+from drives.models import Move, Reservation, Square, Yarn, YarnWay
 from drives.readings.supply import Supply, supplies
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -92,3 +92,44 @@ def test_what_was_noted_of_another_lot_is_not_counted_twice(
     assert plum(desk).grams == 70
     Move.objects.create(way=YarnWay.KNITTED, grams=-30, yarn=small, by=cast.cora, at=NOW)
     assert plum(desk).grams == 100
+
+
+# 100 g of plum, of which another blanket has 40 g reserved.
+def test_what_others_have_reserved_is_not_counted(
+    cast: Cast, plan: Plan, desk: Desk, add: Add
+) -> None:
+    yarn = add("A", 100, 4, WOOL)
+    other = plan(2, 1)
+    Reservation.objects.create(blanket=other.blanket, yarn=yarn, grams=40)
+    assert plum(desk).grams == 60
+    # What the other blanket needs is within what is reserved for it.
+    desk.knit("A1 B1", cast.vera)
+    desk.blanket.squares.filter(state="finished").update(grams=8, finished_at=NOW - DAY)
+    other.blanket.squares.update(colour="plum")
+    assert plum(desk).grams == 60
+    Reservation.objects.update(grams=5)  # all but 5 g of what it needs are not reserved
+    theirs = plum(other).known
+    assert theirs
+    assert plum(desk).grams == pytest.approx(95 - (2 * 841 * theirs.mean - 5))
+
+
+def test_what_is_reserved_is_there_whatever_others_need(
+    cast: Cast, plan: Plan, desk: Desk, add: Add
+) -> None:
+    yarn, larger = add("A", 100, 4, WOOL), add("B", 300, 4, WOOL)
+    Reservation.objects.create(blanket=desk.blanket, yarn=yarn, grams=70)
+    others = [plan(9, 9) for _ in range(3)]
+    Square.objects.update(colour="plum")
+    found = plum(desk)
+    assert found.lots
+    assert found.lots.yarns == [yarn]
+    assert found.grams == 70
+    assert found.lots.apart[0].lot.yarn == larger
+    # Squares that are finished use it up, though nobody has noted them as knitted up yet.
+    desk.knit("A1 B1", cast.vera, at=NOW + DAY)
+    desk.blanket.squares.filter(state="finished").update(grams=8)
+    assert plum(desk).grams == pytest.approx(70 - 16)
+    # Those of others use up what is free, or reserved for them.
+    others[0].knit("A1", cast.vera, at=NOW + DAY)
+    others[0].blanket.squares.filter(state="finished").update(grams=8)
+    assert plum(desk).grams == pytest.approx(70 - 16)

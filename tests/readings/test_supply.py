@@ -230,5 +230,5 @@ def test_it_takes_as_many_queries_at_any_size(
     add("rust", 100)
     blankets = [plan(side, side).blanket for _ in range(1 + others)]
     Square.objects.update(colour="rust")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         supplies(blankets[0])

@@ -8,6 +8,7 @@ from typing import Any
 from accounts.models import Member
 from drives.actions.locks import hold_blanket
 from drives.actions.log import note_blanket
+from drives.actions.yarn.reservations import free_reserved
 from drives.craft.fibre.care import Care
 from drives.models import Blanket, Gift, told_care
 from shared.basics.changes import set_changed
@@ -41,7 +42,10 @@ class GiftDescription:
 def describe_gift(
     *, blanket: Blanket, by: Member, description: GiftDescription, now: datetime
 ) -> Gift:
-    """The blanket's gift record with exactly this; the same again changes nothing."""
+    """The blanket's gift record with exactly this; the same again changes nothing.
+
+    What was reserved for a blanket that is handed over is free again.
+    """
     with writing():
         blanket, _plan = hold_blanket(blanket)
         gift = Gift.objects.filter(blanket=blanket).first() or Gift(blanket=blanket)
@@ -51,4 +55,6 @@ def describe_gift(
             else:
                 gift.save(update_fields=changed)
             note_blanket(blanket, by, "gift-described", now, changed=changed)
+            if gift.given_on is not None:
+                free_reserved(blanket, by, now)
     return gift

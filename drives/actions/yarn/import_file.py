@@ -12,6 +12,7 @@ from shared.basics.changes import set_changed
 from shared.basics.totals import require_room
 from shared.basics.transactions import writing
 
+from .reservations import use_up
 from .store import Names, YarnSettings, columns
 
 
@@ -71,6 +72,9 @@ def import_yarns(*, circle: Circle, rows: Sequence[YarnRow], by: Member, now: da
         if changed:
             Yarn.objects.bulk_update(changed, {*fields, "grams"})
         Move.objects.bulk_create(lines)
+        for line in lines:
+            if line.grams < 0:
+                use_up(line.yarn, 0, None, by, now)
         if added or changed:
             note_circle(
                 names.circle, by, "yarns-imported", now, added=len(added), changed=len(changed)

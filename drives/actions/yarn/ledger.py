@@ -17,8 +17,10 @@ from accounts.models import Member
 from drives.actions import refusals
 from drives.actions.locks import hold_yarn
 from drives.actions.log import note_circle
-from drives.models import Holding, Move, Yarn, YarnWay
+from drives.models import Blanket, Holding, Move, Yarn, YarnWay
 from shared.basics.transactions import writing
+
+from .reservations import use_up
 
 MOST_GRAMS = 100_000  # grams in one line
 
@@ -60,17 +62,20 @@ def knit_up_yarn(
     by: Member,
     now: datetime,
     seen: int | None = None,
+    blanket: Blanket | None = None,
 ) -> Move:
     """``grams`` are in a blanket now: what ``member`` had, or else out of the store.
 
-    For the member, or a coordinator. Refused: not-so-much-yarn, not-yours.
+    What was reserved for the ``blanket`` is used up by it; of a yarn that is reserved for one alone
+    it need not be told. For the member, or a coordinator. Refused: not-so-much-yarn, not-yours.
     """
     if not acts_for(by, member.pk if member else None):
         raise refusals.not_your_yarn(yarn)
     with _held(yarn) as held:
-        if member is None:
-            return _moved(held, YarnWay.KNITTED, by, now, seen, grams=-grams)
-        return _moved(held, YarnWay.KNITTED, by, now, seen, member=member, held=-grams)
+        line: dict[str, Any] = (
+            {"grams": -grams} if member is None else {"member": member, "held": -grams}
+        )
+        return _moved(held, YarnWay.KNITTED, by, now, seen, blanket, **line)
 
 
 def count_yarn_again(
@@ -81,7 +86,7 @@ def count_yarn_again(
     None where the books said the same.
     """
     with _held(yarn) as held:
-        less = {"grams": grams - balance_of(held, member)}
+        less: dict[str, Any] = {"grams": grams - balance_of(held, member)}
         if member is not None:
             less = {"held": less["grams"]}
         if not any(less.values()):
@@ -99,10 +104,11 @@ def write_move(
     member: Member | None = None,
     held: int = 0,
     note: str = "",
+    blanket: Blanket | None = None,
 ) -> Move:
-    """One line of a yarn that is held, and the balances after it; notes no event.
+    """One line of a yarn that is held, and the balances after it; notes no event of its own.
 
-    Refused: not-so-much-yarn.
+    ``blanket``: the one that it was knitted into. Refused: not-so-much-yarn.
     """
     store = Yarn.objects.filter(pk=yarn.pk, grams__gte=max(-grams, 0))
     if not store.update(grams=F("grams") + grams):
@@ -112,6 +118,8 @@ def write_move(
         hands = Holding.objects.filter(yarn=yarn, member=member, grams__gte=max(-held, 0))
         if not hands.update(grams=F("grams") + held):
             raise refusals.not_so_much_yarn(yarn, member, balance_of(yarn, member), -held)
+    if (gone := -(grams + held)) > 0:
+        use_up(yarn, gone if way == YarnWay.KNITTED else 0, blanket, by, now)
     return Move.objects.create(
         yarn=yarn, way=way, grams=grams, member=member, held=held, note=note, by=by, at=now
     )
@@ -132,7 +140,13 @@ def _held(yarn: Yarn) -> Iterator[Yarn]:
 
 
 def _moved(
-    yarn: Yarn, way: YarnWay, by: Member, now: datetime, seen: int | None, **line: Any
+    yarn: Yarn,
+    way: YarnWay,
+    by: Member,
+    now: datetime,
+    seen: int | None,
+    blanket: Blanket | None = None,
+    **line: Any,
 ) -> Move:
     """The line with its event, or the one that the first press of the button has written."""
     if seen is not None:
@@ -140,7 +154,7 @@ def _moved(
         first = yarn.moves.filter(pk__gt=seen, way=way, by=by, **same).first()
         if first:
             return first
-    move = write_move(yarn, way, by, now, **line)
+    move = write_move(yarn, way, by, now, blanket=blanket, **line)
     note_circle(
         yarn.circle, by, f"yarn-{way}", now,
         yarn=str(yarn), id=yarn.pk, grams=abs(move.held or move.grams),

@@ -2,9 +2,24 @@
 
 from django.utils.translation import gettext as _
 
+from drives import measures
 from drives.craft.yarn.lots import Unlike
-from drives.models import Yarn
+from drives.models import Blanket, Yarn
 from shared.basics.refusals import Refused
+
+
+def not_so_much_free(yarn: Yarn, free: int) -> Refused:
+    """``free``: the grams that are not reserved for other blankets."""
+    facts = {"yarn": yarn, "free": measures.balance_line(free, yarn.circle.units)}
+    text = _("Of “%(yarn)s” %(free)s can be reserved: the rest is kept for other blankets.")
+    if not free:
+        text = _("Of “%(yarn)s” nothing can be reserved: it is used up, or kept for others.")
+    return Refused("not-so-much-free", text % facts, grams=free)
+
+
+def blanket_is_given(blanket: Blanket) -> Refused:
+    text = _("“%(blanket)s” is handed over: it needs no more yarn.") % {"blanket": blanket}
+    return Refused("blanket-is-given", text)
 
 
 def no_such_lot(colour: str) -> Refused:

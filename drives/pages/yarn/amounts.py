@@ -16,12 +16,15 @@ BALANCE = gettext_lazy("There are, in grams"), gettext_lazy("There are, in ounce
 class AmountField(WeightField):
     """At least so much, cleaned to whole grams."""
 
-    def __init__(self, labels: tuple[Text, Text] = AMOUNT, *, least: int) -> None:
+    def __init__(
+        self, labels: tuple[Text, Text] = AMOUNT, *, least: int, help_text: Text = ""
+    ) -> None:
         super().__init__(
             labels,
             between=(Decimal(least), Decimal(MOST_GRAMS)),
             step=Decimal(1),
             min_value=0,
+            help_text=help_text,
             max_digits=8,
             decimal_places=2,
         )

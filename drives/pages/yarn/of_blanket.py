@@ -13,6 +13,7 @@ from drives.access import blanket_for
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket
 from drives.pages.yarn.lot_forms import LotsForm, lots_row
+from drives.pages.yarn.reserve_form import ReserveForm, reserve_choices
 from drives.pages.yarn.words import lot_name
 from drives.readings.lots import Lots
 from drives.readings.supply import Supply, supplies
@@ -29,9 +30,13 @@ def blanket_yarn_page(request: SignedInRequest, blanket_id: int) -> HttpResponse
 
 
 def blanket_yarn(
-    request: SignedInRequest, blanket: Blanket, me: Member, lots: LotsForm | None = None
+    request: SignedInRequest,
+    blanket: Blanket,
+    me: Member,
+    lots: LotsForm | None = None,
+    reserving: ReserveForm | None = None,
 ) -> HttpResponse:
-    """``lots``: the form about the lots of a colour, where it was not right or refused."""
+    """``lots``, ``reserving``: the form that was sent, where it was not right or refused."""
     found, units = supplies(blanket), blanket.drive.circle.units
     left = [each for each in found if each.left]
     odd = sorted(place for each in found for place in each.odd)
@@ -49,10 +54,23 @@ def blanket_yarn(
             for each in left
             if each.lots and (each.lots.way or each.lots.apart)
         ],
+        "reserved": [
+            (each.yarn, measures.balance_line(each.grams, units))
+            for each in blanket.reservations.select_related("yarn")
+        ],
+        "reserving": reserving or _to_reserve(found, units),
         "looks_after": may(me, Role.COORDINATOR),
     }
-    status = lots.status if lots else 200
-    return render(request, "drives/yarn/of_blanket.html", facts, status=status)
+    sent = lots or reserving
+    return render(
+        request, "drives/yarn/of_blanket.html", facts, status=sent.status if sent else 200
+    )
+
+
+def _to_reserve(found: list[Supply], units: str) -> ReserveForm | None:
+    """None where the store has nothing in the colours of the blanket."""
+    lots = [lot for each in found if each.lots and each.left for lot in each.lots.every]
+    return ReserveForm(None, units=units, yarns=reserve_choices(lots, units)) if lots else None
 
 
 def _is_of(form: LotsForm | None, colour: str) -> bool:
@@ -84,6 +102,8 @@ def _there(lots: Lots | None, units: str) -> dict[str, object]:
     return {
         "stored": measures.balance_line(sum(lot.stored for lot in lots.used), units),
         "held": held and measures.balance_line(held, units),
+        "kept": _shown(sum(lot.reserved for lot in lots.used), units),
+        "promised": _shown(sum(sum(lot.promised.values()) for lot in lots.used), units),
         "lots": [lot_name(yarn) for yarn in lots.yarns] if lots.way or lots.apart else [],
     }
 

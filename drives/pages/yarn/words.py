@@ -45,6 +45,7 @@ def balances(yarn: Yarn) -> dict[str, Any]:
     return {
         "stored": measures.balance_line(yarn.grams, units),
         "in_hands": found.in_hands and measures.balance_line(found.in_hands, units),
+        "kept": found.reserved and measures.balance_line(found.reserved, units),
         "own": found.own and measures.balance_line(found.own, units),
     }
 

@@ -114,6 +114,10 @@ def _page(
             (each.member.name, measures.balance_line(each.grams, shown.units))
             for each in shown.holdings
         ],
+        "kept_for": [
+            (each.blanket, measures.balance_line(each.grams, shown.units))
+            for each in counted.reservations.select_related("blanket")
+        ],
         "drives": receivers["drives"],
         "refused": receivers["refused"][counted.pk],
         "forms": shown.forms(sent),

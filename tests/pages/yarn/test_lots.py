@@ -1,4 +1,4 @@
-"""The dye lots of a colour on the page of a blanket's yarn."""
+"""The dye lots of a colour, and what is reserved, on the page of a blanket's yarn."""
 
 import pytest
 
@@ -65,3 +65,22 @@ def test_what_may_not_be_mixed_is_refused_beside_the_form(
     answer = cora.post(page(desk, "lots/"), sent)
     assert answer.status_code == 409
     assert "“Navy” and “Navy (A)” are not equally thick: never mix them." in words(answer)
+
+
+def test_yarn_is_reserved_and_freed(
+    cast: Cast, desk: Desk, lots: list[Yarn], cora: Reader, vera: Reader
+) -> None:
+    assert "What is reserved here, no other blanket counts." in cora.read(page(desk))
+    assert "Reserve yarn" not in vera.read(page(desk))
+    sent = {"yarn": lots[1].pk, "amount": "40"}
+    assert "Navy (B) is reserved." in cora.press(page(desk, "reserve/"), sent)
+    text = cora.read(page(desk))
+    assert "Navy dye lot B: 40 g" in text
+    assert "40 g of it are reserved for this blanket." in text
+    assert "reserved: 40 g" in vera.read(f"/circles/{cast.circle.pk}/yarn/")
+    assert "Reserved Blanket: 40 g" in vera.read(f"/yarn/{lots[1].pk}/")
+    answer = cora.post(page(desk, "reserve/"), sent | {"amount": "51"})
+    assert answer.status_code == 409
+    assert "Of “Navy (B)” 50 g can be reserved" in words(answer)
+    freed = cora.press(page(desk, "reserve/"), sent | {"amount": "0"})
+    assert "Navy (B) is free again." in freed

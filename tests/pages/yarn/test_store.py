@@ -243,10 +243,10 @@ def test_more_yarn_and_more_hands_take_no_more_queries(
         with django_assert_num_queries(5):  # session, user, member, yarns, drives
             cora.read(store(cast))
         # session, user, yarn, member, yarn with hands, holdings, members, newest, drives,
-        # other lots, lines
-        with django_assert_num_queries(11):
+        # reservations, other lots, lines
+        with django_assert_num_queries(12):
             cora.read(page(shelf))
-        with django_assert_num_queries(10):
+        with django_assert_num_queries(11):
             vera.read(page(shelf))
         new_yarn(cast.cora, dye_lot=f"{size}")
         shelf.hand_out(cast.paul, 5)

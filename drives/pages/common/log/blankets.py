@@ -38,6 +38,12 @@ def of_blanket(verb: str, facts: Mapping[str, Any]) -> str:
             return _("%(by)s chose several dye lots of %(colour)s.")
         case "one-lot-chosen":
             return _("%(by)s chose to keep to one dye lot of %(colour)s.")
+        case "yarn-reserved":
+            return _("%(by)s reserved %(grams)s g of %(yarn)s.")
+        case "yarn-freed":
+            return _("%(by)s freed the %(yarn)s that was reserved.")
+        case "reservation-cut":
+            return _("There is less %(yarn)s than was reserved: %(grams)s g are kept now.")
         case "codes-renewed":
             return ngettext(
                 "%(by)s renewed a code on paper: what was printed before leads nowhere now.",
