@@ -62,10 +62,49 @@ class MorePanel(Dates):
     seams: list[list[str]]
 
 
+class Assumed(TypedDict):
+    """What is taken for true until the circle has shown what it does: of ``Habits``.
+
+    ``square``: days for one. The shares count like ``people`` and like ``squares`` that were seen.
+    """
+
+    square: float
+    rest: float
+    gone: float
+    people: float
+    leaving: float
+    giving_up: float
+    squares: float
+
+
+class Habits(TypedDict):
+    """What was learned from what happened, leaning on what is ``assumed`` until much has.
+
+    ``rest``: days from finishing a square to taking the next, learned from ``rests``. ``people``
+    who could knit, of whom ``gone`` are reckoned not to. ``leaving``, ``giving_up``: shares of
+    squares after which somebody stops, and which are not finished. ``first``: how many times as
+    long a first square takes. ``week``: the share of the squares that are finished on each
+    weekday, Monday first; null where squares only change hands when the circle meets. ``others``:
+    further blankets of the circle that wait for the same hands.
+    """
+
+    rest: float
+    rests: int
+    people: int
+    gone: float
+    leaving: float
+    giving_up: float
+    first: float
+    week: list[float] | None
+    others: int
+    assumed: Assumed
+
+
 class Ground(TypedDict):
     """How much is known, and the days that are reckoned with.
 
-    What is assumed until more is known weighs like ``weight`` times.
+    What is assumed of paces until more is known weighs like ``weight`` squares. ``habits`` is
+    null in a forecast of before they were learned.
     """
 
     squares: int
@@ -73,6 +112,7 @@ class Ground(TypedDict):
     days_a_square: float
     days_a_hand_over: float | None
     weight: float
+    habits: Habits | None
 
 
 class Foretold(TypedDict):
@@ -128,7 +168,10 @@ class Newest(NamedTuple):
 
 def read_foretold(sheet: Sheet) -> Any:
     """``Foretold``, ``Panels`` or ``Rota``, by the kind of the done ``sheet``."""
-    return sheet.foretold
+    told: Any = sheet.foretold
+    if "rests_on" in (told or ()):  # it may have been made before habits were learned
+        told["rests_on"].setdefault("habits", None)
+    return told
 
 
 def newest(blanket: Blanket, kind: str) -> Newest | None:

@@ -1,15 +1,17 @@
 """A blanket's people, paces and pieces, read from the events of its circle for a forecast."""
 
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 
 from django.db.models import Count, Max
 from django.utils.timezone import localtime
 
 from accounts.models import Member
-from drives.craft.forecast.pace import HAND_OVER, circles_prior, hand_over, pace
+from drives.craft.forecast.history import Spell
+from drives.craft.forecast.learned import Learned, learned
+from drives.craft.forecast.pace import HAND_OVER, hand_over
 from drives.craft.forecast.situation import (
     InHand,
     Knitter,
@@ -17,19 +19,22 @@ from drives.craft.forecast.situation import (
     Situation,
     Together,
     Travelling,
+    Work,
 )
-from drives.craft.layout.layout import Mitre, side_stitches
-from drives.craft.layout.rows import worked
+from drives.craft.forecast.week import Week, week_of
 from drives.craft.places import Place
 from drives.models.blanket import Blanket
 from drives.models.calendar import Absence, Meeting
-from drives.models.claim import Claim, Ending
+from drives.models.claim import Claim
 from drives.models.drive import Drive, Mode
 from drives.models.piece import HandOver, Piece
 
-from .board import Board
+from .board import Board, boards_of
+from .history import absences, history, met, spells_of
 
 DAY = timedelta(days=1)
+ASLEEP = 56 * DAY  # a blanket of which nothing was heard for so long waits for nobody's hands
+SEED = 1
 
 
 @dataclass(frozen=True)
@@ -43,58 +48,114 @@ class Outlook:
     members: list[Member]
     observed: int
     hand_overs: int
+    learned: Learned
 
 
 def outlook(board: Board, now: datetime) -> Outlook:
-    """What is known of ``board`` at ``now``, in a fixed number of queries.
+    """What is known of ``board`` at ``now``: all blankets of its circle wait for the same hands.
 
-    Days count from the beginning of the day, by the clock that is active: the same state gives
-    the same outlook all day long.
+    A fixed number of queries, and those for plans that are not known yet. Days count from the
+    beginning of the day, by the clock that is active: the same state gives the same outlook all
+    day long.
     """
     blanket, drive = board.blanket, board.blanket.drive
     morning = datetime.combine(localtime(now), time.min, localtime(now).tzinfo)
     today = morning.date()
+    boards = [board, *_others(board, now)]
+    members = _people(drive, [claim.member for each in boards for claim in each.claims.values()])
+    number = {member.pk: index for index, member in enumerate(members)}
+    spells = spells_of(blanket, number, morning, now)
+    away = absences(members, today)
+    blankets = [each.blanket for each in boards]
+    plans = {each.blanket.pk: each.plan for each in boards}
+    past = history(members, spells, away, plans, blankets, morning)
+    # What is yet to come begins with the last thing that happened today.
+    moments = [moment for spell in spells for moment in (spell.taken, spell.ended)]
+    start = max((moment for moment in moments if 0 < moment < 1), default=0.0)
+    gathered = met(spells, drive.circle_id, today)
+    if gathered:
+        past = replace(past, met=[day + start for day in gathered.past])
+        week = Week(start=start)
+    else:
+        week = week_of((each.ended for each in spells if each.finished), start)
+    given = _days_of_hand_overs([each.blanket.drive for each in boards])
+    ahead = _meetings(drive.circle_id, today)
+    holders = _holders(boards, number)
+    works = [
+        Work(
+            each.plan,
+            _mode(each.blanket.drive, given, ahead),
+            each.finished,
+            _in_hand(each, spells, number),
+            holders[each.blanket.pk],
+        )
+        for each in boards
+    ]
+    known = learned(past.by(week), SEED)
+    mine, *others = works
+    situation = Situation(
+        plan=mine.plan,
+        knitters=[
+            Knitter(known.paces[index], away.get(member.pk, ()), index)
+            for index, member in enumerate(members)
+        ],
+        mode=mine.mode,
+        finished=mine.finished,
+        in_hand=mine.in_hand,
+        holders=mine.holders,
+        others=others,
+        history=past,
+        shares=past.shares([each.pk for each in blankets]),
+        week=week,
+        meets=Meetings(tuple(day + start for day in gathered.ahead(_days(ahead))))
+        if gathered
+        else None,
+    )
+    observed = sum(spell.finished and spell.knitter >= 0 for spell in spells)
+    return Outlook(situation, members, observed, len(given[drive.pk]), known)
+
+
+def _others(board: Board, now: datetime) -> list[Board]:
+    """The circle's other blankets that are being worked on."""
+    circle = board.blanket.drive.circle_id
+    heard = Blanket.objects.filter(drive__circle=circle).exclude(pk=board.blanket.pk)
+    recent = heard.annotate(taken=Max("squares__claims__taken_at")).filter(taken__gte=now - ASLEEP)
+    blankets = recent.select_related("drive").order_by("pk")
+    return [
+        each for each in boards_of(list(blankets)) if len(each.finished) < len(each.plan.places)
+    ]
+
+
+def _in_hand(board: Board, spells: Sequence[Spell], number: dict[int, int]) -> list[InHand]:
     # Claims are read after the squares: one that came in between may stand on what is not yet
     # finished here.
-    claims = sorted((place, claim) for place, claim in board.claims.items() if place in board.taken)
-    members = _people(drive, [claim.member for _, claim in claims])
-    number = {member.pk: index for index, member in enumerate(members)}
-    seen = _days_of_squares(blanket, members)
-    prior = circles_prior(seen.values())
-    away = _absences(members, today)
-    given = _days_of_hand_overs(drive)
-    situation = Situation(
-        plan=board.plan,
-        knitters=[
-            Knitter(pace(seen.get(member.pk, ()), prior), away.get(member.pk, ()))
-            for member in members
-        ],
-        mode=_mode(drive, given, today),
-        finished=board.finished,
-        in_hand=[
-            InHand(place, number[claim.member_id], min((claim.taken_at - morning) / DAY, 0.0))
-            for place, claim in claims
-        ],
-        holders=_holders(board, number),
-    )
-    return Outlook(situation, members, sum(map(len, seen.values())), len(given))
+    return [
+        InHand(spell.place, spell.knitter, spell.taken, spell.lapses)
+        for spell in sorted(spells, key=lambda each: each.place)
+        if spell.open and spell.blanket == board.blanket.pk and spell.place in board.taken
+    ]
 
 
-def grounds(blanket: Blanket, today: date) -> list[object]:
-    """What decides an outlook besides the blanket's own events; plain values, six queries."""
-    drive = blanket.drive
-    members = Member.objects.present().volunteers().filter(circle=drive.circle_id)
-    away = Absence.objects.filter(member__circle=drive.circle_id, last__gte=today)
-    squares = Claim.objects.filter(ending=Ending.FINISHED, member__circle=drive.circle_id)
-    hand_overs = HandOver.objects.filter(piece__blanket__drive=drive, received=True)
+def grounds(blanket: Blanket) -> list[object]:
+    """What decides an outlook besides the blanket's own events; plain values, eight queries."""
+    circle = blanket.drive.circle_id
+    members = Member.objects.present().volunteers().filter(circle=circle)
+    away = Absence.objects.filter(member__circle=circle)
+    claims = Claim.objects.filter(member__circle=circle)
+    hand_overs = HandOver.objects.filter(piece__blanket__drive__circle=circle, received=True)
+    drives = Drive.objects.filter(circle=circle).order_by("pk")
+    blankets = Blanket.objects.filter(drive__circle=circle).order_by("pk")
+    pieces = Piece.objects.live().filter(blanket__drive__circle=circle).order_by("pk")
+    meetings = Meeting.objects.filter(drive__circle=circle).order_by("pk")
     newest = {"newest": Max("ended_at"), "count": Count("pk")}
     return [
-        *(drive.mode, drive.at_once, drive.hand_over_days),
+        list(drives.values_list("pk", "mode", "at_once", "hand_over_days", "grace_days")),
+        list(blankets.values_list("pk", "layout_key", "layout_version")),
         list(members.order_by("pk").values_list("pk", "name")),
         list(away.order_by("pk").values_list("member", "first", "last")),
-        list(Meeting.objects.filter(drive=drive, day__gte=today).values_list("day", flat=True)),
-        list(blanket.pieces.live().order_by("pk").values_list("pk", "holder")),
-        squares.aggregate(**newest),
+        list(meetings.values_list("drive", "day")),
+        list(pieces.values_list("pk", "holder")),
+        claims.aggregate(taken=Max("taken_at"), due=Max("due_at"), **newest),
         hand_overs.aggregate(**newest),
     ]
 
@@ -106,63 +167,53 @@ def _people(drive: Drive, holding: Iterable[Member]) -> list[Member]:
     return [people[pk] for pk in sorted(people)]
 
 
-def _days_of_squares(blanket: Blanket, members: list[Member]) -> dict[int, list[float]]:
-    """By member: the days each finished square took, as if it had been one unit of ``blanket``."""
-    unit = worked(blanket.stitches, Mitre(blanket.mitre))
-    finished = Claim.objects.filter(ending=Ending.FINISHED, member__in=members)
-    rows = finished.order_by("pk").values_list(
-        "member_id", "taken_at", "ended_at", "square__size",
-        "square__blanket__stitches", "square__blanket__mitre",
-    )  # fmt: skip
-    days: dict[int, list[float]] = defaultdict(list)
-    for member, taken, ended, size, stitches, mitre in rows:
+def _days_of_hand_overs(drives: Iterable[Drive]) -> dict[int, list[float]]:
+    """By drive."""
+    days: dict[int, list[float]] = {drive.pk: [] for drive in drives}
+    received = HandOver.objects.filter(piece__blanket__drive__in=days, received=True)
+    rows = received.order_by("pk").values_list("piece__blanket__drive", "arranged_at", "ended_at")
+    for drive, arranged, ended in rows:
         if ended is not None:
-            share = worked(side_stitches(size, stitches), Mitre(mitre)) / unit
-            days[member].append((ended - taken) / DAY / share)
+            days[drive].append((ended - arranged) / DAY)
     return days
 
 
-def _days_of_hand_overs(drive: Drive) -> list[float]:
-    received = HandOver.objects.filter(piece__blanket__drive=drive, received=True)
-    times = received.order_by("pk").values_list("arranged_at", "ended_at")
-    return [(ended - arranged) / DAY for arranged, ended in times if ended is not None]
-
-
-def _absences(members: list[Member], today: date) -> dict[int, tuple[tuple[float, float], ...]]:
-    """By member: stretches in days from today on, joined where they overlap."""
-    away: dict[int, list[tuple[float, float]]] = defaultdict(list)
-    rows = Absence.objects.filter(member__in=members, last__gte=today)
-    for member, first, last in rows.order_by("first").values_list("member_id", "first", "last"):
-        begins, ends = float((first - today).days), float((last - today).days + 1)
-        if away[member] and begins <= away[member][-1][1]:
-            begins, ends = away[member][-1][0], max(ends, away[member].pop()[1])
-        away[member].append((begins, ends))
-    return {member: tuple(stretches) for member, stretches in away.items()}
-
-
-def _mode(drive: Drive, given: list[float], today: date) -> Together | Travelling:
+def _mode(
+    drive: Drive, given: dict[int, list[float]], ahead: dict[int, list[float]]
+) -> Together | Travelling:
     room = drive.room_on_a_piece
     if drive.mode == Mode.TOGETHER:
         return Together(room)
     expected = HAND_OVER._replace(median=max(float(drive.hand_over_days), 0.5))
+    days = ahead.get(drive.pk)
     return Travelling(
-        hand_over=hand_over(given, expected),
-        meetings=_meetings(drive, today),
+        hand_over=hand_over(given[drive.pk], expected),
+        meetings=Meetings(tuple(days)) if days else None,
         at_once=room or 1,
         turn=1,
     )
 
 
-def _meetings(drive: Drive, today: date) -> Meetings | None:
-    days = Meeting.objects.filter(drive=drive, day__gte=today).order_by("day")
-    ahead = tuple(float((day - today).days) for day in days.values_list("day", flat=True))
-    return Meetings(ahead) if ahead else None
+def _meetings(circle: int, today: date) -> dict[int, list[float]]:
+    """By drive: the days of its meetings from today on, ascending."""
+    found: defaultdict[int, list[float]] = defaultdict(list)
+    rows = Meeting.objects.filter(drive__circle=circle, day__gte=today).order_by("day")
+    for drive, day in rows.values_list("drive_id", "day"):
+        found[drive].append(float((day - today).days))
+    return dict(found)
 
 
-def _holders(board: Board, number: dict[int, int]) -> dict[Place, int]:
-    held = dict(
-        Piece.objects.live()
-        .filter(blanket=board.blanket, holder__in=number)
-        .values_list("pk", "holder_id")
-    )
-    return {place: number[held[piece]] for place, piece in board.piece_of.items() if piece in held}
+def _days(ahead: dict[int, list[float]]) -> list[int]:
+    return sorted({int(day) for days in ahead.values() for day in days})
+
+
+def _holders(boards: Sequence[Board], number: dict[int, int]) -> dict[int, dict[Place, int]]:
+    """By blanket."""
+    live = Piece.objects.live().filter(blanket__in=[each.blanket.pk for each in boards])
+    held = dict(live.filter(holder__in=number).values_list("pk", "holder_id"))
+    return {
+        each.blanket.pk: {
+            place: number[held[piece]] for place, piece in each.piece_of.items() if piece in held
+        }
+        for each in boards
+    }

@@ -71,7 +71,7 @@ class Document(PrintedKind):
 
 def grounds_of(asked: Asked) -> list[object]:
     """Facts: all that a look ahead is made of."""
-    return [grounds(asked.blanket, asked.today)]
+    return [grounds(asked.blanket)]
 
 
 @dataclass(frozen=True, kw_only=True)

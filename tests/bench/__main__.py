@@ -2,12 +2,23 @@
 
 import argparse
 
-from . import claiming, colouring, forecasting, memory, pages, planner, planning, sheets
+from . import (
+    calibration,
+    claiming,
+    colouring,
+    forecasting,
+    memory,
+    pages,
+    planner,
+    planning,
+    sheets,
+)
 
 PARTS = {
     "planning": planning,
     "planner": planner,
     "forecasting": forecasting,
+    "forecast": calibration,
     "colouring": colouring,
     "claiming": claiming,
     "pages": pages,

@@ -18,6 +18,8 @@ class Cause(StrEnum):
     PIECE = "piece"  # the next one's piece was in other hands, and somebody had no work
     PEOPLE = "people"  # the next one could have been begun, but nobody was free
     HAND_OVER = "hand-over"  # a piece was on its way, or the next meeting was awaited
+    REST = "pause"  # the next one could have been begun, but people rested between two squares
+    ELSEWHERE = "elsewhere"  # whoever took the next one was knitting another blanket
     PERSON = "person"  # somebody was away, or slower than the knitter in the middle
 
 
@@ -30,7 +32,7 @@ class Blame(NamedTuple):
 
 
 _ORDER, _PEOPLE = Blame(Cause.ORDER), Blame(Cause.PEOPLE)
-_HAND_OVER = Blame(Cause.HAND_OVER)
+_HAND_OVER, _REST, _ELSEWHERE = map(Blame, (Cause.HAND_OVER, Cause.REST, Cause.ELSEWHERE))
 
 
 def blames(run: Run) -> dict[Blame, float]:
@@ -40,14 +42,17 @@ def blames(run: Run) -> dict[Blame, float]:
     that the knitter in the middle would have taken count for the person.
     """
     found: defaultdict[Blame, float] = defaultdict(float)
-    if not run.order:
-        return found
     prepared = run.prepared
+    if not prepared.left:
+        return found
     middle = prepared.situation.median_pace
     times = [run.ended[square] for square in run.order]
-    square, blame = run.order[-1], _ORDER
+    mine = [square for square in run.order if square < prepared.left]
+    square, blame = mine[-1], _ORDER
     while True:
         who, given, ended = run.who[square], run.given[square], run.ended[square]
+        if square >= prepared.left:
+            blame = _ELSEWHERE
         since, away = run.since(square), prepared.away[who]
         fair = present(since, ended, away) if away else ended - since
         fair *= min(1.0, middle / prepared.pace[who].median)
@@ -63,7 +68,8 @@ def blames(run: Run) -> dict[Blame, float]:
         if waited:
             returned = any(returns == given for _, returns in away)
             person = Blame(Cause.PERSON, knitter=prepared.people[who])
-            found[person if returned else _HAND_OVER] += waited
+            rested = (who, given) in run.rested
+            found[_REST if rested else person if returned else _HAND_OVER] += waited
         if before is None:
             return found
         blame = _why(run, before, square)

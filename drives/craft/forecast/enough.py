@@ -32,6 +32,7 @@ def with_people(situation: Situation, stay: list[int], count: int) -> Situation:
         knitters=[situation.knitters[who] for who in stay],
         in_hand=[square._replace(knitter=number[square.knitter]) for square in situation.in_hand],
         holders={place: number[who] for place, who in situation.holders.items() if who in number},
+        others=[work.held_by(number) for work in situation.others],
     )
     middle = situation.with_volunteer().knitters[-1]
     others = count - len(stay)

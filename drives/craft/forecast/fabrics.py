@@ -40,7 +40,7 @@ class Fabrics:
 
     def room(self, pieces: Sequence[int]) -> bool:
         """Whether one more can work on all ``pieces`` as one."""
-        return sum(self.busy[piece] for piece in pieces) < self._prepared.at_once
+        return sum(self.busy[piece] for piece in pieces) < self._prepared.room[pieces[0]]
 
     def needed(self, pieces: Sequence[int], who: int) -> int:
         """How many of ``pieces`` would have to be handed over to ``who``."""
@@ -57,7 +57,7 @@ class Fabrics:
         held = [self.hands[piece] for piece in pieces if self.hands[piece]]
         if held:
             able = [who for who in held[0] if all(who in hands for hands in held[1:])]
-        elif self._prepared.travelling:  # a new piece: rather to somebody without any
+        elif self._prepared.travelling[pieces[0]]:  # a new piece: rather to somebody without any
             able = sorted(free, key=lambda who: (self.holding[who], -who))
         else:
             able = list(free[-1:])
@@ -83,7 +83,7 @@ class Fabrics:
         return min(able, key=merit)
 
     def _passes_on(self, piece: int) -> bool:
-        travelling = self._prepared.travelling
+        travelling = self._prepared.travelling[piece]
         if not travelling or not travelling.turn or travelling.meetings:
             return False
         return self.turn[piece] >= travelling.turn
@@ -97,13 +97,13 @@ class Fabrics:
             self.busy[piece] += self.busy[other]
             had += self.hands[other]
         self.busy[piece] += 1
-        if self._prepared.travelling:
+        if self._prepared.travelling[piece]:
             self.turn[piece] = self.turn[piece] + 1 if knitter in self.hands[piece] else 1
             for who in had:
                 self.holding[who] -= 1
             # Of several who share a piece, those at work keep it.
             had.sort(key=idle.__contains__)
             hands = dict.fromkeys([knitter, *had])
-            self.hands[piece] = tuple(hands)[: self._prepared.at_once]
+            self.hands[piece] = tuple(hands)[: self._prepared.room[piece]]
             for who in self.hands[piece]:
                 self.holding[who] += 1

@@ -1,30 +1,42 @@
 """When will it be done: many runs of the plan, and what they say together."""
 
 from array import array
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import ceil, inf
+from itertools import repeat
+from math import ceil, floor, inf
 from random import Random
 from typing import NamedTuple
 
 from .causes import Blame, blames
+from .draws import Draw, draws
 from .prepared import Prepared
 from .run import Run
 from .situation import Situation
 
 
 def runs_of(situation: Situation, times: int, seed: int) -> Iterator[Run]:
-    """Play ``times`` times; the same situation and seed give the same runs.
+    """Play ``times`` times, in days of knitting; the same ``seed`` gives the same runs.
 
     Luck goes with a place: the same seed is the same luck for another layout of the same places,
     for one more knitter, and when a square has been finished.
     """
-    prepared = Prepared(situation)
-    for number in range(times):
-        yield Run(prepared, Random(f"{seed}-{number}"))  # noqa: S311 - chance, not secrecy
+    week, situation = situation.week, situation.by_knitting()
+    prepared = Prepared(situation, week)
+    drawn = drawn_for(situation, seed) if situation.history else repeat(None)
+    for number, draw in zip(range(times), drawn, strict=False):
+        yield Run(prepared, Random(f"{seed}-{number}"), draw)  # noqa: S311 - chance, not secrecy
+
+
+def drawn_for(situation: Situation, seed: int) -> Iterator[Draw]:
+    """What may be true of the knitters of ``situation``, a draw for each run."""
+    assert situation.history
+    random, news = Random(f"{seed}-drawn"), Random(f"{seed}-new")  # noqa: S311
+    people = [knitter.person for knitter in situation.knitters]
+    return (draw.of(people, news) for draw in draws(situation.history, random))
 
 
 class Never(StrEnum):
@@ -52,7 +64,7 @@ class Band(NamedTuple):
 
 @dataclass(frozen=True)
 class Forecast:
-    """What the runs say. All days are counted from now, ``inf`` stands for never.
+    """What the runs say. Days are counted from the beginning of today, ``inf`` stands for never.
 
     ``days``: of each run until the last square, ascending. ``held_back``: the greatest share
     first; empty when nothing is left to knit.
@@ -67,9 +79,29 @@ class Forecast:
         """The days that are kept with a probability of ``share``."""
         return quantile(self.days, share)
 
+    def day(self, share: float) -> float:
+        """The day (0 is today) by whose end it is done with a probability next to ``share``.
+
+        Where much falls on one day, as among people who meet, the day before that may be nearer.
+        """
+        within = self.within(share)
+        if within == inf:
+            return inf
+        found = floor(within)
+        before = bisect_left(self.days, found)
+        until = bisect_left(self.days, found + 1)
+        wanted = share * len(self.days)
+        nearer = before and wanted - before < until - wanted
+        return floor(self.days[before - 1]) if nearer else found
+
     def kept(self, days: float) -> float:
         """The share of the runs that are done within ``days``."""
         return bisect_right(self.days, days) / len(self.days)
+
+    @property
+    def left(self) -> int:
+        """How many squares are not finished now."""
+        return len(self.situation.plan.places) - len(self.situation.finished)
 
     @property
     def never(self) -> Never | None:
@@ -99,8 +131,9 @@ def collected(situation: Situation, runs: Iterator[Run]) -> Forecast:
     finishes: list[array[float]] = []
     causes: defaultdict[Blame, float] = defaultdict(float)
     for run in runs:
-        days.append(run.days)
-        finishes.append(array("d", (run.ended[square] for square in run.order)))
+        day = run.prepared.week.day
+        days.append(run.end)
+        finishes.append(array("d", (day(square.ended) for square in run.knitted())))
         if run.days < inf:
             for blame, lost in blames(run).items():
                 causes[blame] += lost

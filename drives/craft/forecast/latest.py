@@ -19,7 +19,7 @@ from drives.craft.places import Place
 from .forecast import quantile
 from .prepared import Prepared
 from .run import Run
-from .situation import present
+from .situation import Travelling, present
 
 
 class Latest(NamedTuple):
@@ -46,11 +46,13 @@ def latest(runs: Iterable[Run], wanted: float) -> list[Latest]:
     moments: defaultdict[Place, array[float]] = defaultdict(lambda: array("d"))
     in_hand: set[Place] = set()
     for run in runs:
-        in_hand = {each.place for each in run.prepared.situation.in_hand}
-        for square, moment in enumerate(latest_begins(run, wanted)):
-            place = run.prepared.places[square]
-            moments[place].append(moment)
-            begun[place].append(run.since(square))
+        prepared, week = run.prepared, run.prepared.week
+        in_hand = {each.place for each in prepared.situation.in_hand}
+        begins = latest_begins(run, week.knitting(wanted))
+        for square, moment in enumerate(begins[: prepared.left]):
+            place = prepared.places[square]
+            moments[place].append(week.day(moment))
+            begun[place].append(week.day(run.since(square)))
     found = []
     for place in moments.keys() - in_hand:
         slacks = [
@@ -92,7 +94,8 @@ def latest_begins(run: Run, wanted: float) -> list[float]:
             index = bisect_right(meetings, given)
             given = begins[square] = meetings[index - 1] if index else -inf
         for other in before[square]:
-            ends[other] = min(ends[other], given)
+            rest = run.rest.get(other, 0.0) if run.who[other] == run.who[square] else 0.0
+            ends[other] = min(ends[other], given - rest)
     return begins
 
 
@@ -108,7 +111,8 @@ def latest_start(end: float, days: float, away: Sequence[tuple[float, float]]) -
 
 
 def _meetings(prepared: Prepared, until: float) -> list[float]:
-    meetings = prepared.travelling.meetings if prepared.travelling else None
+    mode = prepared.works[0].mode
+    meetings = mode.meetings if isinstance(mode, Travelling) else None
     found: list[float] = []
     while meetings and (found[-1] if found else 0.0) < until:
         found.append(meetings.after(found[-1] if found else 0.0))
@@ -146,7 +150,7 @@ class _Room:
 
     def made_by(self, square: int, run: Run, known: set[int]) -> set[int]:
         """The squares whose end ``square`` had to wait for, rather one of the ``known``."""
-        room = self._prepared.at_once
+        room = self._prepared.room[self._prepared.piece[square]]
         if room > len(self._prepared.places):
             return set()
         pieces = (self._prepared.piece[square], *self._prepared.joins[square])

@@ -27,3 +27,18 @@ def beyond(least: float, luck: float) -> float:
     # Far out the tail falls like exp(-x²/2) (Marsaglia, Generating a variable from the tail of
     # the normal distribution, Technometrics 6, 1964).
     return sqrt(least * least - 2 * log(rest))
+
+
+def between(low: float, high: float, share: float) -> float:
+    """The normal value below which ``share`` (0–1) of those between ``low`` and ``high`` lie."""
+    if low > 0:  # far in the upper tail floats are exact below: turn it around
+        return -_below(-high, -low, 1 - share)
+    return _below(low, high, share)
+
+
+def _below(low: float, high: float, share: float) -> float:
+    least, most = above(-low), above(-high)
+    found = least + share * (most - least)
+    if found < 1e-290:  # both are far out: the one that is nearer to the middle
+        return high - max(-log(max(share, 1e-12)), 0.0) / max(abs(high), 1.0)
+    return min(max(_NORMAL.inv_cdf(min(found, 1 - 1e-16)), low), high)

@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 from drives import measures
 from drives.craft.forecast.causes import Cause
 from drives.craft.forecast.forecast import Never
-from drives.readings.foretold import Dates, Foretold, Ground, HeldBack
+from drives.readings.foretold import Dates, Foretold, HeldBack
 from drives.words.numbers import per_cent
 
 MOST_HELD_BACK = 5
@@ -90,6 +90,10 @@ def _cause(held: HeldBack) -> str:
             return text % {"piece": held["piece"]}
         case Cause.PEOPLE:
             return _("Hands: squares could be begun, and nobody is free.")
+        case Cause.REST:
+            return _("Pauses: squares could be begun, and people rest between two of them.")
+        case Cause.ELSEWHERE:
+            return _("Other blankets: the same people knit those at the same time.")
         case Cause.HAND_OVER:
             return _("Hand-overs: a piece is on its way, or waits for the next meeting.")
     if held["away"]:
@@ -147,34 +151,3 @@ def _change(told: Foretold, other: Dates) -> str:
     else:
         text = _("by %(half)s with 50 %%, by %(sure)s with 90 %%; that changes nothing.")
     return text % (facts | {"days": abs(days)})
-
-
-def forecast_rests_on(ground: Ground) -> list[str]:
-    """What is known, and what is assumed."""
-    squares, hand_overs = ground["squares"], ground["hand_overs"]
-    told = [
-        ngettext(
-            "%(count)d square finished by those who knit now tells their paces.",
-            "%(count)d squares finished by those who knit now tell their paces.",
-            squares,
-        )
-        % {"count": squares}
-        if squares
-        else _("Nobody who knits now has finished a square yet: the paces are a guess."),
-        _("Whoever is in the middle takes %(days)s days for a square.")
-        % {"days": f"{ground['days_a_square']:g}"},
-    ]
-    if ground["days_a_hand_over"] is not None:
-        told.append(
-            ngettext(
-                "%(count)d hand-over is known so far; one is reckoned with %(days)s days.",
-                "%(count)d hand-overs are known so far; one is reckoned with %(days)s days.",
-                hand_overs,
-            )
-            % {"count": hand_overs, "days": f"{ground['days_a_hand_over']:g}"}
-        )
-    told.append(
-        _("What is assumed beforehand weighs as much as %(count)d of somebody’s own squares.")
-        % {"count": ground["weight"]}
-    )
-    return told

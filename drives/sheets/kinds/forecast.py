@@ -9,13 +9,23 @@ from typing import Any
 
 from django.utils import timezone
 
+from drives.craft.forecast.draws import GIVING_UP, LEAVING, NEVER, REST
 from drives.craft.forecast.forecast import Forecast, collected, runs_of
 from drives.craft.forecast.pace import SQUARE
 from drives.craft.forecast.panels import Proposal, one_more_panel
 from drives.craft.forecast.situation import Situation, Travelling
 from drives.models import Blanket, Square, StoredState
 from drives.readings.board import Board
-from drives.readings.foretold import Ahead, Dates, Foretold, Ground, HeldBack, MorePanel, SoFar
+from drives.readings.foretold import (
+    Ahead,
+    Dates,
+    Foretold,
+    Ground,
+    Habits,
+    HeldBack,
+    MorePanel,
+    SoFar,
+)
 from drives.readings.outlook import Outlook
 from drives.sheets.chances import SEED, counted, dates, times
 from drives.sheets.kind import LookAhead
@@ -56,7 +66,7 @@ def _worked_out(
         "panel": _panel(panel, today, wanted) if panel else None,
         "ahead": _ahead(forecast, today, wanted),
         "so_far": _so_far(board.blanket, today),
-        "rests_on": _ground(known),
+        "rests_on": _ground(known, today),
     }
 
 
@@ -107,7 +117,7 @@ def _held_back(forecast: Forecast, board: Board, known: Outlook) -> list[HeldBac
 def _ahead(forecast: Forecast, today: date, wanted: date | None) -> list[Ahead]:
     """From today to beyond the last date that is told; nothing where it is never."""
     last = forecast.within(0.9)
-    if last == inf or last == 0:
+    if last == inf or not forecast.left:
         return []
     until = max(last, (wanted - today).days + 1 if wanted else 0.0)
     step = max(1, ceil(until / STEPS))
@@ -141,7 +151,7 @@ def _so_far(blanket: Blanket, today: date) -> list[SoFar]:
     ]
 
 
-def _ground(known: Outlook) -> Ground:
+def _ground(known: Outlook, today: date) -> Ground:
     situation = known.situation
     travelling = situation.mode if isinstance(situation.mode, Travelling) else None
     middle = situation.median_pace if situation.knitters else SQUARE.median
@@ -151,6 +161,35 @@ def _ground(known: Outlook) -> Ground:
         "days_a_square": round(middle, 1),
         "days_a_hand_over": round(travelling.hand_over.median, 1) if travelling else None,
         "weight": SQUARE.weight,
+        "habits": _habits(known, today),
+    }
+
+
+def _habits(known: Outlook, today: date) -> Habits:
+    situation, learned = known.situation, known.learned
+    week = None
+    if situation.week and not situation.meets:
+        rates = situation.week.rates
+        week = [round(rates[(day - today.weekday()) % 7] / 7, 3) for day in range(7)]
+    return {
+        "rest": round(learned.rest, 1),
+        "rests": learned.rests,
+        "people": len(known.members),
+        "gone": round(sum(learned.gone), 1),
+        "leaving": round(learned.leaving, 3),
+        "giving_up": round(learned.giving_up, 3),
+        "first": round(learned.first, 2),
+        "week": week,
+        "others": len(situation.others),
+        "assumed": {
+            "square": SQUARE.median,
+            "rest": round(REST.mean, 1),
+            "gone": NEVER.mean,
+            "people": NEVER.weight,
+            "leaving": LEAVING.mean,
+            "giving_up": GIVING_UP.mean,
+            "squares": LEAVING.weight,
+        },
     }
 
 

@@ -74,7 +74,9 @@ def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> S
         situation = replace(
             situation,
             knitters=[
-                each._replace(pace=each.pace._replace(median=options["pace"], doubt=0.0))
+                each._replace(
+                    pace=each.pace._replace(median=options["pace"], doubt=0.0), supposed=True
+                )
                 for each in situation.knitters
             ],
         )

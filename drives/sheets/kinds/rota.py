@@ -66,7 +66,7 @@ def _worked_out(
 
 def _noted(runs: Iterator[Run], ends: list[float]) -> Iterator[Run]:
     for run in runs:
-        ends.append(run.days)
+        ends.append(run.end)
         yield run
 
 
@@ -74,7 +74,7 @@ def _enough(situation: Situation, days: float, number: int) -> Enough:
     @cache
     def kept(people: int) -> float:
         runs = runs_of(with_knitters(situation, people, SEED), number, SEED)
-        return sum(run.days <= days for run in runs) / number
+        return sum(run.end <= days for run in runs) / number
 
     least = max(len({each.knitter for each in situation.in_hand}), 1)
     half = suffice(kept, 0.5, least, MOST_KNITTERS)

@@ -38,7 +38,7 @@ def test_looking_asks_for_nothing(plan: Plan, vera: Reader) -> None:
 
 
 def test_from_asking_to_the_answer_without_scripts(plan: Plan, vera: Reader) -> None:
-    desk = plan(3, 3, deadline=timezone.localdate() + 300 * DAY)
+    desk = plan(3, 3, deadline=timezone.localdate() + 9000 * DAY)
     asked = vera.post(path(desk))
     sheet = Sheet.objects.get()
     again = f"{path(desk)}?sheet={sheet.pk}"
@@ -179,5 +179,33 @@ def test_it_costs_the_same_queries_at_every_size(
     desk = plan(side, side)
     desk.knit("A1 B1", cast.vera)
     made(desk, vera)
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(15):
         vera.get(path(desk))
+
+
+def test_what_was_learned_and_what_is_assumed_is_told(plan: Plan, cast: Cast, vera: Reader) -> None:
+    desk = plan(4, 4)
+    now = timezone.now()
+    for number, (name, member) in enumerate((("A1", cast.vera), ("B1", cast.vera))):
+        desk.claim(name, member, at=now - (9 - 4 * number) * DAY)
+        desk.finish(name, member, at=now - (7 - 4 * number) * DAY)
+    told = made(desk, vera)
+    assert re.search(r"people pause for [\d.]+ days; 1 such pause is known\.", told)
+    assert re.search(r"3 people could knit; [\d.]+ of them are reckoned not to\.", told)
+    assert "% of the squares are given back or lapse." in told
+    assert "Until you have shown more, a square is assumed to take 5 days." in told
+    assert "Until then, 10 % of the people are assumed never to begin." in told
+
+
+def test_a_forecast_of_before_habits_were_learned_can_still_be_read(
+    plan: Plan, vera: Reader
+) -> None:
+    desk = plan()
+    made(desk, vera)
+    sheet = Sheet.objects.get()
+    assert isinstance(sheet.foretold, dict)
+    del sheet.foretold["rests_on"]["habits"]
+    sheet.save(update_fields=["foretold"])
+    told = vera.read(path(desk))
+    assert "What it rests on" in told
+    assert "could knit" not in told
