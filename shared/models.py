@@ -4,7 +4,7 @@ from django.db import models
 
 
 class Lease(models.Model):
-    """Who of several processes does what one alone may do, if any (``shared.workers.only_one``).
+    """Which of several processes does what only one may do, if any (``shared.workers.only_one``).
 
     ``beat`` grows for as long as the ``holder`` lives.
     """

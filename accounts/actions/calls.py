@@ -16,7 +16,7 @@ def begin_call(
 
     To be called in the transaction of what the call does, so that both happen or neither: of two
     at once the second waits here until the first is through. Refused: idempotency-key-reused;
-    idempotency-key-spent, for somebody who has left is not told again what they were told before.
+    idempotency-key-spent, since somebody who has left is not told again what they were told before.
     """
     with writing():
         call, new = IdempotentCall.objects.get_or_create(

@@ -1,4 +1,4 @@
-"""What is dear counts by who asks and by their circle."""
+"""What is dear counts by whoever asks and by their circle."""
 
 from datetime import datetime
 

@@ -1,6 +1,6 @@
 """Browsers in which somebody has given their right password before.
 
-Who guesses from many networks is kept out for the day (``guesses`` of ``settings.LIMITS``). That
+Whoever guesses from many networks is kept out for the day (``guesses`` of ``settings.LIMITS``). That
 must not keep the owner out, so their own browsers are counted apart, each for itself.
 """
 

@@ -59,12 +59,11 @@ class PostedQuerySet(models.QuerySet[Any]):
 class Posted(models.Model):
     """One e-mail; the row is the truth, and a message carries only its id.
 
-    Who sends it takes it (``taken_at``) until ``lease_until``, which a worker that lives makes
-    later; ``attempt`` counts how often that was. It goes back (``taken_at`` is empty again) where
-    the mail server cannot have accepted it. Where nobody knows (``unclear_at``), it is sent once
-    more under the same Message-ID, by which a mail program shows it once. ``not_before`` is when it
-    may be tried (again). What is refused for good, or has nothing to say any more, has
-    ``dropped_at``.
+    A worker takes it (``taken_at``) until ``lease_until``, which it makes later while it lives;
+    ``attempt`` counts how often that was. It goes back (``taken_at`` is empty again) where the mail
+    server cannot have accepted it. Where nobody knows (``unclear_at``), it is sent once more under
+    the same Message-ID, by which a mail program shows it once. ``not_before`` is when it may be
+    tried (again). What is refused for good, or has nothing to say any more, has ``dropped_at``.
     """
 
     queued_at = models.DateTimeField()

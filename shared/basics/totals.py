@@ -59,7 +59,7 @@ SENTENCES: dict[str, Text] = {
 def require_room(what: str, there: QuerySet[Any], more: int = 1) -> None:
     """Refused (no-room) where ``more`` besides the rows ``there`` go beyond the total of ``what``.
 
-    Who calls it has the transaction in which they are made. Of two who meet without a lock both
+    The caller has the transaction in which they are made. Of two who meet without a lock both
     may get the last place, which harms nobody.
     """
     most = settings.TOTALS[what]

@@ -10,7 +10,7 @@ class Collected(StaticFilesConfig):
 
     ignore_patterns = [
         *StaticFilesConfig.ignore_patterns,
-        "*.map",  # of the sources of scripts: for who mends these
+        "*.map",  # of the sources of scripts: for whoever mends these
         "redoc",  # a second viewer of the API's docs
         "rest_framework",  # pages for the API, which answers JSON alone
         "hx-*.js",  # extensions of htmx

@@ -1,6 +1,6 @@
 """Between the web server (RSGI) and the site (WSGI): reads bodies whole before it takes a thread.
 
-Who sends slowly holds nothing but a connection, and that for ``READ_SECONDS`` at most, whether
+A slow sender holds nothing but a connection, and that for ``READ_SECONDS`` at most, whether
 there is a proxy in front or not. A web server that speaks WSGI itself reads in the site’s threads,
 of which there are few, for as long as it pleases the sender.
 
@@ -64,7 +64,7 @@ class Gateway:
         protocol.response_bytes(*answer)
 
     def _call(self, environment: Environment) -> Answer:
-        """What the site says, whole, so that a thread never waits for who reads it.
+        """What the site says, whole, so that no thread ever waits for a reader.
 
         What breaks off raises: half of a file would look like all of it.
         """

@@ -48,7 +48,7 @@ class WebServer(MPServer):
 
     def _init_shared_socket(self) -> None:
         # As granian itself does where processes cannot each open the port anew. A port opened
-        # anew has a queue of its own, and who waits in it is cut off when the process ends.
+        # anew has a queue of its own, and whoever waits in it is cut off when the process ends.
         self._sso = self._listening
         self._sfd = self._listening.fileno()  # type: ignore[assignment]
         self._shd = SocketHolder(self._sfd, False, BACKLOG)  # type: ignore[assignment,call-arg]

@@ -25,7 +25,7 @@ HOST = gethostname()
 
 
 def _process() -> str:
-    """Who counts: a worker's child in the place of another that ended counts on where it was."""
+    """The process that counts; a worker's child counts on where the one before it ended."""
     place = getattr(current_process(), "index", None)
     number = str(os.getpid()) if place is None else f"{os.getppid()}-{place}"
     return f"{number}@{HOST}"

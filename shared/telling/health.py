@@ -39,7 +39,7 @@ def seen(request: HttpRequest) -> JsonResponse:
 
 
 class ForMachines(Wrapping):
-    """Answers who watches over the site, whatever name or address they call it by."""
+    """Answers whoever watches over the site, whatever name or address they call it by."""
 
     answers = {"/health/": alive, "/health/ready/": ready, "/metrics/": metrics}
 

@@ -17,8 +17,8 @@ CLOCKS_APART = timedelta(minutes=1)
 def believed(now: datetime, longest: timedelta = timedelta(0)) -> datetime:
     """The latest moment that can have been written as at most ``longest`` from then.
 
-    A later one was written while a clock was ahead that has been put back since. Who believed it
-    would wait for as long as the clock was ahead.
+    A later one was written while a clock was ahead that has been put back since. Whoever
+    believed it would wait for as long as the clock was ahead.
     """
     return now + longest + CLOCKS_APART
 

@@ -1,7 +1,7 @@
 """One process at a time, however many are started: the others watch, and one of them takes over.
 
-No clock is compared with another one, and none is ever set. Who has the lease counts up; who
-watches sees, by the time that passes here, for how long nothing was counted.
+No clock is compared with another one, and none is ever set. The holder of the lease counts
+up; a watcher sees, by the time that passes here, for how long nothing was counted.
 """
 
 import time

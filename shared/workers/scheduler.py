@@ -16,7 +16,7 @@ ENDS_WITHIN_SECONDS = 10
 class OneOfMany(PersistentScheduler):
     """Sends what is due, unless another one does.
 
-    Who takes over has sent nothing for long and sends everything that is due by its own book,
+    One that takes over has sent nothing for long and sends everything that is due by its own book,
     some of it again: every task may come twice.
     """
 

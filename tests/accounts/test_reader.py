@@ -40,7 +40,7 @@ def test_a_circle_speaks_its_english_whatever_the_browser_asks_for(
     answer = client.get(f"/join/{token}/", headers={"Accept-Language": "en-gb"})
     assert "mitered-square" in answer.content.decode()
     assert answer["Content-Language"] == "en-us"
-    assert translation.get_language() == "en-gb"  # nothing is left for who comes next
+    assert translation.get_language() == "en-gb"  # nothing is left for whoever comes next
 
 
 def test_before_a_circle_is_known_the_browser_decides(client: Client) -> None:
