@@ -113,11 +113,21 @@ def _invalid(code: str, errors: Iterator[dict[str, str]]) -> HttpResponse:
 
 
 def _flat(detail: Any, field: str = BODY) -> Iterator[dict[str, str]]:
+    """Each error with its field; one within another is named ``palette.0.name``.
+
+    Of a list of plain values the list itself is the field.
+    """
     if isinstance(detail, dict):
         for name, inner in detail.items():
-            yield from _flat(inner, BODY if name == "non_field_errors" else str(name))
+            plain = name == "non_field_errors" or isinstance(name, int)
+            yield from _flat(inner, field if plain else _within(field, name))
     elif isinstance(detail, list):
-        for inner in detail:
-            yield from _flat(inner, field)
+        for index, inner in enumerate(detail):
+            nested = isinstance(inner, dict)
+            yield from _flat(inner, _within(field, str(index)) if nested else field)
     else:
         yield {"field": field, "detail": str(detail)}
+
+
+def _within(field: str, name: str) -> str:
+    return name if field == BODY else f"{field}.{name}"

@@ -52,3 +52,67 @@ ROWS = [
         value={"stitches": 20, "mitre": "paired"},
     )
 ]
+
+SIZES = [
+    OpenApiExample(
+        "Nothing smaller than 90 × 120 cm",
+        request_only=True,
+        value={"width": 90, "height": 120, "gauge": 20, "at_least": True, "border": 4},
+    ),
+    OpenApiExample(
+        "Nothing smaller than 90 × 120 cm",
+        description="Only the nearest of its grids is shown here.",
+        response_only=True,
+        value={
+            "sizes": [
+                {
+                    "stitches": 29,
+                    "columns": 6,
+                    "rows": 8,
+                    "squares": 48,
+                    "width": 91.0,
+                    "height": 120.0,
+                    "width_miss": 1.0,
+                    "height_miss": 0.0,
+                }
+            ]
+        },
+    ),
+]
+
+NEEDS = [
+    OpenApiExample(
+        "Two by two",
+        description="With a border of four ridges, and two squares by the clock.",
+        request_only=True,
+        value={
+            "columns": 2,
+            "rows": 2,
+            "stitches": 20,
+            "gauge": 20,
+            "border": 4,
+            "minutes": [40, 45],
+        },
+    ),
+    OpenApiExample(
+        "Two by two",
+        response_only=True,
+        value={
+            "squares": 4,
+            "stitches": 3364,
+            "hours": {"low": 2.7926739926739925, "high": 3.126007326007326, "by_clock": 2},
+            "size": {"width": 24.0, "height": 24.0},
+            "border": {
+                "ridges": 4,
+                "bottom": 40,
+                "right": 40,
+                "top": 40,
+                "left": 40,
+                "corners": 4,
+                "total": 164,
+            },
+            "holes": [],
+            "finishing": {"ends": 8, "seams": 0, "markers": 4},
+        },
+    ),
+]

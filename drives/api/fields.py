@@ -1,6 +1,7 @@
 """The values of a body, read strictly: a number is a number, not a string of digits."""
 
 from collections.abc import Hashable, Iterable
+from decimal import Decimal
 from typing import Any, ClassVar
 
 from django.utils.text import format_lazy
@@ -34,6 +35,25 @@ class Whole(serializers.IntegerField):
         return data
 
 
+class Number(serializers.FloatField):
+    """A number from ``low`` to ``high``."""
+
+    def __init__(self, low: float, high: float, **kwargs: Any) -> None:
+        sentence = format_lazy(
+            gettext_lazy("This must be a number from {low} to {high}."), low=low, high=high
+        )
+        self.low, self.high = low, high
+        messages: dict[str, Any]
+        messages = dict.fromkeys(("invalid", "min_value", "max_value"), sentence)
+        super().__init__(min_value=low, max_value=high, error_messages=messages, **kwargs)
+
+    def to_internal_value(self, data: Any) -> float:
+        # Asked before it is made a float, which the largest whole numbers are too large for.
+        if type(data) not in (int, float) or not self.low <= data <= self.high:
+            self.fail("invalid")
+        return float(data)
+
+
 class Truth(serializers.BooleanField):
     """``true`` or ``false`` and nothing that only resembles them."""
 
@@ -50,6 +70,20 @@ class Day(serializers.DateField):
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(validators=[likely_day], **kwargs)
+
+
+class GaugeNumber(serializers.DecimalField):
+    """Stitches to 10 cm of garter stitch."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(
+            max_digits=5,
+            decimal_places=2,
+            min_value=Decimal("0.1"),
+            coerce_to_string=False,
+            help_text=gettext_lazy("Stitches to 10 cm of garter stitch."),
+            **kwargs,
+        )
 
 
 class OneOf(serializers.ChoiceField):

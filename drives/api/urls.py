@@ -50,6 +50,7 @@ hand_over: list[URLPattern] = [
 
 blanket: list[URLPattern | URLResolver] = [
     path("", blankets.BlanketView.as_view(), name="blanket"),
+    path("needs/", blankets.BlanketNeedsView.as_view(), name="blanket-needs"),
     path("squares/", squares.SquaresView.as_view(), name="squares"),
     path("squares/<str:place>/", include(square)),
     path("pieces/", pieces.PiecesView.as_view(), name="pieces"),
@@ -66,6 +67,8 @@ urlpatterns = [
     path("problems/", about.problems_page, name="problems"),
     path("problems/<slug:code>", about.problem_page, name="problem"),
     path("plan/", plan.PlanView.as_view(), name="plan"),
+    path("plan/needs/", plan.NeedsView.as_view(), name="needs"),
+    path("plan/sizes/", plan.SizesView.as_view(), name="sizes"),
     path("plan/rows/", plan.RowsView.as_view(), name="rows"),
     path("circles/", circles.CirclesView.as_view(), name="circles"),
     path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),

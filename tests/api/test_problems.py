@@ -37,6 +37,12 @@ def claim(world: World, place: str, **headers: str) -> Any:
     return world.vera.post(world.at(place, "claim"), **headers)
 
 
+def no_room(world: World) -> Any:
+    body = {**PLAN, "drive": world.drive.pk, "name": "One too many", "gauge": 20}
+    with override_settings(TOTALS={"blankets": 1}):
+        return world.olga.post("blankets/", body)
+
+
 def bad_token(world: World) -> Any:
     world.anybody.client.credentials(HTTP_AUTHORIZATION="Token x")
     return world.anybody.get("circles/")
@@ -249,6 +255,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "not-so-much-yarn": lambda world: world.cora.post(
         f"yarns/{new_yarn(world.cast.cora).pk}/moves/", {"way": "knitted", "grams": 101}
     ),
+    "no-room": no_room,
     "sheet-not-made": sheet_not_made,
     "forecast-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/forecast/"),
     "too-large": too_large,

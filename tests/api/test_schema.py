@@ -12,7 +12,12 @@ from playwright.sync_api import Page, expect
 from drives.api.problems import PROBLEM_KINDS
 
 ROOT = Path(__file__).parent.parent.parent
-STATELESS = {"/api/v1/plan/", "/api/v1/plan/rows/"}
+STATELESS = {
+    "/api/v1/plan/",
+    "/api/v1/plan/needs/",
+    "/api/v1/plan/rows/",
+    "/api/v1/plan/sizes/",
+}
 
 
 @pytest.fixture

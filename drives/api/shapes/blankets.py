@@ -1,13 +1,12 @@
 """Blankets."""
 
 from collections.abc import Iterable
-from decimal import Decimal
 from typing import Any
 
 from django.db.models import Count, Q
 from rest_framework import serializers
 
-from drives.api.fields import Whole
+from drives.api.fields import GaugeNumber, Whole
 from drives.models import Blanket, Square, StoredState
 from drives.readings.checks import drive_checks
 from drives.readings.colour_plans import colours_wanted
@@ -26,13 +25,7 @@ class BlanketBody(PlanBody):
 
     drive = Whole(1, BIGGEST_ID)
     name = serializers.CharField(max_length=LONGEST_NAME)
-    gauge = serializers.DecimalField(
-        max_digits=5,
-        decimal_places=2,
-        min_value=Decimal("0.1"),
-        coerce_to_string=False,
-        help_text="Stitches to 10 cm of garter stitch.",
-    )
+    gauge = GaugeNumber()
 
 
 class TallySerializer(serializers.Serializer[Any]):

@@ -36,7 +36,7 @@ class Body(serializers.Serializer[Any]):
         return values
 
 
-class PlanBody(Body):
+class LayoutBody(Body):
     """A blanket to be worked. What its parts mean together is for the core to judge."""
 
     columns = Whole(1, LIMIT)
@@ -45,7 +45,6 @@ class PlanBody(Body):
         STITCHES[0], STITCHES[-1], help_text=gettext_lazy("Along one side of a square.")
     )
     mitre = OneOf(Mitre, default=Mitre.PAIRED.value)
-    hand = OneOf(Hand, default=Hand.RIGHT.value)
     missing = Places(default=[])
     large = LargeSquares(default=[])
     seams = Seams(
@@ -67,6 +66,12 @@ class PlanBody(Body):
             seams=frozenset(values["seams"]),
             corner_trade=values["corner_trade"],
         )
+
+
+class PlanBody(LayoutBody):
+    """A layout, and for which hand its steps are."""
+
+    hand = OneOf(Hand, default=Hand.RIGHT.value)
 
     def hand_of(self) -> Hand:
         """The hand that a valid body asks for."""

@@ -22,6 +22,7 @@ from drives.api.shapes.blankets import (
     blanket_json,
     tallies,
 )
+from drives.api.shapes.needs import NeedsQuery, NeedsSerializer, needs_json
 from drives.models import Blanket
 
 
@@ -72,3 +73,18 @@ class BlanketView(APIView):
         """A blanket with its layout, and how far it is."""
         blanket, _me = blanket_for(request.user, blanket_id)
         return Response(blanket_detail_json(blanket))
+
+
+@extend_schema(tags=["blankets"])
+class BlanketNeedsView(APIView):
+    """What one blanket takes."""
+
+    @extend_schema(parameters=[NeedsQuery], responses={200: NeedsSerializer, 422: None})
+    def get(self, request: Request, blanket_id: int) -> Response:
+        """Stitches, hours, size, border and finishing of all of the blanket."""
+        blanket, _me = blanket_for(request.user, blanket_id)
+        query = NeedsQuery(data=request.query_params)
+        query.is_valid(raise_exception=True)
+        told = query.validated_data
+        by_clock = [float(each) for each in told["minutes"]]
+        return Response(needs_json(blanket.plan(), float(blanket.gauge), told["border"], by_clock))

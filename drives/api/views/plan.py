@@ -9,11 +9,30 @@ from rest_framework.views import APIView
 
 from drives.api import examples
 from drives.api.shapes.bodies import PlanBody, RowsBody
+from drives.api.shapes.needs import (
+    NearSizesSerializer,
+    NeedsBody,
+    NeedsSerializer,
+    SizesBody,
+    needs_json,
+    sizes_json,
+)
 from drives.api.shapes.plan import PlanSerializer, RowsSerializer, plan_json, rows_json
-from drives.craft.layout.layout import Mitre
+from drives.craft.layout.layout import Layout, Mitre
 from drives.craft.layout.plan import plan
 from shared.basics.limits import spend
 from shared.pages.asker import address_of
+
+
+def spend_places(request: Request, layout: Layout) -> None:
+    """Count a plan by the places of its grid. Raises LimitReached."""
+    who = {"person": f"user {request.user.pk}"} if request.user.pk else {}
+    spend(
+        "plans",
+        now=timezone.now(),
+        times=layout.columns * layout.rows,
+        **(who or {"address": address_of(request)}),
+    )
 
 
 class PlanView(APIView):
@@ -31,14 +50,44 @@ class PlanView(APIView):
         body = PlanBody(data=request.data)
         body.is_valid(raise_exception=True)
         layout = body.layout()
-        who = {"person": f"user {request.user.pk}"} if request.user.pk else {}
-        spend(
-            "plans",
-            now=timezone.now(),
-            times=layout.columns * layout.rows,
-            **(who or {"address": address_of(request)}),
-        )
+        spend_places(request, layout)
         return Response(plan_json(plan(layout), body.hand_of()))
+
+
+class NeedsView(APIView):
+    """What a layout takes."""
+
+    permission_classes = [AllowAny]
+    rate = "plan"
+    invalid = "invalid-plan"
+
+    @extend_schema(
+        tags=["plan"], request=NeedsBody, responses=NeedsSerializer, examples=examples.NEEDS
+    )
+    def post(self, request: Request) -> Response:
+        """Stitches, hours, size, border and finishing of a layout; nothing is stored."""
+        body = NeedsBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        layout, told = body.layout(), body.validated_data
+        spend_places(request, layout)
+        gauge = float(told["gauge"])
+        return Response(needs_json(plan(layout), gauge, told["border"], told["minutes"]))
+
+
+class SizesView(APIView):
+    """From the wanted size to a grid."""
+
+    permission_classes = [AllowAny]
+    rate = "plan"
+
+    @extend_schema(
+        tags=["plan"], request=SizesBody, responses=NearSizesSerializer, examples=examples.SIZES
+    )
+    def post(self, request: Request) -> Response:
+        """The six grids that come nearest to a size; none, if ``at_least`` asks for too much."""
+        body = SizesBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        return Response(sizes_json(body.nearest()))
 
 
 class RowsView(APIView):

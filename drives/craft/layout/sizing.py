@@ -7,7 +7,7 @@ from math import ceil
 
 from drives.craft.places import LIMIT
 
-from .layout import side_stitches
+from .layout import Layout, side_stitches
 from .plan import Plan
 from .rows import worked
 
@@ -45,6 +45,13 @@ class Size:
 def side(stitches: int, gauge: float) -> float:
     """The side in cm of a square; ``gauge`` in stitches to 10 cm of garter stitch."""
     return stitches / gauge * 10
+
+
+def whole_size(layout: Layout, gauge: float, border: int = 0) -> tuple[float, float]:
+    """Width and height in cm of the grid of ``layout`` with a border of so many garter ridges."""
+    around = 2 * side(border, gauge)  # a ridge is as tall as a stitch is wide
+    unit = side(layout.stitches, gauge)
+    return layout.columns * unit + around, layout.rows * unit + around
 
 
 def stitches_worked(plan: Plan) -> int:

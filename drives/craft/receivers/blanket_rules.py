@@ -4,7 +4,7 @@ from typing import NamedTuple, Self
 
 from drives.craft.layout.border import holes
 from drives.craft.layout.layout import Layout
-from drives.craft.layout.sizing import side
+from drives.craft.layout.sizing import whole_size
 from drives.craft.places import Place
 
 from .conflicts import Conflict, ConflictCode, size_conflicts
@@ -21,9 +21,7 @@ class PlanFacts(NamedTuple):
     @classmethod
     def of(cls, layout: Layout, gauge: float, border: int = 0) -> Self:
         """``gauge`` in stitches to 10 cm of garter stitch; ``border`` in ridges."""
-        around = 2 * side(border, gauge)
-        unit = side(layout.stitches, gauge)
-        return cls(layout.columns * unit + around, layout.rows * unit + around, holes(layout))
+        return cls(*whole_size(layout, gauge, border), holes(layout))
 
 
 class FinishedFacts(NamedTuple):

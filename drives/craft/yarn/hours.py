@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from math import sqrt
 
-from drives.craft.layout.layout import Mitre
+from drives.craft.layout.layout import Layout, Mitre
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.rows import worked
 from drives.craft.layout.sizing import stitches_worked
@@ -34,6 +34,13 @@ def measured(minutes: Sequence[float]) -> Range:
     if len(minutes) == 1:
         return stated(minutes[0])
     return Range(min(minutes), max(minutes))
+
+
+def square_minutes(layout: Layout, by_clock: Sequence[float] = ()) -> Range:
+    """The minutes for one square of one unit, from what some took, or else from a usual pace."""
+    if by_clock:
+        return measured(by_clock)
+    return usual_minutes(layout.stitches, layout.mitre)
 
 
 def hours(plan: Plan, minutes: Range) -> Range:

@@ -12,8 +12,7 @@ from drives.craft.layout.border import border
 from drives.craft.layout.layout import Layout, side_stitches
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.rows import worked
-from drives.craft.layout.sizing import side, stitches_worked
-from drives.craft.numbers.ranges import Range
+from drives.craft.layout.sizing import stitches_worked, whole_size
 from drives.craft.yarn import hours
 from drives.craft.yarn.enough import estimate
 from drives.craft.yarn.rests_on import Evidence
@@ -32,13 +31,14 @@ def needs(
     """
     form.is_valid()  # what is told rightly counts, what is not is said at its field
     told, units = form.cleaned_data, form.units
-    minutes, hours_rest_on = _minutes(plan.layout, told.get("minutes"))
+    by_clock = [float(each) for each in told.get("minutes") or ()]
+    minutes = hours.square_minutes(plan.layout, by_clock)
     yarn = _yarn(plan, gauge, told, units, weighed)
     ridges = told.get("border")
     return {
         "stitches": number_format(stitches_worked(plan), force_grouping=True),
         "hours": measures.between(hours.hours(plan, minutes)),
-        "hours_rest_on": hours_rest_on,
+        "hours_rest_on": _hours_rest_on(len(by_clock)),
         "weight": yarn and measures.weight(yarn.grams, units),
         "length": yarn and yarn.metres and measures.yarn_length(yarn.metres, units),
         "yarn_rests_on": yarn and rests_on_words(yarn.rests_on),
@@ -50,26 +50,23 @@ def needs(
 
 def size_line(layout: Layout, gauge: Decimal, units: str, ridges: int = 0) -> str:
     """Both sides of the whole grid in words, with a border of so many ``ridges``."""
-    unit, around = (side(stitches, float(gauge)) for stitches in (layout.stitches, 2 * ridges))
-    return measures.size(unit * layout.columns + around, unit * layout.rows + around, units)
+    return measures.size(*whole_size(layout, float(gauge), ridges), units)
 
 
-def _minutes(layout: Layout, told: list[Decimal] | None) -> tuple[Range, str]:
-    """For the smallest square, and what that rests on."""
-    if not told:
+def _hours_rest_on(by_clock: int) -> str:
+    """What the minutes for one square rest on."""
+    if not by_clock:
         rests_on = _(
             "It rests on a usual pace of %(low)d to %(high)d stitches a minute; "
             "one square by the clock tells more."
         )
-        return hours.usual_minutes(
-            layout.stitches, layout.mitre
-        ), rests_on % hours.USUAL_PACE._asdict()
+        return rests_on % hours.USUAL_PACE._asdict()
     rests_on = ngettext(
         "It rests on %(count)d square by the clock; other hands are quicker or slower.",
         "It rests on %(count)d squares by the clock, from the quickest to the slowest.",
-        len(told),
+        by_clock,
     )
-    return hours.measured([float(each) for each in told]), rests_on % {"count": len(told)}
+    return rests_on % {"count": by_clock}
 
 
 def _yarn(

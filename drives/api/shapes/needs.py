@@ -1,0 +1,215 @@
+"""What a blanket takes, and the sizes near a wish. Lengths in cm, both sides of the whole grid."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any, TypedDict
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from rest_framework import serializers
+
+from drives.api.fields import GaugeNumber, Number, Truth, Whole
+from drives.craft.layout import finishing
+from drives.craft.layout.border import border, holes
+from drives.craft.layout.plan import Plan
+from drives.craft.layout.sizing import Size, nearest_sizes, side, stitches_worked, whole_size
+from drives.craft.yarn.hours import hours, square_minutes
+
+from .bodies import Body, LayoutBody
+from .typed import shape
+
+TO = 4  # decimals of a cm: more would tell only how a computer counts
+MOST_RIDGES = 100
+MOST_TIMED = 50  # squares by the clock
+MINUTES = (Decimal("0.1"), Decimal("9999.9"))
+MINUTES_HELP = gettext_lazy("By the clock, for the smallest square; of several one each.")
+RIDGES_HELP = gettext_lazy("Garter ridges of a border around all squares.")
+
+
+class SizesBody(Body):
+    """The wanted size in cm, with its border of so many garter ridges."""
+
+    width = Number(5, 1000)
+    height = Number(5, 1000)
+    gauge = GaugeNumber()
+    at_least = Truth(default=False, help_text=gettext_lazy("None smaller, on neither side."))
+    border = Whole(0, MOST_RIDGES, default=0, help_text=RIDGES_HELP)
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        around = 2 * side(attrs["border"], float(attrs["gauge"]))
+        if around >= min(attrs["width"], attrs["height"]):
+            raise serializers.ValidationError(
+                {"border": _("This border leaves no room for squares.")}
+            )
+        return attrs
+
+    def nearest(self) -> list[Size]:
+        """What a valid body asks for."""
+        told = self.validated_data
+        return nearest_sizes(
+            told["width"],
+            told["height"],
+            float(told["gauge"]),
+            border=told["border"],
+            at_least=told["at_least"],
+        )
+
+
+class NeedsBody(LayoutBody):
+    """A layout, its gauge, and what is known of its border and of the time that a square takes."""
+
+    gauge = GaugeNumber()
+    border = Whole(0, MOST_RIDGES, default=0, help_text=RIDGES_HELP)
+    minutes = serializers.ListField(
+        child=Number(*map(float, MINUTES)),
+        max_length=MOST_TIMED,
+        default=[],
+        help_text=MINUTES_HELP,
+    )
+
+
+class NeedsQuery(serializers.Serializer[Any]):
+    """The same of a blanket that is there."""
+
+    border = serializers.IntegerField(
+        min_value=0, max_value=MOST_RIDGES, default=0, help_text=RIDGES_HELP
+    )
+    minutes = serializers.ListField(
+        child=serializers.DecimalField(
+            max_digits=5, decimal_places=1, min_value=MINUTES[0], max_value=MINUTES[1]
+        ),
+        max_length=MOST_TIMED,
+        default=[],
+        help_text=MINUTES_HELP,
+    )
+
+
+class NearSize(TypedDict):
+    """A grid, the size that it really gives, and by how much that misses the wish (+: larger)."""
+
+    stitches: int
+    columns: int
+    rows: int
+    squares: int
+    width: float
+    height: float
+    width_miss: float
+    height_miss: float
+
+
+class NearSizes(TypedDict):
+    """Of each number of stitches at most one grid; the nearest first."""
+
+    sizes: list[NearSize]
+
+
+class Hours(TypedDict):
+    """For all squares and their ends, from so much to so much.
+
+    ``by_clock``: on how many timed squares it rests; 0: on a usual pace.
+    """
+
+    low: float
+    high: float
+    by_clock: int
+
+
+class Outline(TypedDict):
+    """Both sides, with the border."""
+
+    width: float
+    height: float
+
+
+class PickedUp(TypedDict):
+    """Stitches that a border picks up along all edges that face each way, and in the corners.
+
+    ``ridges``: how many it is to have, which changes none of these.
+    """
+
+    ridges: int
+    bottom: int
+    right: int
+    top: int
+    left: int
+    corners: int
+    total: int
+
+
+class Finishing(TypedDict):
+    """What is left to do after the last square.
+
+    ``ends`` to weave in, at least; ``seams``: edges of one unit to sew; ``markers``: at most.
+    """
+
+    ends: int
+    seams: int
+    markers: int
+
+
+class Needs(TypedDict):
+    """What a blanket takes, but for its yarn.
+
+    ``stitches`` are worked in all squares, without a border. ``holes``: missing places that squares
+    enclose, which the border leaves out.
+    """
+
+    squares: int
+    stitches: int
+    hours: Hours
+    size: Outline
+    border: PickedUp
+    holes: list[str]
+    finishing: Finishing
+
+
+NearSizesSerializer = shape(NearSizes)
+NeedsSerializer = shape(Needs)
+
+
+def sizes_json(found: Sequence[Size]) -> NearSizes:
+    """As the core found them."""
+    return {
+        "sizes": [
+            {
+                "stitches": each.stitches,
+                "columns": each.columns,
+                "rows": each.rows,
+                "squares": each.squares,
+                "width": round(each.width, TO),
+                "height": round(each.height, TO),
+                "width_miss": round(each.width_miss, TO),
+                "height_miss": round(each.height_miss, TO),
+            }
+            for each in found
+        ]
+    }
+
+
+def needs_json(plan: Plan, gauge: float, ridges: int, by_clock: Sequence[float]) -> Needs:
+    """``gauge`` in stitches to 10 cm; ``by_clock``: minutes that squares of one unit took."""
+    layout = plan.layout
+    takes = hours(plan, square_minutes(layout, by_clock))
+    width, height = whole_size(layout, gauge, ridges)
+    around = border(layout)
+    return {
+        "squares": len(plan.places),
+        "stitches": stitches_worked(plan),
+        "hours": {"low": takes.low, "high": takes.high, "by_clock": len(by_clock)},
+        "size": {"width": round(width, TO), "height": round(height, TO)},
+        "border": {
+            "ridges": ridges,
+            "bottom": around.bottom,
+            "right": around.right,
+            "top": around.top,
+            "left": around.left,
+            "corners": around.corners,
+            "total": around.total,
+        },
+        "holes": [str(place) for place in holes(layout)],
+        "finishing": {
+            "ends": finishing.ends(plan),
+            "seams": finishing.sewn(layout),
+            "markers": finishing.markers(plan),
+        },
+    }
