@@ -1,7 +1,7 @@
 """Browsers in which somebody has given their right password before.
 
-Whoever guesses from many networks is kept out for the day (``guesses`` of ``settings.LIMITS``). That
-must not keep the owner out, so their own browsers are counted apart, each for itself.
+Whoever guesses from many networks is kept out for the day (``guesses`` of ``settings.LIMITS``).
+That must not keep the owner out, so their own browsers are counted apart, each for itself.
 """
 
 import secrets
