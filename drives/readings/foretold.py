@@ -9,7 +9,7 @@ from typing import Annotated, Any, NamedTuple, TypedDict
 
 from drives.craft.forecast.causes import Cause
 from drives.craft.forecast.forecast import Never
-from drives.craft.layout.seams import Along
+from drives.craft.layout.cuts import Along
 from drives.models.blanket import Blanket
 from drives.models.sheet import Sheet
 
@@ -54,10 +54,13 @@ class SoFar(TypedDict):
 
 
 class MorePanel(Dates):
-    """One more panel; ``sewing``: centimetres of all seams."""
+    """The fullest panel cut in two; ``along`` is null where not all panels are strips then.
+
+    ``sewing``: centimetres of all seams.
+    """
 
     panels: int
-    along: Annotated[str, Along]
+    along: Annotated[str, Along] | None
     sewing: float
     seams: list[list[str]]
 
@@ -134,16 +137,21 @@ class Foretold(TypedDict):
 
 
 class Proposed(Dates):
-    """One way to cut; ``along`` null is the blanket as it stands.
+    """One way to cut; without new ``seams`` the blanket as it stands.
 
-    ``early``: the day that is kept with only 10 %. ``squares``, ``days`` of knitting: a volunteer.
+    ``along``: what the panels are strips of, null where they are none. ``bent``: a seam goes round
+    a corner. ``early``: the day that is kept with only 10 %. ``sewing``: centimetres of all seams.
+    ``hand_overs``: while it is knitted, on average. ``squares``, ``days`` of knitting: a volunteer.
+    ``unbeaten``: none is as soon with as little to sew and as few hand-overs, and better in one.
     """
 
     early: Day | None
     panels: int
     along: Annotated[str, Along] | None
+    bent: bool
     seams: list[list[str]]
     sewing: float
+    hand_overs: float
     squares: float
     days: float
     unbeaten: bool

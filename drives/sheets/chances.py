@@ -37,6 +37,20 @@ def dates(forecast: Forecast, today: date, wanted: date | None) -> Dates:
     }
 
 
+def by_steps(progress: Callable[[int], None], last: int) -> Callable[[float], None]:
+    """Takes the share that is done, and tells it in steps of 5, of so many per cent at the end."""
+    reached = 0
+
+    def told(share: float) -> None:
+        nonlocal reached
+        percent = int(share * last)
+        if percent >= reached + 5:
+            reached = percent
+            progress(percent)
+
+    return told
+
+
 def counted(
     runs: Iterator[Run], number: int, progress: Callable[[int], None], first: int, last: int
 ) -> Iterator[Run]:

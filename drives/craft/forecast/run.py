@@ -41,8 +41,10 @@ class Knitted(NamedTuple):
 class Run:
     """``given``, ``ended`` and ``who`` are by square; ``order`` is that of finishing.
 
-    ``delay``: the days from given to begun, where there are any. ``idle``, ``full``: whether, when
-    a square was finished, somebody had been without work, and else, whether its piece was full.
+    ``hand_overs``: how often pieces of the blanket changed hands; never where they live with the
+    circle. ``delay``: the days from given to begun, where there are any. ``idle``, ``full``:
+    whether, when a square was finished, somebody had been without work, and else, whether its
+    piece was full.
     ``rested``: who came back from a rest, and when; ``rest``: days of it after a square. With a
     ``draw`` people rest, leave, and give squares up as it says, and whoever is free is as likely
     as another to take the next one.
@@ -55,6 +57,7 @@ class Run:
         self.ended = [inf] * squares
         self.who = [-1] * squares
         self.delay: dict[int, float] = {}
+        self.hand_overs = 0
         self.order: list[int] = []
         self.idle = bytearray(squares)
         self.full = bytearray(squares)
@@ -374,6 +377,8 @@ class Run:
         """The square is in hand: the piece that it belongs to."""
         self.who[square], self.given[square] = knitter, now
         piece, *others = pieces = self._fabrics.under(square)
+        if not self.prepared.blanket[square]:
+            self.hand_overs += self._fabrics.needed(pieces, knitter)
         self._fabrics.begin(pieces, knitter, idle=[*self._free, *self._gone])
         for other in others:
             for parked in self._parked.pop(other, ()):

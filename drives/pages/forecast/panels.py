@@ -1,7 +1,6 @@
 """Cutting a blanket into panels: compare the ways, choose one, see what it means, cut."""
 
 from dataclasses import replace
-from typing import NamedTuple
 from urllib.parse import urlencode
 
 from django.contrib import messages
@@ -10,7 +9,6 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -22,41 +20,25 @@ from drives import measures
 from drives.access import blanket_for
 from drives.actions.drives import blankets
 from drives.actions.paper.sheets import request_sheet
-from drives.craft.layout.layout import InvalidLayout, Layout, Seam
+from drives.craft.layout.layout import InvalidLayout, Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.layout.sizing import side
 from drives.craft.places import Place
-from drives.drawing import cut_svg
-from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words
 from drives.pages.forecast.asking import waiting_for
 from drives.pages.forecast.panels_form import PanelsForm
+from drives.pages.forecast.ways import ways
 from drives.pages.planning.notation import Notation, seams_in
-from drives.readings.board import Board, board_of
-from drives.readings.foretold import Panels, Proposed, read_foretold
+from drives.readings.board import board_of
+from drives.readings.foretold import Panels, read_foretold
 from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import PANELS
-from drives.words.numbers import per_cent
 from shared.basics.lists import listed
 from shared.pages.forms import ActionForm, posted
 from shared.pages.methods import require_methods
 
 MOST_SQUARES_TOLD = 12  # squares in a sentence
-
-
-class Shown(NamedTuple):
-    """One proposal on the page; ``seams`` as the address of its confirmation has them."""
-
-    name: str
-    dates: str
-    kept: str
-    sewing: str
-    squares: float
-    days: float
-    unbeaten: bool
-    seams: str
-    picture: SafeString
 
 
 @require_methods("GET", "POST")
@@ -102,7 +84,8 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     facts |= {
         "told": told,
         "never": told["never"] and words.never(told["never"]),
-        "proposals": _shown(told, board_of(blanket)),
+        "ways": ways(told, board_of(blanket)),
+        "passes": any(each["hand_overs"] for each in told["proposals"]),
     }
     return render(request, "drives/forecast/panels.html", facts)
 
@@ -175,41 +158,3 @@ def _some(places: list[Place]) -> str:
     if len(places) <= MOST_SQUARES_TOLD:
         return listed(places)
     return ngettext("%(count)d square", "%(count)d squares", len(places)) % {"count": len(places)}
-
-
-def _shown(told: Panels, board: Board) -> list[Shown]:
-    return [_one(each, board, told["today"]) for each in told["proposals"]]
-
-
-def _one(proposed: Proposed, board: Board, today: str) -> Shown:
-    layout, circle = board.plan.layout, board.blanket.drive.circle
-    seams = frozenset(
-        Seam.between(Place.parse(one), Place.parse(other)) for one, other in proposed["seams"]
-    )
-    notation = replace(Notation.of(layout), seams=seams).texts((layout.columns, layout.rows))
-    dates = {
-        "early": words.day_words(proposed["early"], today),
-        "sure": words.day_words(proposed["sure"], today),
-    }
-    cut = plan(replace(layout, seams=layout.seams | seams))
-    return Shown(
-        name=_name(proposed),
-        dates=_("%(early)s – %(sure)s") % dates,
-        kept="" if proposed["kept"] is None else per_cent(proposed["kept"]),
-        sewing=measures.length(proposed["sewing"], circle.units),
-        squares=proposed["squares"],
-        days=proposed["days"],
-        unbeaten=proposed["unbeaten"],
-        seams=notation["seams"].replace(" ", ","),
-        picture=drawn(cut_svg(cut, board.finished)),
-    )
-
-
-def _name(proposed: Proposed) -> str:
-    facts = {"panels": proposed["panels"]}
-    match proposed["along"]:
-        case "columns":
-            return _("%(panels)d panels along the columns") % facts
-        case "rows":
-            return _("%(panels)d panels along the rows") % facts
-    return _("as it is")

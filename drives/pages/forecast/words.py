@@ -115,11 +115,18 @@ def changes(told: Foretold, units: str) -> list[str]:
             "sewing": measures.length(panel["sewing"], units),
             "change": _change(told, panel),
         }
-        text = (
-            _("Cut into %(panels)d panels along the columns, %(sewing)s to be sewn: %(change)s")
-            if panel["along"] == "columns"
-            else _("Cut into %(panels)d panels along the rows, %(sewing)s to be sewn: %(change)s")
-        )
+        match panel["along"]:
+            case "columns":
+                text = _(
+                    "Cut into %(panels)d panels along the columns, "
+                    "%(sewing)s to be sewn: %(change)s"
+                )
+            case "rows":
+                text = _(
+                    "Cut into %(panels)d panels along the rows, %(sewing)s to be sewn: %(change)s"
+                )
+            case _other:
+                text = _("Cut into %(panels)d panels, %(sewing)s to be sewn: %(change)s")
         sentences.append(text % facts)
     return sentences
 

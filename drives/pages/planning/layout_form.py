@@ -75,7 +75,7 @@ class LayoutForm(ActionForm):
         required=False,
         help_text=gettext_lazy(
             "For example A1–B1: between A1 and B1. A–B is the whole line between these columns, "
-            "2–3 the whole line between these rows."
+            "2–3 the whole line between these rows, A–B:2–5 only the part beside rows 2 to 5."
         ),
     )
     brush = forms.TypedChoiceField(

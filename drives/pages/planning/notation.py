@@ -1,11 +1,12 @@
 """What an organiser marks on the grid: places taken out, large squares, seams.
 
 A mark is written ``B2`` (taken out), ``A1×2`` (a large square) or ``A1–B1`` (a seam). ``A–B``
-and ``2–3`` are the seams all along between two columns or two rows.
+and ``2–3`` are the seams all along between two columns or two rows, ``A–B:2–5`` and ``2–3:A–C``
+those beside the rows 2 to 5 or the columns A to C alone.
 """
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Self
 
@@ -14,6 +15,8 @@ from django.utils.translation import gettext as _
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import LIMIT, Place, letters
 from drives.words.places import place_named
+
+SHORTEST_RUN = 3  # seams that are told as one
 
 
 class UnreadableNotation(ValueError):
@@ -58,7 +61,7 @@ class Notation:
         return type(self)(self.missing ^ missing_in(word), self.large, self.seams)
 
     def texts(self, grid: tuple[int, int]) -> dict[str, str]:
-        """As they are typed on a grid of columns and rows; what is a whole line is told as one."""
+        """As they are typed on a grid of columns and rows; a line, and a long part, as one word."""
         words = []
         rest = set(self.seams)
         owner = _owners(self.large)
@@ -68,6 +71,10 @@ class Notation:
             if seams and rest.issuperset(seams):
                 rest -= seams
                 words.append(name)
+                continue
+            for run in _runs(rest & seams):
+                rest -= set(run)
+                words.append(_run_named(name, run))
         words += [f"{seam.first}–{seam.second}" for seam in sorted(rest)]
         return {
             "missing": " ".join(str(place) for place in sorted(self.missing)),
@@ -103,7 +110,7 @@ def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> froz
     lines, owner = _lines(grid), _owners(large)
     seams: set[Seam] = set()
     for word in dict.fromkeys(_words(text)):
-        parts = re.fullmatch(r"(\w+)[-–|](\w+)", word, re.ASCII)
+        parts = re.fullmatch(r"(\w+)[-–|](\w+)(?::(\w+)[-–](\w+))?", word, re.ASCII)
         if parts is None:
             raise ValueError(
                 _("“%(word)s” is not a seam; write A1–B1 for the one between A1 and B1.")
@@ -116,7 +123,11 @@ def seams_in(text: str, grid: tuple[int, int], large: Collection[Large]) -> froz
                     _("There is no line between two neighbours called “%(word)s”.")
                     % {"word": word[:20]}
                 )
-            seams |= _along(lines[name], grid, owner)
+            line = _along(lines[name], grid, owner)
+            ends = (parts[3], parts[4])
+            seams |= _within(lines[name], line, ends, word) if parts[3] else line
+        elif parts[3]:
+            raise _no_part(word)
         else:
             seams.add(Seam.between(place_named(parts[1]), place_named(parts[2])))
     return frozenset(seams)
@@ -135,6 +146,51 @@ def _lines(grid: tuple[int, int]) -> dict[str, CutLine]:
 def _line_of(seam: Seam) -> CutLine:
     upright = seam.first.row == seam.second.row
     return ("|", seam.first.column) if upright else ("–", seam.first.row)
+
+
+def _runs(seams: Collection[Seam]) -> Iterator[list[Seam]]:
+    """Seams of one line that follow each other, where they are shorter to tell as one."""
+    run: list[Seam] = []
+    for seam in [*sorted(seams), None]:
+        if run and (seam is None or sum(seam.first) - sum(run[-1].first) > 1):
+            if len(run) >= SHORTEST_RUN:
+                yield run
+            run = []
+        if seam is not None:
+            run.append(seam)
+
+
+def _beside(seam: Seam) -> int:
+    """The row beside an upright seam, the column beside one that is level."""
+    return seam.first.row if _line_of(seam)[0] == "|" else seam.first.column
+
+
+def _run_named(name: str, run: Sequence[Seam]) -> str:
+    ends = [_beside(run[0]), _beside(run[-1])]
+    first, last = map(str if name[0].isalpha() else letters, ends)
+    return f"{name}:{first}–{last}"
+
+
+def _within(line: CutLine, seams: Iterable[Seam], ends: Sequence[str], word: str) -> set[Seam]:
+    """Those of a line from one row (column) to another; ValueError where it has no such."""
+    try:
+        if line[0] == "|":
+            low, high = sorted(Place.parse(f"A{end}").row for end in ends)
+        else:
+            low, high = sorted(Place.parse(f"{end}1").column for end in ends)
+    except ValueError:
+        raise _no_part(word) from None
+    found = {seam for seam in seams if low <= _beside(seam) <= high}
+    if not found:
+        raise _no_part(word)
+    return found
+
+
+def _no_part(word: str) -> ValueError:
+    return ValueError(
+        _("“%(word)s” is no part of a line; write A–B:2–5 for that between A and B in rows 2 to 5.")
+        % {"word": word[:20]}
+    )
 
 
 def _owners(large: Iterable[Large]) -> dict[Place, Place]:

@@ -83,11 +83,10 @@ def _volunteer(
 
 
 def _panel(proposal: Proposal, today: date, wanted: date | None) -> MorePanel:
-    assert proposal.along is not None
     return {
         **dates(proposal.forecast, today, wanted),
         "panels": proposal.panels,
-        "along": proposal.along.value,
+        "along": proposal.along.value if proposal.along else None,
         "sewing": round(proposal.sewing, 1),
         "seams": [[str(seam.first), str(seam.second)] for seam in sorted(proposal.seams)],
     }

@@ -12,7 +12,7 @@ from drives.craft.forecast.situation import Meetings, Situation, Travelling
 from drives.readings.board import Board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.outlook import Outlook
-from drives.sheets.chances import SEED, dates, day, times
+from drives.sheets.chances import SEED, by_steps, dates, day, times
 from drives.sheets.kind import LookAhead
 
 SHARE = 4  # a proposal is played so many times less often than a forecast
@@ -34,7 +34,7 @@ def _proposals(
         float(board.blanket.gauge),
         number,
         SEED,
-        progress=lambda share: progress(int(share * 95)),
+        progress=by_steps(progress, 95),
     )
     told: list[Proposed] = [
         {
@@ -42,8 +42,10 @@ def _proposals(
             "early": day(today, each.forecast.within(0.1)),
             "panels": each.panels,
             "along": each.along.value if each.along else None,
+            "bent": each.bent,
             "seams": [[str(seam.first), str(seam.second)] for seam in sorted(each.seams)],
             "sewing": round(each.sewing, 1),
+            "hand_overs": round(each.hand_overs, 1),
             "squares": round(each.squares, 1) if situation.knitters else 0.0,
             "days": round(each.days, 1) if situation.knitters else 0.0,
             "unbeaten": each.unbeaten,

@@ -48,12 +48,33 @@ def test_the_ways_stand_in_a_table(plan: Plan, olga: Reader) -> None:
     told = compared(plan(3, 3), olga, volunteers=3, wanted=wanted.isoformat())
     assert "as it is" in told
     assert "2 panels along the columns" in told
-    assert "3 panels along the rows" in told
+    assert "3 panels, cut both ways" in told
+    assert "for 30 cm more to sew." in told
+    assert "Hand-overs while knitting" not in told
     assert "30 cm" in told
     assert "3.0 squares in" in told
     assert "unbeaten" in told
     assert "100 %" in told
     assert Sheet.objects.get().options["wanted"] == wanted.isoformat()
+
+
+def test_travelling_pieces_change_hands(plan: Plan, olga: Reader) -> None:
+    told = compared(plan(3, 3, mode="travelling"), olga, volunteers=3)
+    assert "Hand-overs while knitting" in told
+
+
+def test_a_blanket_that_is_begun_is_cut_round_it(plan: Plan, olga: Reader, cast: Cast) -> None:
+    desk = plan(4, 4, at_once=1)
+    desk.knit("A1 A2 B1 B2", cast.vera)
+    told = compared(desk, olga, volunteers=2, pace=3)
+    assert "2 panels, with a seam round a corner" in told
+    page = olga.get(path(desk), {"volunteers": 2, "pace": 3}).content.decode()
+    link = r'href="([^"]+)"\s*>Choose this<span class="unseen">: 2 panels, with a seam'
+    address = re.search(link, page)
+    assert address
+    assert "It is knitted as 2 panels." in olga.read(address[1])
+    assert "The blanket is cut" in olga.press(address[1])
+    assert desk.states() == dict.fromkeys(("A1", "A2", "B1", "B2"), "finished")
 
 
 def test_what_takes_minutes_holds_no_label_up(plan: Plan, olga: Reader) -> None:

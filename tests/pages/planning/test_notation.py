@@ -26,6 +26,23 @@ def test_a_whole_line_is_every_seam_along_it() -> None:
     assert read(seams="2–3").seams == {Seam(Place(col, 2), Place(col, 3)) for col in (1, 2, 3)}
 
 
+def test_a_part_of_a_line() -> None:
+    grid = (6, 6)
+
+    def seams(text: str, large: str = "") -> frozenset[Seam]:
+        return Notation.read({"seams": text, "large": large}, grid).seams
+
+    upright = [Seam(Place(2, row), Place(3, row)) for row in range(1, 7)]
+    level = [Seam(Place(column, 3), Place(column, 4)) for column in range(1, 7)]
+    assert seams("B–C:2–5") == set(upright[1:5])
+    assert seams("b-c:5-2") == set(upright[1:5])
+    assert seams("3–4:A–B") == set(level[:2])
+    assert seams("3–4:F–F") == set(level[5:])
+    assert seams("B–C:1–4", "B2×2") == {upright[0], upright[3]}
+    found = Notation(seams=frozenset(upright[1:4] + level[:3] + level[4:]))
+    assert found.texts(grid)["seams"] == "B–C:2–4 3–4:A–C E3–E4 F3–F4"
+
+
 def test_a_whole_line_does_not_cut_a_large_square() -> None:
     assert read(large="A1×2", seams="A–B").seams == {Seam(Place(1, 3), Place(2, 3))}
 
@@ -36,6 +53,7 @@ def test_a_whole_line_does_not_cut_a_large_square() -> None:
         {"missing": "A1 C3", "large": "", "seams": "A–B"},
         {"missing": "", "large": "A1×2", "seams": "A–B B1–C1"},
         {"missing": "", "large": "A1×2 C3×3", "seams": "1–2 A1–B1"},
+        {"missing": "", "large": "B2×2", "seams": "A–B:1–1 1–2:C–C A–B:2–3"},
     ],
 )
 def test_what_is_written_reads_back_the_same(texts: dict[str, str]) -> None:
@@ -71,6 +89,11 @@ def test_a_mark_pressed_twice_is_gone(word: str) -> None:
         ("seams", "A1"),
         ("seams", "A–C"),
         ("seams", "3–4"),
+        ("seams", "A–B:4–4"),
+        ("seams", "A–B:A–C"),
+        ("seams", "1–2:1–2"),
+        ("seams", "A–B:0–2"),
+        ("seams", "A1–B1:1–2"),
         ("seams", "A1–9"),
         ("seams", "ſ–T"),
         ("large", "A1×150 A2×2"),

@@ -229,13 +229,20 @@ def test_proposals_for_panels(desk: Desk, cast: Cast) -> None:
     sheet = ask(desk, cast, kind=PANELS)
     seen: list[int] = []
     foretell(sheet, now=NOW, progress=seen.append)
-    assert seen == [19, 38, 57, 76, 95]  # five ways
+    assert seen == sorted(set(seen))
+    assert len(seen) < 20
+    assert 90 < seen[-1] <= 95
     render_sheet(sheet_id=sheet.pk)
     sheet.refresh_from_db()
     made = read_foretold(sheet)
-    ways = [(each["along"], each["panels"]) for each in made["proposals"]]
-    assert ways == [(None, 1), ("columns", 2), ("columns", 3), ("rows", 2), ("rows", 3)]
-    assert [each["sewing"] for each in made["proposals"]] == pytest.approx([0, 30, 60, 30, 60])
+    stands, *others = made["proposals"]
+    assert (stands["along"], stands["bent"], stands["seams"]) == (None, False, [])
+    assert ("columns", False, 2) in [
+        (each["along"], each["bent"], each["panels"]) for each in others
+    ]
+    for each in others:
+        assert each["sewing"] == pytest.approx(10 * len(each["seams"]))
+        assert each["hand_overs"] == 0
     assert all(each["early"] <= each["half"] <= each["sure"] for each in made["proposals"])
     assert made["proposals"][0]["unbeaten"]
 
