@@ -23,18 +23,24 @@ _HEARD = (signal.SIGINT, signal.SIGQUIT, signal.SIGTERM, signal.SIGHUP)
 def ending_with(parent: int) -> Callable[[], None]:
     """What a child of ``parent`` runs first: then it hears every signal, whatever we ignore.
 
-    When its parent dies, even by ``kill -9``, Linux sends it TERM.
+    When its parent dies, even by ``kill -9``, Linux sends it TERM, and more than once if that had
+    threads: each of them, as it ends, leaves the child to the next.
     """
 
     def begin() -> None:
         for number in _HEARD:
             signal.signal(number, signal.SIG_DFL)
-        if _libc is not None:
-            _libc.prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
-            if os.getppid() != parent:  # it has died already
-                os.kill(os.getpid(), signal.SIGTERM)
+        end_with(parent, by=signal.SIGTERM)
 
     return begin
+
+
+def end_with(parent: int, *, by: signal.Signals) -> None:
+    """Have Linux send us, a child of ``parent``, the signal ``by`` when that has died."""
+    if _libc is not None:
+        _libc.prctl(_PR_SET_PDEATHSIG, by)
+        if os.getppid() != parent:  # it has died already
+            os.kill(os.getpid(), by)
 
 
 def start(

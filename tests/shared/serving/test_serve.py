@@ -248,6 +248,51 @@ def test_what_passes_through_files_stays_in_the_data_folder(only_web: Site, tmp_
         assert f"TMPDIR={tmp_path / 'temporary'}" in variables
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux tells children of such a death")
+def test_no_process_that_answers_outlives_the_web_server(only_web: Site) -> None:
+    supervisor = only_web.process
+    (server,) = (pid for pid, parent in everybody().items() if parent == supervisor.pid)
+    answering = descendants(server)
+    assert answering
+    supervisor.send_signal(signal.SIGSTOP)  # who would end them too
+    try:
+        os.kill(server, signal.SIGKILL)
+        eventually(lambda: not answering & everybody().keys())
+    finally:
+        supervisor.send_signal(signal.SIGCONT)
+
+
+TOLD_WHILE_IT_HEARS = """
+import os, signal, socket, sys
+from granian._signals import set_main_signals
+from shared.serving.web import WebServer
+
+server = WebServer(socket.create_server(("127.0.0.1", 0)), 1)
+set_main_signals(server.signal_handler_interrupt)
+hears = False
+
+def at_each_line(*_):
+    global hears
+    if not hears:
+        hears = True
+        signal.raise_signal(signal.SIGTERM)
+        hears = False
+    return at_each_line
+
+sys.settrace(at_each_line)
+server.signal_handler_interrupt()
+server.main_loop_interrupt.clear()
+server.main_loop_interrupt.wait()
+os._exit(0)
+"""
+
+
+def test_a_web_server_that_is_told_to_end_while_it_hears_that_ends() -> None:
+    """Linux tells it again for each thread of a supervisor that is killed."""
+    told = [sys.executable, "-c", TOLD_WHILE_IT_HEARS]
+    subprocess.run(told, cwd=processes.BASE_DIR, check=True, timeout=STOPS_WITHIN_SECONDS)
+
+
 def test_a_renewal_refuses_no_request(only_web: Site) -> None:
     before = descendants(only_web.process.pid)
     with only_web.asked_all_the_time() as told:
