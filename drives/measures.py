@@ -108,6 +108,12 @@ def yarn_length(metres: Range, units: str) -> str:
     return _("%(range)s metres") % {"range": between(metres)}
 
 
+def money(amount: Decimal | float, currency: str, *, places: int = 2) -> str:
+    """An amount with the currency's code, if the circle tells one: ``12.50 GBP``."""
+    told = number_format(amount, places, force_grouping=True)
+    return f"{told}\u00a0{currency}" if currency else told
+
+
 def between(found: Range) -> str:
     """A range in whole numbers, rounded outwards to two digits that count; it knows no more."""
     low, high = _coarse(found.low, floor), _coarse(found.high, ceil)

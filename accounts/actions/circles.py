@@ -55,10 +55,16 @@ def change_circle(
     english: str,
     time_zone: str,
     now: datetime,
+    currency: str | None = None,
 ) -> Circle:
-    """The circle with these settings; the event tells the old and the new of each change."""
+    """The circle with these settings; the event tells the old and the new of each change.
+
+    The currency stays as it is where it is None.
+    """
     require_plain(name)
     wanted = {"name": name, "units": units, "english": english, "time_zone": time_zone}
+    if currency is not None:
+        wanted["currency"] = currency
     with writing():
         circle = hold_circle(circle.pk)
         before = {field: getattr(circle, field) for field in wanted}

@@ -2,6 +2,7 @@
 
 from zoneinfo import ZoneInfo
 
+from django.core.validators import RegexValidator
 from django.db import models
 from django.utils.translation import gettext_lazy
 
@@ -22,7 +23,10 @@ ENGLISHES = {
 
 
 class Circle(models.Model):
-    """A knitting circle, its language, units, English and clock; one that is closed is empty."""
+    """A knitting circle, its language, units, English and clock; one that is closed is empty.
+
+    ``currency``: in which it tells prices, a code of ISO 4217, or empty.
+    """
 
     name = models.CharField(gettext_lazy("name"), max_length=100)
     language = models.CharField(gettext_lazy("language"), max_length=10, default="en")
@@ -31,6 +35,13 @@ class Circle(models.Model):
         gettext_lazy("English"), max_length=8, choices=ENGLISHES, default=English.BRITISH
     )
     time_zone = models.CharField(gettext_lazy("time zone"), max_length=64, default="Europe/London")
+    currency = models.CharField(
+        gettext_lazy("currency"),
+        max_length=3,
+        blank=True,
+        default="",
+        validators=[RegexValidator(r"^[A-Z]{3}\Z")],
+    )
     created_at = models.DateTimeField(gettext_lazy("made"))
     closed_at = models.DateTimeField(gettext_lazy("closed"), null=True, blank=True)
 

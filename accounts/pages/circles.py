@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from accounts import access, actions
 from accounts.models import Role
-from accounts.pages.forms import CircleForm, CloseForm, NewCircleForm
+from accounts.pages.forms import CircleSettingsForm, CloseForm, NewCircleForm
 from accounts.pages.signed_in import SignedInRequest, asked_again
 from shared.pages.forms import posted
 from shared.pages.methods import require_methods
@@ -51,7 +51,7 @@ def circle_settings(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """Change a circle's name, measures, words and clock."""
     me = access.member_of(request.user, circle_id)
     access.require(me, Role.ORGANISER)
-    form = CircleForm(posted(request), initial=model_to_dict(me.circle))
+    form = CircleSettingsForm(posted(request), initial=model_to_dict(me.circle))
     done = form.carry_out(
         lambda: actions.change_circle(
             circle=me.circle, by=me, now=timezone.now(), **form.cleaned_data

@@ -70,6 +70,21 @@ class CircleForm(ActionForm):
     )
 
 
+class CircleSettingsForm(CircleForm):
+    """What is asked of a circle that is there."""
+
+    currency = forms.RegexField(
+        r"^[A-Za-z]{3}\Z",
+        label=gettext_lazy("Currency of prices"),
+        required=False,
+        help_text=gettext_lazy("Its code of three letters, for example GBP, USD or EUR."),
+        error_messages={"invalid": gettext_lazy("Three letters, please: GBP, USD, EUR …")},
+    )
+
+    def clean_currency(self) -> str:
+        return str(self.cleaned_data["currency"]).upper()
+
+
 class NewCircleForm(CircleForm):
     """A circle's settings and its maker's hand."""
 

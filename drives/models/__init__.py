@@ -1,6 +1,7 @@
 """The rows of what is made: import them from here, not from the files beside this one."""
 
 from .blanket import MITRES, PATTERNS, Blanket, new_layout_key
+from .buying import CERTAINTIES, Buying
 from .calendar import Absence, Meeting
 from .claim import Claim, Ending
 from .code import Code, FinderNote
@@ -19,11 +20,13 @@ from .square import Square, StoredState
 from .yarn import Holding, Move, Yarn, YarnWay
 
 __all__ = [
+    "CERTAINTIES",
     "LOT_WAYS",
     "MITRES",
     "PATTERNS",
     "Absence",
     "Blanket",
+    "Buying",
     "Claim",
     "Code",
     "Colour",

@@ -31,6 +31,7 @@ class Yarn(models.Model):
     where nobody knows them. ``category``: of the Craft Yarn Council. ``care`` as in ``told_care``.
     ``fast``: whether its dye stayed in a soaked swatch, null where nobody has tried. ``given_by``
     is told of those who agreed alone.
+    ``price``: of a ball, in the circle's currency.
     A swatch of ``swatch_stitches`` × ``swatch_rows`` weighs ``swatch_grams``.
     """
 
@@ -46,6 +47,12 @@ class Yarn(models.Model):
     fibres = models.JSONField(gettext_lazy("fibres"), null=True, blank=True)
     metres_per_100_grams = models.PositiveSmallIntegerField(
         gettext_lazy("metres in 100 g"), null=True, blank=True
+    )
+    ball_grams = models.PositiveSmallIntegerField(
+        gettext_lazy("grams in a ball"), null=True, blank=True
+    )
+    price = models.DecimalField(
+        gettext_lazy("price of a ball"), max_digits=8, decimal_places=2, null=True, blank=True
     )
     care = models.JSONField(gettext_lazy("care"), default=dict, blank=True)
     fast = models.BooleanField(gettext_lazy("colour-fast"), null=True, blank=True)
@@ -71,6 +78,11 @@ class Yarn(models.Model):
                 condition=Q(category=None) | Q(category__lte=7), name="yarn_category_known"
             ),
             models.CheckConstraint(condition=~Q(colour=""), name="yarn_has_a_colour"),
+            models.CheckConstraint(
+                condition=(Q(ball_grams=None) | Q(ball_grams__gt=0))
+                & (Q(price=None) | Q(price__gte=0)),
+                name="ball_weighs_something",
+            ),
             models.CheckConstraint(
                 condition=Q(swatch_stitches=None, swatch_rows=None, swatch_grams=None)
                 # Not only > 0: a check that is neither true nor false, as of null, passes.

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 
 from drives.craft.places import Place
 from drives.craft.yarn.enough import Enough, estimate, whether_enough
@@ -16,6 +17,8 @@ from .lots import Lots, lots_of, used_in
 from .stock import stock
 from .weights import stitches, weights
 
+NOTHING_MORE: Mapping[str, tuple[int, ...]] = MappingProxyType({})
+
 
 @dataclass(frozen=True)
 class Supply:
@@ -24,6 +27,7 @@ class Supply:
     ``left``: the stitches worked in each unfinished square, the ``begun`` ones first. ``known``:
     what a stitch weighs. ``lots`` is None where the circle has no yarn of that name; some of those
     used may be gone by ``demand``. ``odd``: weighed squares that are far from the others.
+    ``more``: the stitches of what is knitted and sewn beside the squares.
     """
 
     colour: str
@@ -33,6 +37,7 @@ class Supply:
     lots: Lots | None
     demand: Demand
     odd: tuple[Place, ...]
+    more: tuple[int, ...] = ()
 
     @property
     def takes(self) -> Estimate | None:
@@ -74,8 +79,10 @@ def due_supply(square: Square) -> Supply | None:
     return next((each for each in of_colour if each.due), None)
 
 
-def supplies(blanket: Blanket) -> list[Supply]:
+def supplies(blanket: Blanket, more: Mapping[str, tuple[int, ...]] = NOTHING_MORE) -> list[Supply]:
     """By colour in alphabetical order; squares without one come first, under an empty name.
+
+    ``more``: what is knitted and sewn beside the squares, in these colours.
 
     At most nine queries.
     """
@@ -88,12 +95,13 @@ def supplies(blanket: Blanket) -> list[Supply]:
             colour=name,
             left=tuple(size for _begun, size in unfinished.get(name, ())),
             begun=sum(begun for begun, _size in unfinished.get(name, ())),
-            known=known[name],
+            known=known.get(name),
             lots=lots.get(name),
             demand=gone.get(name, Demand()),
-            odd=_odd(known[name], name, colours),
+            odd=_odd(known.get(name), name, colours),
+            more=more.get(name, ()),
         )
-        for name in sorted(set(colours.values()))
+        for name in sorted({*colours.values(), *more})
     ]
 
 

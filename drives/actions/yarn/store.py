@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import datetime
 from decimal import Decimal
-from typing import Any, TypedDict, Unpack
+from typing import Any, NotRequired, TypedDict, Unpack
 
 from accounts.actions.locks import hold_circle
 from accounts.models import Circle, Member
@@ -30,6 +30,8 @@ class YarnSettings(TypedDict):
     category: int | None
     fibres: Fibres | None
     metres_per_100_grams: int | None
+    ball_grams: NotRequired[int | None]
+    price: NotRequired[Decimal | None]
     care: Care
     fast: bool | None
     swatch: Swatch | None

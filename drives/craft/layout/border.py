@@ -71,3 +71,12 @@ def _outside(layout: Layout) -> set[Place]:
             found.add(place)
             ahead += _around(place)
     return found
+
+
+def ridges(border: Border, count: int) -> list[int]:
+    """The stitches of each of ``count`` ridges, two rows, of a garter stitch ``border``.
+
+    Two more in each corner that sticks out, in every ridge, keep it flat, and two fewer in each
+    that goes in (common practice); around any outline there are four more of the former.
+    """
+    return [2 * (border.total + 8 * ridge) for ridge in range(count)]

@@ -61,6 +61,23 @@ def whether_enough(known: PerStitch, squares: Sequence[int], grams: float) -> En
     return Enough(probability, len(squares), suffices_for, known.rests_on)
 
 
+def needed(known: PerStitch, squares: Sequence[int], certainty: float) -> float:
+    """The grams that suffice for ``squares`` with a ``certainty`` between 0 and 1.
+
+    Predicted, with tails, as in ``whether_enough``, which answers this chance for so many grams.
+    """
+    mean, sigma = _sums(known, squares)[-1]
+    most = mean + t_quantile(certainty, known.degrees) * sigma
+    return max(most, 0.0) * (1 + TAILS_SHARE)
+
+
+def weight(known: PerStitch, squares: Sequence[int]) -> Range:
+    """What ``squares`` will weigh, with ``SURE``: tails are woven in or cut off, nothing spared."""
+    mean, sigma = _sums(known, squares)[-1]
+    about = t_quantile((1 + SURE) / 2, known.degrees) * sigma
+    return Range(max(mean - about, 0), mean + about)
+
+
 def _sums(known: PerStitch, squares: Sequence[int]) -> list[tuple[float, float]]:
     """Mean and sigma of the grams in the first none, one, two … of ``squares``."""
     stitches = accumulate(squares, initial=0)

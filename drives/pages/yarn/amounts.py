@@ -17,17 +17,23 @@ class AmountField(WeightField):
     """At least so much, cleaned to whole grams."""
 
     def __init__(
-        self, labels: tuple[Text, Text] = AMOUNT, *, least: int, help_text: Text = ""
+        self,
+        labels: tuple[Text, Text] = AMOUNT,
+        *,
+        least: int,
+        most: int = MOST_GRAMS,
+        **kwargs: Any,
     ) -> None:
         super().__init__(
             labels,
-            between=(Decimal(least), Decimal(MOST_GRAMS)),
+            between=(Decimal(least), Decimal(most)),
             step=Decimal(1),
             min_value=0,
-            help_text=help_text,
             max_digits=8,
             decimal_places=2,
+            **kwargs,
         )
 
-    def clean(self, value: Any) -> int:
-        return int(super().clean(value))
+    def clean(self, value: Any) -> int | None:
+        grams = super().clean(value)
+        return None if grams is None else int(grams)

@@ -64,6 +64,21 @@ class YarnForm(MeasureForm):
         max_value=5000,
         required=False,
     )
+    ball_grams = AmountField(
+        (gettext_lazy("Grams in a ball"), gettext_lazy("Ounces in a ball")),
+        least=1,
+        most=10_000,
+        required=False,
+        help_text=gettext_lazy("What is short is then told in balls."),
+    )
+    price = forms.DecimalField(
+        label=gettext_lazy("Price of a ball"),
+        min_value=0,
+        max_digits=8,
+        decimal_places=2,
+        required=False,
+        help_text=gettext_lazy("In the currency of the circle."),
+    )
     fast = YesNoField(
         FAST,
         label=gettext_lazy("Colour-fast"),
@@ -102,7 +117,10 @@ class YarnForm(MeasureForm):
     @property
     def parts(self) -> list[FieldGroup]:
         """Its fields as a page groups them."""
-        what = ("colour", "value", "dye_lot", "grams", "category", "fibres", "metres_per_100_grams")
+        what = (
+            *("colour", "value", "dye_lot", "grams", "category", "fibres"),
+            *("metres_per_100_grams", "ball_grams", "price"),
+        )
         return self.grouped(
             (_("What it is"), what),
             (_("How it is cared for"), ("fast", *TREATMENTS)),
@@ -137,6 +155,8 @@ class YarnForm(MeasureForm):
             category=told["category"],
             fibres=told["fibres"],
             metres_per_100_grams=told["metres_per_100_grams"],
+            ball_grams=told["ball_grams"],
+            price=told["price"],
             care=care_told(told),
             fast=told["fast"],
             swatch=Swatch(swatch[0], swatch[1], float(swatch[2])) if all(swatch) else None,
@@ -161,6 +181,8 @@ def form_data(yarn: Yarn) -> dict[str, Any]:
         "category": yarn.category,
         "fibres": "" if yarn.fibres is None else fibres_line(yarn.told_fibres),
         "metres_per_100_grams": yarn.metres_per_100_grams,
+        "ball_grams": yarn.ball_grams,
+        "price": yarn.price,
         "fast": yarn.fast,
         "swatch_stitches": yarn.swatch_stitches,
         "swatch_rows": yarn.swatch_rows,

@@ -12,11 +12,13 @@ from drives import measures
 from drives.access import blanket_for
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket
+from drives.pages.yarn.buying_words import BuyingForm, buying_facts, buying_form
 from drives.pages.yarn.lot_forms import LotsForm, lots_row
 from drives.pages.yarn.reserve_form import ReserveForm, reserve_choices
 from drives.pages.yarn.words import lot_name
+from drives.readings.buying import purchase
 from drives.readings.lots import Lots
-from drives.readings.supply import Supply, supplies
+from drives.readings.supply import Supply
 from drives.readings.weights import weighed_so_far
 from drives.words.yarn import enough_words, rests_on_words
 from shared.basics.lists import listed
@@ -35,9 +37,11 @@ def blanket_yarn(
     me: Member,
     lots: LotsForm | None = None,
     reserving: ReserveForm | None = None,
+    wishing: BuyingForm | None = None,
 ) -> HttpResponse:
-    """``lots``, ``reserving``: the form that was sent, where it was not right or refused."""
-    found, units = supplies(blanket), blanket.drive.circle.units
+    """``lots``, ``reserving``, ``wishing``: the form that was sent, where it was not right."""
+    units, buying = blanket.drive.circle.units, purchase(blanket)
+    found = buying.supplies
     left = [each for each in found if each.left]
     odd = sorted(place for each in found for place in each.odd)
     facts = {
@@ -60,8 +64,10 @@ def blanket_yarn(
         ],
         "reserving": reserving or _to_reserve(found, units),
         "looks_after": may(me, Role.COORDINATOR),
+        "buying": buying_facts(buying),
+        "wishing": wishing or buying_form(buying),
     }
-    sent = lots or reserving
+    sent = lots or reserving or wishing
     return render(
         request, "drives/yarn/of_blanket.html", facts, status=sent.status if sent else 200
     )

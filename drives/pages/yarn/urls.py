@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import file, lots, of_blanket, reserve, store, yarn
+from . import buying, file, lots, of_blanket, reserve, store, yarn
 
 urlpatterns = [
     path("circles/<int:circle_id>/yarn/file/", file.yarn_file_page, name="yarn_file"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("blankets/<int:blanket_id>/yarn/", of_blanket.blanket_yarn_page, name="blanket_yarn"),
     path("blankets/<int:blanket_id>/yarn/lots/", lots.choose_lots, name="choose_lots"),
     path("blankets/<int:blanket_id>/yarn/reserve/", reserve.reserve_yarn, name="reserve_yarn"),
+    path("blankets/<int:blanket_id>/yarn/buying/", buying.set_buying, name="set_buying"),
     path("circles/<int:circle_id>/yarn/", store.store_page, name="yarns"),
     path("circles/<int:circle_id>/yarn/new/", store.new_yarn, name="new_yarn"),
     path("yarn/<int:yarn_id>/change/", store.change_yarn, name="change_yarn"),

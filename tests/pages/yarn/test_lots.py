@@ -1,7 +1,10 @@
 """The dye lots of a colour, and what is reserved, on the page of a blanket's yarn."""
 
+import re
+
 import pytest
 
+from accounts.models import Circle
 from drives.craft.fibre.fibres import Fibre
 from drives.models import LotChoice, Yarn
 from tests.cast import Cast
@@ -84,3 +87,22 @@ def test_yarn_is_reserved_and_freed(
     assert "Of “Navy (B)” 50 g can be reserved" in words(answer)
     freed = cora.press(page(desk, "reserve/"), sent | {"amount": "0"})
     assert "Navy (B) is free again." in freed
+
+
+def test_what_to_buy(cast: Cast, desk: Desk, lots: list[Yarn], cora: Reader, vera: Reader) -> None:
+    Yarn.objects.filter(pk=lots[0].pk).update(ball_grams=50, price="2.75", grams=1)
+    Yarn.objects.exclude(pk=lots[0].pk).update(grams=0)
+    Circle.objects.update(currency="EUR")
+    text = vera.read(page(desk))
+    told = re.search(r"Buy (\d+) balls? of the same dye lot: Dye lot A\.", text)
+    assert told
+    assert f"All that is to be bought costs {int(told[1]) * 2.75:.2f} EUR" in text
+    assert "balls of one new dye lot for all that is left to knit." in text
+    assert "(200 g of it box and packing)" in text
+    assert "Reckon anew" not in text
+    sent = {"certainty": "50", "border_ridges": "3", "border_colour": "Navy", "packaging": "120"}
+    text = cora.press(page(desk, "buying/"), sent)
+    assert "Reckoned anew." in text
+    assert "with a certainty of 50 %" in text
+    answer = cora.post(page(desk, "buying/"), sent | {"certainty": "99"})
+    assert answer.status_code == 422

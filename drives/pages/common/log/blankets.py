@@ -38,6 +38,8 @@ def of_blanket(verb: str, facts: Mapping[str, Any]) -> str:
             return _("%(by)s chose several dye lots of %(colour)s.")
         case "one-lot-chosen":
             return _("%(by)s chose to keep to one dye lot of %(colour)s.")
+        case "buying-set":
+            return _("%(by)s changed how it is reckoned what to buy.")
         case "yarn-reserved":
             return _("%(by)s reserved %(grams)s g of %(yarn)s.")
         case "yarn-freed":
