@@ -117,14 +117,13 @@ def _flat(detail: Any, field: str = BODY) -> Iterator[dict[str, str]]:
 
     Of a list of plain values the list itself is the field.
     """
+    if isinstance(detail, list):
+        detail = dict(enumerate(detail))
     if isinstance(detail, dict):
         for name, inner in detail.items():
-            plain = name == "non_field_errors" or isinstance(name, int)
-            yield from _flat(inner, field if plain else _within(field, name))
-    elif isinstance(detail, list):
-        for index, inner in enumerate(detail):
-            nested = isinstance(inner, dict)
-            yield from _flat(inner, _within(field, str(index)) if nested else field)
+            of_entry = isinstance(name, int) and not isinstance(inner, dict)
+            same = of_entry or name == "non_field_errors"
+            yield from _flat(inner, field if same else _within(field, str(name)))
     else:
         yield {"field": field, "detail": str(detail)}
 

@@ -116,3 +116,25 @@ NEEDS = [
         },
     ),
 ]
+
+COLOURS = [
+    OpenApiExample(
+        "Moss of the store, and rust that somebody brings",
+        request_only=True,
+        value={
+            "palette": [
+                {"name": "moss"},
+                {"name": "rust", "own": True, "value": "#a9502b", "at_most": 9},
+            ],
+            "pattern": "chequered",
+            "apart": True,
+            "margin": 10,
+        },
+    )
+]
+
+PAINT = [
+    OpenApiExample(
+        "Three squares", request_only=True, value={"colour": "moss", "places": ["A1", "B1", "C2"]}
+    )
+]

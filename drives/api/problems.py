@@ -178,7 +178,8 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         409,
         gettext_lazy("There is no such colour plan"),
         gettext_lazy(
-            "“reasons” tells each thing that makes it impossible, with a “code” and a “detail”."
+            "“reasons” tells each thing that makes it impossible, with a “code” and a “detail”; "
+            "of a plan that was proposed “helps” tells in the same way what would help."
         ),
     ),
     "colour-plan-gave-up": ProblemKind(

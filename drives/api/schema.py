@@ -47,6 +47,14 @@ PROBLEM = {
                 "required": ["code", "detail"],
             },
         },
+        "helps": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "properties": {"code": {"type": "string"}, "detail": {"type": "string"}},
+                "required": ["code", "detail"],
+            },
+        },
         "palette": {"type": "array", "items": {"type": "string"}},
         "grams": {"type": "integer"},
         "what": {"type": "string"},

@@ -6,6 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from drives.craft.colours.palette import Help, PaletteFault
 from drives.craft.colours.reasons import Reason, Why
 from shared.basics.lists import either, listed
 
@@ -165,6 +166,37 @@ def _no_way(facts: dict[str, Any]) -> Iterator[str]:
             facts["short"],
         )
     yield text % {"count": facts["short"], "colour": "".join(facts["colours"])}
+
+
+def fault_words(fault: PaletteFault, name: str) -> str:
+    """What is wrong with the colour of this ``name``, and what to do."""
+    match fault:
+        case PaletteFault.TWICE:
+            return _("This colour is there twice.")
+        case PaletteFault.IN_STORE:
+            return _("The store has a colour of this name: add that one.")
+        case PaletteFault.NOT_IN_STORE:
+            text = _("There is no “%(name)s” in the store any more: leave it out, or bring it.")
+            return text % {"name": name}
+
+
+def help_words(found: Help, limited: int) -> str:
+    """A change with which there is a plan; ``limited``: colours with a limit to their squares."""
+    match found:
+        case Help.NO_MARGIN:
+            return _("There is a plan with no yarn kept in reserve.")
+        case Help.SEAMS_ALIKE:
+            return _("There is a plan if squares with a seam between them may be alike.")
+        case Help.ALIKE:
+            return _("There is a plan if squares side by side may be alike.")
+        case Help.NO_LIMITS:
+            return ngettext(
+                "There is a plan without the limit to the squares of a colour.",
+                "There is a plan without the limits to the squares of a colour.",
+                limited,
+            )
+        case Help.ONE_MORE:
+            return _("There is a plan with one more colour, if there is enough of it.")
 
 
 def colours_alike(one: str, other: str, sights: Collection[str]) -> str:

@@ -1,6 +1,6 @@
 """What an action on colours answers when something stands in the way."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from django.utils.translation import gettext as _
 
@@ -13,23 +13,32 @@ from shared.basics.refusals import Refused
 
 
 def no_colour_plan(
-    found: Impossible | SearchGaveUp, place: Place | None = None, colour: str = ""
+    found: Impossible | SearchGaveUp,
+    place: Place | None = None,
+    colour: str = "",
+    helps: Iterable[tuple[str, str]] | None = None,
 ) -> Refused:
-    """``place`` was to be of that ``colour``, if any was chosen."""
+    """``place`` was to be of that ``colour``, if any was chosen.
+
+    ``helps``: what would help, by code and in words, where that was tried out.
+    """
+    would = {} if helps is None else {"helps": _coded(helps)}
     if isinstance(found, SearchGaveUp):
         text = _(
             "No plan was found, and no proof that there is none, in the time that a page may take. "
             "One colour more, or a wider rule, makes it easier."
         )
-        return Refused("colour-plan-gave-up", text)
+        return Refused("colour-plan-gave-up", text, **would)
     told = " ".join(map(reason_words, found.reasons))
     if place:
         facts = {"place": place, "colour": colour, "reasons": told}
         told = _("%(place)s cannot be %(colour)s. %(reasons)s") % facts
-    reasons = [
-        {"code": reason.why.value, "detail": reason_words(reason)} for reason in found.reasons
-    ]
-    return Refused("no-colour-plan", told, reasons=reasons)
+    reasons = _coded((reason.why, reason_words(reason)) for reason in found.reasons)
+    return Refused("no-colour-plan", told, reasons=reasons, **would)
+
+
+def _coded(told: Iterable[tuple[str, str]]) -> list[dict[str, str]]:
+    return [{"code": str(code), "detail": words} for code, words in told]
 
 
 def not_in_palette(colour: str, palette: Sequence[str]) -> Refused:

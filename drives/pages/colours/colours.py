@@ -28,12 +28,13 @@ from drives.pages.colours.form import (
     edited_data,
     form_data,
 )
-from drives.pages.colours.help import helps
-from drives.pages.colours.rows import colour_map, colour_rows, hard_to_tell, without
+from drives.pages.colours.rows import colour_map, colour_rows, without
 from drives.readings.checks import colour_checks
+from drives.readings.colour_counts import hard_to_tell
+from drives.readings.colour_help import helps
 from drives.readings.colour_plans import ColoursWanted, Draft, PlanAnswer, colours_wanted, draft
 from drives.readings.stock import Stock, stock
-from drives.words.colours import reason_words
+from drives.words.colours import colours_alike, reason_words
 from shared.pages.methods import require_methods
 
 PLAN, NOTE, LOOK = "plan", "note", "look"
@@ -120,7 +121,9 @@ def _page(
         "before": _before(making, now) if then != now and now else "",
         "without": without(making, then),
         "kept": len(making.kept),
-        "alike": hard_to_tell(asked.wanted.palette),
+        "alike": [
+            colours_alike(pair.one, pair.other, pair.differences) for pair in hard_to_tell(asked)
+        ],
         "unknown": ", ".join(asked.unknown),
         **_refusal(asked, found),
     }
@@ -141,8 +144,8 @@ def _refusal(asked: Draft, found: PlanAnswer | None) -> dict[str, object]:
     if found is None or isinstance(found, Coloured):
         return {}
     if isinstance(found, SearchGaveUp):
-        return {"gave_up": True, "helps": helps(asked)}
-    return {"reasons": list(map(reason_words, found.reasons)), "helps": helps(asked)}
+        return {"gave_up": True, "helps": list(helps(asked).values())}
+    return {"reasons": list(map(reason_words, found.reasons)), "helps": list(helps(asked).values())}
 
 
 def _rows(hues: Any, asked: Draft) -> list[dict[str, object]]:

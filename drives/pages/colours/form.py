@@ -4,18 +4,18 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from drives.craft.colours.palette import MOST_COLOURS, PaletteFault, palette_faults
 from drives.craft.colours.wish import Pattern
 from drives.drawing.colours import UNNAMED
 from drives.models import PATTERNS
 from drives.pages.common.fields import LooksField, looks
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from drives.readings.stock import Stock
+from drives.words.colours import fault_words
 from shared.pages.forms import ActionForm
 
-MOST_COLOURS = 24  # colours of one blanket
 PREFIX = "colours"
 
 
@@ -37,15 +37,6 @@ class PaletteColourForm(forms.Form):
             for field in ("name", "value"):
                 self.fields[field].widget = forms.HiddenInput()
 
-    def clean(self) -> dict[str, Any]:
-        """A colour of the store must be there, and looks as it does there."""
-        data: dict[str, Any] = self.cleaned_data
-        name = data.get("name", "")
-        if name and not data["own"] and name not in self.stocks:
-            text = _("There is no “%(name)s” in the store any more: leave it out, or bring it.")
-            raise forms.ValidationError(text % {"name": name})
-        return data
-
     @property
     def hue(self) -> PaletteColour:
         data = self.cleaned_data
@@ -58,16 +49,16 @@ class BasePalette(forms.BaseFormSet):  # type: ignore[type-arg]  # no generic at
     """The colours in the order of the pattern."""
 
     def clean(self) -> None:
-        """No two of one name; what is brought along has a name that the store does not have."""
-        seen: set[str] = set()
-        in_store = {name.casefold() for name in self.forms[0].stocks} if self.forms else set()
-        for form in self.forms:
-            name = form.cleaned_data.get("name", "").casefold()
-            if name and name in seen:
-                form.add_error("name", _("This colour is there twice."))
-            elif name in in_store and form.cleaned_data.get("own"):
-                form.add_error("name", _("The store has a colour of this name: add that one."))
-            seen.add(name)
+        """A colour of the store must be there still, and no other may be called like one."""
+        told = [
+            (form.cleaned_data.get("name", ""), form.cleaned_data.get("own", False))
+            for form in self.forms
+        ]
+        stocks = self.forms[0].stocks if self.forms else {}
+        for number, fault in palette_faults(told, stocks).items():
+            # The name of a colour of the store is not shown as a field.
+            field = None if fault is PaletteFault.NOT_IN_STORE else "name"
+            self.forms[number].add_error(field, fault_words(fault, told[number][0]))
 
 
 PaletteForms = forms.formset_factory(

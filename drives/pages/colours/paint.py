@@ -25,7 +25,8 @@ from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
 from drives.drawing.planner import MOST_PRESSED
 from drives.models import StoredState
-from drives.pages.colours.rows import colour_map, colour_rows, shown
+from drives.pages.colours.rows import colour_map, colour_rows
+from drives.readings.colour_counts import shown
 from drives.readings.colour_plans import Draft, colours_wanted, draft
 from drives.words.colours import reason_words
 from drives.words.places import place_named
