@@ -291,6 +291,8 @@ ACCOUNT_REAUTHENTICATION_REQUIRED = True
 ACCOUNT_REAUTHENTICATION_METHODS = ("password", "mfa")  # and by no code in an e-mail
 ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+# allauth's own looks up more where there is a login; this one, too, holds for one address alone.
+ACCOUNT_PASSWORD_RESET_TOKEN_GENERATOR = "django.contrib.auth.tokens.PasswordResetTokenGenerator"  # noqa: S105
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody without a login is written to
 
 # --- E-mail ---

@@ -18,12 +18,7 @@ from accounts.actions.invitations import (
     mail_invitation,
     revoke_invitation,
 )
-from accounts.actions.mails import (
-    close_mails,
-    forget_old_mails,
-    queue_mail,
-    seem_to_queue_mail,
-)
+from accounts.actions.mails import close_mails, forget_old_mails, queue_mail
 from accounts.actions.members import (
     add_paper_member,
     change_member,
@@ -99,7 +94,6 @@ __all__ = [
     "require_plain",
     "revoke_invitation",
     "revoke_token",
-    "seem_to_queue_mail",
     "share_session",
     "take_post",
     "use_token",

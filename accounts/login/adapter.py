@@ -14,7 +14,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 
-from accounts.actions import begin_session, change_password, queue_mail, seem_to_queue_mail
+from accounts.actions import begin_session, change_password, queue_mail
 from accounts.actions.security import note_security
 from accounts.login.known import guesser, nobody_known
 from accounts.login.sentences import OF_ACCOUNTS
@@ -27,13 +27,10 @@ class Queued(EmailMessage):
     """What is sent by the workers."""
 
     def send(self, fail_silently: bool = False, *, using: str | None = None) -> int:
-        """A row for each of those it is for; nobody has the address that is empty."""
+        """A row for each of those it is for."""
         for to in self.to:
-            heading, body, now = str(self.subject), str(self.body), timezone.now()
-            if to:
-                queue_mail(to=to, heading=heading, body=body, now=now)
-            else:
-                seem_to_queue_mail(heading=heading, body=body, now=now)
+            heading, body = str(self.subject), str(self.body)
+            queue_mail(to=to, heading=heading, body=body, now=timezone.now())
         return len(self.to)
 
 

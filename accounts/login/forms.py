@@ -60,11 +60,17 @@ class SignInForm(LoginForm):  # type: ignore[misc]
 
 
 class ForgottenPasswordForm(ResetPasswordForm):  # type: ignore[misc]
-    """Does the same work whether or not there is a login: time does not tell."""
+    """For the address that somebody signs in with; one that they only want to have is not theirs.
 
-    def save(self, request: HttpRequest, **kwargs: Any) -> str:
-        self.users: list[User] = self.users or [User(pk=0)]
-        return str(super().save(request, **kwargs))
+    The same work is done whether or not there is a login: time does not tell.
+    """
+
+    def clean_email(self) -> str:
+        """allauth would look twice for who is not there, and let wanted addresses in."""
+        email = str(get_adapter().clean_email(self.cleaned_data["email"].lower()))
+        found = User.objects.filter(email__iexact=email, is_active=True).first()
+        self.users = [found or User(pk=0)]
+        return email
 
 
 class NewPasswordForm(ResetPasswordKeyForm):  # type: ignore[misc]
