@@ -6,6 +6,7 @@ from django.db.models.lookups import LessThanOrEqual
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Circle
+from drives.craft.forecast.passing import Passing
 
 LONGEST_PURPOSE = 2000  # characters
 
@@ -17,9 +18,16 @@ class Mode(models.TextChoices):
     TOGETHER = "together", gettext_lazy("together: the circle meets around one table")
 
 
+PASSING = {
+    Passing.AFTER_EACH: gettext_lazy("after each square, if somebody else waits"),
+    Passing.KEEP: gettext_lazy("stays until nothing more can be begun on it"),
+}
+
+
 class Drive(models.Model):
     """Blankets for one recipient; days are calendar days, ``claim_limit`` open claims a member.
 
+    ``passing`` is how travelling pieces are to go on; where the circle meets, they do so there.
     ``at_once`` null is the mode's usual (``room_on_a_piece``); ``hand_over_days`` is what the
     organiser expects, until the drive's own hand-overs tell. ``country`` is the receiver's, two
     letters of ISO 3166-1, or blank.
@@ -45,6 +53,13 @@ class Drive(models.Model):
     at_once = models.PositiveSmallIntegerField(
         gettext_lazy("people at work on one piece"), null=True, blank=True
     )
+    passing = models.CharField(
+        gettext_lazy("when a piece is passed on"),
+        max_length=10,
+        choices=[(each.value, words) for each, words in PASSING.items()],
+        default=Passing.AFTER_EACH.value,
+        db_default=Passing.AFTER_EACH.value,
+    )
     hand_over_days = models.PositiveSmallIntegerField(
         gettext_lazy("days for a hand-over"), default=3
     )
@@ -59,6 +74,10 @@ class Drive(models.Model):
             ),
             models.CheckConstraint(
                 condition=models.Q(mode__in=Mode.values), name="drive_mode_known"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(passing__in=[each.value for each in PASSING]),
+                name="drive_passing_known",
             ),
             models.CheckConstraint(
                 condition=models.Q(claim_limit__range=(1, 20)), name="claim_limit_within_reason"

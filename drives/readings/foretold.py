@@ -9,6 +9,7 @@ from typing import Annotated, Any, NamedTuple, TypedDict
 
 from drives.craft.forecast.causes import Cause
 from drives.craft.forecast.forecast import Never
+from drives.craft.forecast.passing import Passing
 from drives.craft.layout.cuts import Along
 from drives.models.blanket import Blanket
 from drives.models.sheet import Sheet
@@ -63,6 +64,22 @@ class MorePanel(Dates):
     along: Annotated[str, Along] | None
     sewing: float
     seams: list[list[str]]
+
+
+class Volunteer(Dates):
+    """One more volunteer. ``kept_by``: who keeps the piece meanwhile, where that is sooner.
+
+    Null where pieces are passed on as they are now.
+    """
+
+    kept_by: str | None
+
+
+class Passed(Dates):
+    """The dates if travelling pieces were passed on so; ``now``: as they are."""
+
+    passing: Annotated[str, Passing]
+    now: bool
 
 
 class Assumed(TypedDict):
@@ -129,7 +146,8 @@ class Foretold(TypedDict):
     never: Annotated[str, Never] | None
     dates: Dates
     held_back: list[HeldBack]
-    volunteer: Dates | None
+    volunteer: Volunteer | None
+    passing: list[Passed]
     panel: MorePanel | None
     ahead: list[Ahead]
     so_far: list[SoFar]
@@ -179,6 +197,9 @@ def read_foretold(sheet: Sheet) -> Any:
     told: Any = sheet.foretold
     if "rests_on" in (told or ()):  # it may have been made before habits were learned
         told["rests_on"].setdefault("habits", None)
+        told.setdefault("passing", [])  # and before ways to pass pieces on were compared
+        if told["volunteer"]:
+            told["volunteer"].setdefault("kept_by", None)
     return told
 
 

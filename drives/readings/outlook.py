@@ -12,6 +12,7 @@ from accounts.models import Member
 from drives.craft.forecast.history import Spell
 from drives.craft.forecast.learned import Learned, learned
 from drives.craft.forecast.pace import HAND_OVER, hand_over
+from drives.craft.forecast.passing import Passing
 from drives.craft.forecast.situation import (
     InHand,
     Knitter,
@@ -149,7 +150,9 @@ def grounds(blanket: Blanket) -> list[object]:
     meetings = Meeting.objects.filter(drive__circle=circle).order_by("pk")
     newest = {"newest": Max("ended_at"), "count": Count("pk")}
     return [
-        list(drives.values_list("pk", "mode", "at_once", "hand_over_days", "grace_days")),
+        list(
+            drives.values_list("pk", "mode", "at_once", "passing", "hand_over_days", "grace_days")
+        ),
         list(blankets.values_list("pk", "layout_key", "layout_version")),
         list(members.order_by("pk").values_list("pk", "name")),
         list(away.order_by("pk").values_list("member", "first", "last")),
@@ -190,7 +193,7 @@ def _mode(
         hand_over=hand_over(given[drive.pk], expected),
         meetings=Meetings(tuple(days)) if days else None,
         at_once=room or 1,
-        turn=1,
+        turn=1 if drive.passing == Passing.AFTER_EACH else None,
     )
 
 

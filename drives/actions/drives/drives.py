@@ -28,6 +28,7 @@ class DriveSettings(TypedDict):
     grace_days: int
     at_once: NotRequired[int | None]
     hand_over_days: NotRequired[int]
+    passing: NotRequired[str]
 
 
 def make_drive(

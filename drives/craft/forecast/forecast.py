@@ -131,9 +131,8 @@ def collected(situation: Situation, runs: Iterator[Run]) -> Forecast:
     finishes: list[array[float]] = []
     causes: defaultdict[Blame, float] = defaultdict(float)
     for run in runs:
-        day = run.prepared.week.day
         days.append(run.end)
-        finishes.append(array("d", (day(square.ended) for square in run.knitted())))
+        finishes.append(array("d", run.finishes()))
         if run.days < inf:
             for blame, lost in blames(run).items():
                 causes[blame] += lost

@@ -92,6 +92,12 @@ class Run:
         """The same as a calendar day."""
         return self.prepared.week.day(self.days)
 
+    def finishes(self) -> list[float]:
+        """The calendar days on which squares of the blanket were finished, ascending."""
+        ended, left, week = self.ended, self.prepared.left, self.prepared.week
+        moments = [ended[square] for square in self.order if square < left]
+        return moments if week.even and not week.start else [week.day(each) for each in moments]
+
     def knitted(self) -> Iterator[Knitted]:
         """Every square of the blanket that was finished, in that order."""
         for square in self.order:
@@ -326,6 +332,8 @@ class Run:
                 pieces = self._fabrics.under(square)
                 travelling = self.prepared.travelling[square]
                 who = self._fabrics.receiver(pieces, self._free, self._kept.get(square))
+                if travelling and not travelling.turn and self._waited_for(pieces, now):
+                    who = -1
                 number = self.prepared.blanket[square]
                 if not travelling or who < 0:
                     self._back(square)
@@ -339,6 +347,15 @@ class Run:
                         self._meeting[number] = travelling.meetings.after(now)
                         people = len(self.prepared.people)
                         heappush(self._events, (self._meeting[number], ~(people + number)))
+
+    def _waited_for(self, pieces: list[int], now: float) -> bool:
+        """Whether somebody who keeps one of ``pieces`` rests, and will go on with it."""
+        hands, away = self._fabrics.hands, self.prepared.away
+        for who in {who for piece in pieces for who in hands[piece]} & self._gone:
+            until = max(self._until[who], now)
+            if until < inf and not any(leaves <= until < returns for leaves, returns in away[who]):
+                return True
+        return False
 
     def _without_hand_overs(self, now: float) -> list[int]:
         """Begin what can be begun at once; the others, at most one a piece, by priority."""

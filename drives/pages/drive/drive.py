@@ -16,8 +16,9 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions.drives.drives import change_drive, make_drive
+from drives.craft.forecast.passing import Passing
 from drives.models import Mode
-from drives.models.drive import LONGEST_PURPOSE
+from drives.models.drive import LONGEST_PURPOSE, PASSING
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
 from drives.words.cautions import caution_words
@@ -80,6 +81,13 @@ class DriveForm(ActionForm):
             "Empty means the usual: one where pieces travel, any number around one table."
         ),
     )
+    passing = forms.ChoiceField(
+        label=gettext_lazy("When a travelling piece is passed on"),
+        choices=[(each.value, words) for each, words in PASSING.items()],
+        initial=Passing.AFTER_EACH,
+        required=False,
+        help_text=gettext_lazy("The forecast tells which way is soonest."),
+    )
     hand_over_days = forms.IntegerField(
         label=gettext_lazy("Days for a hand-over"),
         min_value=0,
@@ -87,6 +95,10 @@ class DriveForm(ActionForm):
         initial=3,
         help_text=gettext_lazy("What you expect, until the drive’s own hand-overs tell."),
     )
+
+    def clean_passing(self) -> str:
+        """What is not told is the usual way."""
+        return self.cleaned_data["passing"] or Passing.AFTER_EACH.value
 
 
 @require_methods("GET", "POST")

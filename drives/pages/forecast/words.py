@@ -9,6 +9,7 @@ from django.utils.translation import ngettext
 from drives import measures
 from drives.craft.forecast.causes import Cause
 from drives.craft.forecast.forecast import Never
+from drives.craft.forecast.passing import Passing
 from drives.readings.foretold import Dates, Foretold, HeldBack
 from drives.words.numbers import per_cent
 
@@ -107,8 +108,13 @@ def changes(told: Foretold, units: str) -> list[str]:
     """What one more volunteer, and one more panel, would change."""
     sentences = []
     if volunteer := told["volunteer"]:
-        text = _("One more volunteer, as quick as most: %(change)s")
-        sentences.append(text % {"change": _change(told, volunteer)})
+        change = {"change": _change(told, volunteer), "name": volunteer["kept_by"]}
+        text = (
+            _("One more volunteer, if the piece stays with %(name)s: %(change)s")
+            if volunteer["kept_by"]
+            else _("One more volunteer, as quick as most: %(change)s")
+        )
+        sentences.append(text % change)
     if panel := told["panel"]:
         facts = {
             "panels": panel["panels"],
@@ -128,7 +134,29 @@ def changes(told: Foretold, units: str) -> list[str]:
             case _other:
                 text = _("Cut into %(panels)d panels, %(sewing)s to be sewn: %(change)s")
         sentences.append(text % facts)
+    return sentences + passing(told)
+
+
+def passing(told: Foretold) -> list[str]:
+    """Whether pieces are passed on in the soonest way, and what the others would change."""
+    sentences = []
+    for place, way in enumerate(told["passing"]):
+        if not way["now"]:
+            sentences.append(_way(way["passing"]) % {"change": _change(told, way)})
+        elif place == 0:
+            sentences.append(_("The way in which you pass pieces on is the soonest."))
     return sentences
+
+
+def _way(passing: str) -> str:
+    match passing:
+        case Passing.AFTER_EACH:
+            return _(
+                "If a piece is passed on after each square for which somebody waits: %(change)s"
+            )
+        case Passing.KEEP:
+            return _("If a piece stays with one person until it offers nothing more: %(change)s")
+    return _("If pieces are passed on only when you meet: %(change)s")
 
 
 def _change(told: Foretold, other: Dates) -> str:

@@ -13,22 +13,23 @@ from drives.craft.forecast.draws import GIVING_UP, LEAVING, NEVER, REST
 from drives.craft.forecast.forecast import Forecast, collected, runs_of
 from drives.craft.forecast.pace import SQUARE
 from drives.craft.forecast.panels import Proposal, one_more_panel
-from drives.craft.forecast.situation import Situation, Travelling
+from drives.craft.forecast.situation import Travelling
 from drives.models import Blanket, Square, StoredState
 from drives.readings.board import Board
 from drives.readings.foretold import (
     Ahead,
-    Dates,
     Foretold,
     Ground,
     Habits,
     HeldBack,
     MorePanel,
+    Passed,
     SoFar,
 )
 from drives.readings.outlook import Outlook
 from drives.sheets.chances import SEED, counted, dates, times
 from drives.sheets.kind import LookAhead
+from drives.sheets.passing import one_more, ways
 
 STEPS = 24  # of the picture's days ahead
 LEAST_SHARE = 0.01  # causes that hold it back less are not told
@@ -47,10 +48,13 @@ def _worked_out(
     runs = counted(runs_of(situation, number, SEED), number, progress, 0, 45)
     forecast = collected(situation, runs)
     finished = len(board.finished) == len(board.plan.places)
-    volunteer, panel = None, None
+    volunteer, panel, passing = None, None, list[Passed]()
     if not finished:
-        volunteer = _volunteer(situation, number, today, wanted, progress)
-        progress(75)
+        more = situation.with_volunteer()
+        runs = counted(runs_of(more, number, SEED), number, progress, 45, 70)
+        volunteer = one_more(forecast, known, collected(more, runs), number, today, wanted)
+        passing = ways(forecast, number, today, wanted)
+        progress(80)
     if not finished and not forecast.never:
         panel = one_more_panel(situation, float(board.blanket.gauge), number, SEED)
     return {
@@ -63,23 +67,12 @@ def _worked_out(
         "dates": dates(forecast, today, wanted),
         "held_back": _held_back(forecast, board, known),
         "volunteer": volunteer,
+        "passing": passing,
         "panel": _panel(panel, today, wanted) if panel else None,
         "ahead": _ahead(forecast, today, wanted),
         "so_far": _so_far(board.blanket, today),
         "rests_on": _ground(known, today),
     }
-
-
-def _volunteer(
-    situation: Situation,
-    number: int,
-    today: date,
-    wanted: date | None,
-    progress: Callable[[int], None],
-) -> Dates:
-    more = situation.with_volunteer()
-    runs = counted(runs_of(more, number, SEED), number, progress, 45, 75)
-    return dates(collected(more, runs), today, wanted)
 
 
 def _panel(proposal: Proposal, today: date, wanted: date | None) -> MorePanel:

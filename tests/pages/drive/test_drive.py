@@ -55,6 +55,10 @@ def test_settings_are_changed(olga: Reader, plan: Plan) -> None:
     assert "The settings are kept." in olga.press(address, SENT | {"name": "Cold feet"})
     drive.refresh_from_db()
     assert (drive.name, drive.mode) == ("Cold feet", "travelling")
+    assert drive.passing == "after-each"  # what is not told is the usual
+    olga.post(address, SENT | {"passing": "keep"})
+    drive.refresh_from_db()
+    assert drive.passing == "keep"
 
 
 def test_only_organisers_make_and_change(

@@ -209,3 +209,12 @@ def test_a_forecast_of_before_habits_were_learned_can_still_be_read(
     told = vera.read(path(desk))
     assert "What it rests on" in told
     assert "could knit" not in told
+
+
+def test_ways_to_pass_pieces_on_are_told_with_what_they_change(plan: Plan, vera: Reader) -> None:
+    told = made(plan(3, 3, mode="travelling", hand_over_days=30), vera)
+    assert "If a piece stays with one person until it offers nothing more: by" in told
+    assert "If pieces are passed on only when you meet: by" in told
+    assert "If a piece is passed on after each square" not in told
+    kept = made(plan(3, 1, mode="travelling", hand_over_days=30, passing="keep"), vera)
+    assert "If a piece is passed on after each square for which somebody waits: by" in kept

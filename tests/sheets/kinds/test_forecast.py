@@ -268,3 +268,48 @@ def test_a_square_that_is_held_long_moves_the_date_by_weeks_and_no_decades(
     desk.claim("A1", cast.vera)
     Claim.objects.open().update(taken_at=NOW - held * DAY)
     assert sure(forecast(desk)) < TODAY + 30 * DAY + 4 * held * DAY
+
+
+def test_one_more_volunteer_is_never_later_without_saying_who_keeps_the_piece(
+    travelling: Desk, cast: Cast
+) -> None:
+    change_drive(
+        drive=travelling.blanket.drive, by=cast.olga, now=NOW,
+        **(SETTINGS | {"mode": Mode.TRAVELLING, "hand_over_days": 20}),
+    )  # fmt: skip
+    remove_member(member=cast.paul, by=cast.olga, now=NOW)
+    cast.olga.is_volunteer, cast.olga.is_coordinator = False, True
+    cast.olga.save(update_fields=["is_volunteer", "is_coordinator"])
+    for number, name in enumerate(("A1", "B1", "C1")):
+        travelling.claim(name, cast.vera, at=NOW + number * DAY)
+        travelling.finish(name, cast.vera, at=NOW + (number + 1) * DAY)
+    made = forecast(travelling, 3 * DAY)
+    volunteer = made["volunteer"]
+    assert volunteer
+    assert volunteer["sure"]
+    assert date.fromisoformat(volunteer["sure"]) <= sure(made)
+    assert volunteer["kept_by"] == "Vera"
+
+
+def test_the_soonest_way_to_pass_pieces_on_comes_first(travelling: Desk, cast: Cast) -> None:
+    change_drive(
+        drive=travelling.blanket.drive, by=cast.olga, now=NOW,
+        **(SETTINGS | {"mode": Mode.TRAVELLING, "hand_over_days": 20}),
+    )  # fmt: skip
+    ways = forecast(travelling)["passing"]
+    assert {way["passing"] for way in ways} == {"after-each", "keep", "meet"}
+    assert [way["sure"] for way in ways] == sorted(way["sure"] or "" for way in ways)
+    (keep,) = (way for way in ways if way["passing"] == "keep")
+    assert ways.index(keep) < [way["now"] for way in ways].index(True)
+    assert [way["passing"] for way in ways if way["now"]] == ["after-each"]
+    change_drive(
+        drive=travelling.blanket.drive, by=cast.olga, now=NOW,
+        **(SETTINGS | {"mode": Mode.TRAVELLING, "hand_over_days": 20, "passing": "keep"}),
+    )  # fmt: skip
+    kept = forecast(travelling)
+    assert kept["dates"]["sure"] == keep["sure"]
+    assert [way["passing"] for way in kept["passing"] if way["now"]] == ["keep"]
+
+
+def test_around_one_table_nothing_is_passed_on(desk: Desk) -> None:
+    assert forecast(desk)["passing"] == []
