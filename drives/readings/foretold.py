@@ -154,6 +154,21 @@ class Foretold(TypedDict):
     rests_on: Ground
 
 
+class Shared(TypedDict):
+    """A panel from its ``first`` square to its ``last``, and whose it could be.
+
+    ``squares``: left to knit. ``others``: people beside the ``members`` who are only supposed.
+    ``days`` of knitting until they are done with all that is theirs.
+    """
+
+    first: str
+    last: str
+    squares: int
+    members: list[str]
+    others: int
+    days: float
+
+
 class Proposed(Dates):
     """One way to cut; without new ``seams`` the blanket as it stands.
 
@@ -161,6 +176,7 @@ class Proposed(Dates):
     a corner. ``early``: the day that is kept with only 10 %. ``sewing``: centimetres of all seams.
     ``hand_overs``: while it is knitted, on average. ``squares``, ``days`` of knitting: a volunteer.
     ``unbeaten``: none is as soon with as little to sew and as few hand-overs, and better in one.
+    ``shares``: who could get which panel; null where nobody knits like those who began one.
     """
 
     early: Day | None
@@ -173,6 +189,7 @@ class Proposed(Dates):
     squares: float
     days: float
     unbeaten: bool
+    shares: list[Shared] | None
 
 
 class Panels(TypedDict):

@@ -114,7 +114,7 @@ class _Sharing:
             return None
 
         found = search(frozenset(range(len(self._panels))), everybody)
-        return found and [found[panel] for panel in range(len(self._panels))]
+        return None if found is None else [found[panel] for panel in range(len(self._panels))]
 
     def _choices(
         self, panel: int, left: frozenset[int], free: frozenset[int], days: float

@@ -85,6 +85,7 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "told": told,
         "never": told["never"] and words.never(told["never"]),
         "ways": ways(told, board_of(blanket)),
+        "unfit": any(each["shares"] is None for each in told["proposals"]),
         "passes": any(each["hand_overs"] for each in told["proposals"]),
     }
     return render(request, "drives/forecast/panels.html", facts)

@@ -18,8 +18,9 @@ from drives.pages.common.svg import drawn
 from drives.pages.forecast import words
 from drives.pages.planning.notation import Notation
 from drives.readings.board import Board
-from drives.readings.foretold import Panels, Proposed
+from drives.readings.foretold import Panels, Proposed, Shared
 from drives.words.numbers import per_cent
+from shared.basics.lists import listed
 
 
 class Way(NamedTuple):
@@ -34,6 +35,7 @@ class Way(NamedTuple):
     squares: float
     days: float
     unbeaten: bool
+    shares: list[str]
     seams: str
     picture: SafeString
 
@@ -64,6 +66,7 @@ def _way(proposed: Proposed, stands: Proposed, board: Board, today: str) -> Way:
         squares=proposed["squares"],
         days=proposed["days"],
         unbeaten=proposed["unbeaten"],
+        shares=[share_line(share) for share in proposed["shares"] or ()] if seams else [],
         seams=notation["seams"].replace(" ", ","),
         picture=drawn(cut_svg(cut, board.finished)),
     )
@@ -81,6 +84,15 @@ def name(proposed: Proposed) -> str:
     if proposed["bent"]:
         return _("%(panels)d panels, with a seam round a corner") % facts
     return _("%(panels)d panels, cut both ways") % facts
+
+
+def share_line(share: Shared) -> str:
+    """A panel, and whose it could be."""
+    people = list(share["members"])
+    if share["others"]:
+        text = ngettext("%(count)d more person", "%(count)d more people", share["others"])
+        people.append(text % {"count": share["others"]})
+    return _("%(first)s–%(last)s: %(people)s") % {**share, "people": listed(people)}
 
 
 def _brings(proposed: Proposed, stands: Proposed, units: str) -> str:

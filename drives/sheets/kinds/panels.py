@@ -12,6 +12,7 @@ from drives.craft.forecast.situation import Meetings, Situation, Travelling
 from drives.readings.board import Board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.outlook import Outlook
+from drives.readings.shares import Sharing
 from drives.sheets.chances import SEED, by_steps, dates, day, times
 from drives.sheets.kind import LookAhead
 
@@ -36,6 +37,7 @@ def _proposals(
         SEED,
         progress=by_steps(progress, 95),
     )
+    sharing = Sharing(board, known, situation)
     told: list[Proposed] = [
         {
             **dates(each.forecast, today, wanted),
@@ -49,6 +51,7 @@ def _proposals(
             "squares": round(each.squares, 1) if situation.knitters else 0.0,
             "days": round(each.days, 1) if situation.knitters else 0.0,
             "unbeaten": each.unbeaten,
+            "shares": sharing.of(each.forecast.situation.plan),
         }
         for each in found
     ]

@@ -5,7 +5,7 @@ import re
 import pytest
 from django.utils import timezone
 
-from drives.craft.layout.layout import Large, Layout
+from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket, Meeting, Sheet, Status
 from drives.sheets.tasks import render_sheet
@@ -171,3 +171,35 @@ def test_others_may_not(plan: Plan, cora: Reader, vera: Reader, stan: Reader) ->
         assert reader.post(path(desk), {"volunteers": 3}).status_code == status
         assert reader.post(path(desk, "A–B")).status_code == status
     assert not Sheet.objects.exists()
+
+
+def test_who_could_get_which_panel(plan: Plan, olga: Reader, vera: Reader, cast: Cast) -> None:
+    """Vera knits loosely and Paul tightly; the one has begun the left half, the other the right."""
+    seams = frozenset(Seam(Place(2, row), Place(3, row)) for row in range(1, 5))
+    desk = plan(layout=Layout(4, 4, 20, seams=seams), at_once=1)
+    desk.knit("A1", cast.vera)
+    desk.knit("C1", cast.paul)
+    for place, side in (("A1", "11"), ("C1", "9")):
+        address = f"/blankets/{desk.blanket.pk}/squares/{place}/measure/"
+        olga.press(address, {"width": side, "height": side, "needle": "4"})
+    known = Sheet.objects.count()
+    compared(desk, olga, volunteers=3, pace=5)
+    (sheet,) = Sheet.objects.order_by("pk")[known:]
+    halves = sheet.foretold["proposals"][0]["shares"]
+    assert [(each["first"], each["last"], each["squares"]) for each in halves] == [
+        ("A1", "B4", 7),
+        ("C1", "D4", 7),
+    ]
+    assert "Paul" not in halves[0]["members"]
+    assert "Vera" not in halves[1]["members"]
+    more = [each for each in sheet.foretold["proposals"] if each["panels"] > 2]
+    assert more
+    told = compared(desk, olga, volunteers=3, pace=5)
+    assert "Who could get which panel" in told
+    assert "A1–B" in told
+
+
+def test_people_who_are_only_supposed(plan: Plan, olga: Reader) -> None:
+    desk = plan(6, 2, at_once=1)
+    told = compared(desk, olga, volunteers=6, pace=5)
+    assert "more person" in told or "more people" in told
