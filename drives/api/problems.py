@@ -221,6 +221,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("No forecast yet"),
         gettext_lazy("Nobody has asked for a forecast of this blanket: a POST does."),
     ),
+    "panels-not-made": ProblemKind(
+        409,
+        gettext_lazy("No proposals yet"),
+        gettext_lazy("Nobody has asked for panels with these people and days: a POST does."),
+    ),
     "rota-not-made": ProblemKind(
         409,
         gettext_lazy("No rota yet"),

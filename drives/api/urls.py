@@ -13,6 +13,7 @@ from drives.api.views import (
     drives,
     events,
     forecast,
+    panels,
     pieces,
     plan,
     rota,
@@ -62,6 +63,7 @@ blanket: list[URLPattern | URLResolver] = [
     path("pieces/", pieces.PiecesView.as_view(), name="pieces"),
     path("sheets/", sheets.SheetsView.as_view(), name="sheets"),
     path("forecast/", forecast.ForecastView.as_view(), name="forecast"),
+    path("panels/", panels.PanelsView.as_view(), name="panels"),
     path("rota/", rota.RotaView.as_view(), name="rota"),
     path("events/", events.EventsView.as_view(), name="events"),
 ]

@@ -8,9 +8,8 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.models import Blanket, Meeting, Mode
+from drives.sheets.kinds.panels import MOST_VOLUNTEERS, MOVING, as_options
 from shared.pages.forms import DateField
-
-MOST_VOLUNTEERS = 60
 
 
 class PanelsForm(forms.Form):
@@ -49,20 +48,15 @@ class PanelsForm(forms.Form):
 
     def __init__(self, blanket: Blanket, today: date, data: Any = None) -> None:
         super().__init__(data, initial=usual_supposition(blanket, today))
+        self._blanket = blanket
         if blanket.drive.mode != Mode.TRAVELLING:
-            for name in ("hand_over_days", "meeting", "every"):
+            for name in MOVING:
                 del self.fields[name]
 
     @property
     def options(self) -> dict[str, Any]:
         """What was supposed, as the sheet keeps it."""
-        told = dict.fromkeys(PanelsForm.base_fields) | self.cleaned_data
-        if told["meeting"] and not told["every"]:
-            told["every"] = 28
-        return {
-            name: value.isoformat() if isinstance(value, date) else value
-            for name, value in told.items()
-        }
+        return as_options(self._blanket, self.cleaned_data)
 
 
 def usual_supposition(blanket: Blanket, today: date) -> dict[str, Any]:

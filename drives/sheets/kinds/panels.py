@@ -9,6 +9,7 @@ from drives.craft.forecast.enough import with_people
 from drives.craft.forecast.pace import HAND_OVER, hand_over
 from drives.craft.forecast.panels import proposals
 from drives.craft.forecast.situation import Meetings, Situation, Travelling
+from drives.models import Blanket, Mode
 from drives.readings.board import Board
 from drives.readings.foretold import Panels, Proposed
 from drives.readings.outlook import Outlook
@@ -16,6 +17,9 @@ from drives.readings.shares import Sharing
 from drives.sheets.chances import SEED, by_steps, dates, day, times
 from drives.sheets.kind import LookAhead
 
+MOST_VOLUNTEERS = 60
+SUPPOSED = ("wanted", "volunteers", "pace", "hand_over_days", "meeting", "every")
+MOVING = SUPPOSED[3:]  # what matters only where pieces travel
 SHARE = 4  # a proposal is played so many times less often than a forecast
 
 
@@ -26,7 +30,7 @@ def _proposals(
     options: Mapping[str, Any],
     progress: Callable[[int], None],
 ) -> Panels:
-    """``options``: as the page's form asks for them (``drives.pages.forecast.panels_form``)."""
+    """``options``: as ``as_options`` makes them."""
     situation = supposed(known.situation, options, today)
     wanted = date.fromisoformat(options["wanted"]) if options["wanted"] else None
     number = max(times(situation) // SHARE, 50)
@@ -61,6 +65,19 @@ def _proposals(
         "wanted": options["wanted"],
         "never": found[0].forecast.never,
         "proposals": told,
+    }
+
+
+def as_options(blanket: Blanket, told: Mapping[str, Any]) -> dict[str, Any]:
+    """What was ``told`` of ``SUPPOSED``, as the sheet keeps it."""
+    options = dict.fromkeys(SUPPOSED) | dict(told)
+    if blanket.drive.mode != Mode.TRAVELLING:
+        options |= dict.fromkeys(MOVING)
+    if options["meeting"] and not options["every"]:
+        options["every"] = 28
+    return {
+        name: value.isoformat() if isinstance(value, date) else value
+        for name, value in options.items()
     }
 
 

@@ -8,6 +8,7 @@ from django.utils import timezone
 from drives.craft.layout.layout import Large, Layout, Seam
 from drives.craft.places import Place
 from drives.models import Blanket, Meeting, Sheet, Status
+from drives.readings.foretold import read_foretold
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -185,14 +186,14 @@ def test_who_could_get_which_panel(plan: Plan, olga: Reader, vera: Reader, cast:
     known = Sheet.objects.count()
     compared(desk, olga, volunteers=3, pace=5)
     (sheet,) = Sheet.objects.order_by("pk")[known:]
-    halves = sheet.foretold["proposals"][0]["shares"]
+    halves = read_foretold(sheet)["proposals"][0]["shares"]
     assert [(each["first"], each["last"], each["squares"]) for each in halves] == [
         ("A1", "B4", 7),
         ("C1", "D4", 7),
     ]
     assert "Paul" not in halves[0]["members"]
     assert "Vera" not in halves[1]["members"]
-    more = [each for each in sheet.foretold["proposals"] if each["panels"] > 2]
+    more = [each for each in read_foretold(sheet)["proposals"] if each["panels"] > 2]
     assert more
     told = compared(desk, olga, volunteers=3, pace=5)
     assert "Who could get which panel" in told

@@ -1,0 +1,62 @@
+"""Proposals for panels as JSON: asked for by organisers, and nothing is cut."""
+
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from drives.models import Sheet
+from drives.sheets.tasks import render_sheet
+
+from .conftest import World
+
+pytestmark = pytest.mark.usefixtures("own_files")
+
+
+def path(world: World) -> str:
+    return f"blankets/{world.blanket.pk}/panels/"
+
+
+def made(world: World, **supposed: object) -> Any:
+    assert world.olga.post(path(world), supposed).status_code == 202
+    render_sheet(sheet_id=Sheet.objects.latest("pk").pk)
+    return world.olga.get(path(world), **supposed).json()
+
+
+def test_nobody_has_asked_yet(world: World) -> None:
+    answer = world.olga.get(path(world), volunteers=3)
+    assert answer.status_code == 409
+    assert answer.json()["type"].endswith("/panels-not-made")
+    assert not Sheet.objects.exists()
+
+
+def test_they_are_those_of_what_is_supposed(world: World) -> None:
+    told = made(world, volunteers=3, pace=4)
+    assert told["current"] is True
+    stands, *others = told["proposals"]
+    assert (stands["seams"], stands["along"], stands["sewing"]) == ([], None, 0)
+    assert others
+    assert all(each["seams"] and each["sewing"] > 0 for each in others)
+    assert world.olga.post(path(world), {"volunteers": 3, "pace": 4.0}).json() == told
+    assert world.olga.get(path(world), volunteers=4, pace=4).status_code == 409
+    assert Sheet.objects.count() == 1
+    world.finish("A1")
+    assert world.olga.get(path(world), volunteers=3, pace=4).json() == told | {"current": False}
+
+
+def test_nonsense_is_refused(world: World) -> None:
+    for supposed in ({}, {"volunteers": 0}, {"volunteers": 3, "wanted": "soon"}):
+        assert world.olga.post(path(world), supposed).status_code == 422
+        assert world.olga.get(path(world), **supposed).status_code == 422
+    assert not Sheet.objects.exists()
+
+
+def test_it_has_the_shape_of_the_schema(world: World) -> None:
+    told = made(world, volunteers=3)
+    accept = "application/vnd.oai.openapi+json"
+    schema: Any = Client().get("/api/v1/schema/", headers={"accept": accept}).json()
+    shapes = schema["components"]["schemas"]
+    assert told.keys() == shapes["Panels"]["properties"].keys()
+    proposal = told["proposals"][1]
+    assert proposal.keys() == shapes["Proposed"]["properties"].keys()
+    assert proposal["shares"][0].keys() == shapes["Shared"]["properties"].keys()
