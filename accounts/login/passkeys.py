@@ -15,6 +15,7 @@ from allauth.mfa.webauthn.forms import (
     ReauthenticateWebAuthnForm,
 )
 from django import forms
+from django.forms.fields import InvalidJSONInput
 from django.utils.translation import gettext_lazy
 
 
@@ -26,8 +27,24 @@ def _refusing() -> Iterator[None]:
         raise get_adapter().validation_error("incorrect_code") from unreadable
 
 
-class _Answer:
+class _Json(forms.JSONField):
+    """Python reads no number of more than 4,300 digits; Django knows no such JSON."""
+
+    def to_python(self, value: Any) -> Any:
+        with _refusing():
+            return super().to_python(value)
+
+    def bound_data(self, data: Any, initial: Any) -> Any:
+        try:
+            return super().bound_data(data, initial)
+        except ValueError:
+            return InvalidJSONInput(data)
+
+
+class _Answer(forms.Form):
     """Of a passkey that was asked."""
+
+    credential = _Json(widget=forms.HiddenInput)
 
     def clean_credential(self) -> Any:
         with _refusing():
@@ -49,6 +66,7 @@ class AskedAgainByPasskeyForm(_Answer, ReauthenticateWebAuthnForm):  # type: ign
 class NewPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
     """In our words."""
 
+    credential = _Json(widget=forms.HiddenInput)
     name = forms.CharField(label=gettext_lazy("Name"), required=False, max_length=50)
     passwordless = forms.BooleanField(
         label=gettext_lazy("Without a password"),

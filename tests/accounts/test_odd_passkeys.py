@@ -55,3 +55,15 @@ def test_what_is_no_answer_is_refused(
     assert answer.status_code < 500
     # Where a form has refused, the page that asked is shown again.
     assert answer.headers.get("Location") in (None, "/account/login/", "/account/reauthenticate/")
+
+
+@pytest.mark.parametrize("asks", [signing_in, second_step, asked_again, adding])
+def test_a_number_that_is_too_long_to_be_read_is_refused(
+    cast: Cast, asks: Callable[[Cast], Asked]
+) -> None:
+    client, address = asks(cast)
+    client.get(address)
+
+    answer = client.post(address, {"credential": "9" * 5000, "name": "mine"})
+
+    assert answer.status_code < 500
