@@ -138,3 +138,13 @@ PAINT = [
         "Three squares", request_only=True, value={"colour": "moss", "places": ["A1", "B1", "C2"]}
     )
 ]
+
+SWATCH = [
+    OpenApiExample(
+        "Twenty stitches and twenty ridges on needles of 4 mm",
+        request_only=True,
+        value={"stitches": 20, "width": 10.5, "ridges": 20, "height": 10, "needle": 4},
+    )
+]
+
+SIDES = [OpenApiExample("A square", request_only=True, value={"width": 10.5, "height": 10})]

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from drives.craft.gauge.needles import NEEDLES
 from drives.craft.layout.layout import UNITS_WIDE, Large, Seam
 from drives.craft.places import LIMIT, Place
 from drives.words.places import place_named
@@ -131,6 +132,18 @@ class Entries(serializers.Field[Any, Any, Any, Any]):
         if wrong:
             raise serializers.ValidationError(wrong)
         return frozenset(found.values())
+
+
+@extend_schema_field({"type": "number", "enum": [each.mm for each in NEEDLES], "nullable": True})
+class NeedleSize(serializers.Field[Any, Any, Any, Any]):
+    """A needle of the core's table by its mm."""
+
+    default_error_messages = {"invalid": gettext_lazy("This must be one of: {words}.")}
+
+    def to_internal_value(self, data: Any) -> Decimal:
+        if type(data) not in (int, float) or data not in {each.mm for each in NEEDLES}:
+            self.fail("invalid", words=", ".join(f"{each.mm:g}" for each in NEEDLES))
+        return Decimal(str(data))
 
 
 @extend_schema_field({"type": "array", "items": PLACE_SCHEMA})

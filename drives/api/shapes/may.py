@@ -8,7 +8,7 @@ from drives.actions.rights import HandOverRights, PieceRights, SquareRights
 
 SQUARE = (
     *("claim", "finish", "give-back", "extend", "release"),
-    *("rip-back", "weigh", "colour"),
+    *("rip-back", "weigh", "measure", "colour"),
 )
 PIECE = ("hand-overs", "leave-line", "lost")
 HAND_OVER = ("send", "receive", "cancel")
@@ -32,6 +32,7 @@ def square_acts(rights: SquareRights) -> list[str]:
             "release": rights.extend,
             "rip-back": rights.rip_back,
             "weigh": rights.weigh,
+            "measure": rights.weigh,
             "colour": rights.choose_colour,
         }
     )

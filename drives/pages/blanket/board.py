@@ -14,9 +14,9 @@ from drives.craft.places import Place
 from drives.models import Blanket, Claim, Mode
 from drives.pages.common.picture import board_picture, signs
 from drives.pages.common.square_words import elsewhere, reasons
-from drives.pages.gauge.shared_panels import with_likes
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square.offers import best_first
+from drives.readings.alike import with_likes
 from drives.readings.board import Board, board_of
 from drives.words.steps import short_line
 

@@ -18,8 +18,8 @@ from drives.actions.squares.measurements import measure_square
 from drives.craft.gauge.needles import needle
 from drives.craft.gauge.tension import Tension
 from drives.pages.gauge.forms import SwatchForm, needle_told
-from drives.pages.gauge.shared_panels import Group, groups_alike
 from drives.pages.gauge.words import gauge_rests_on, verdict
+from drives.readings.alike import Group, groups_alike
 from drives.readings.gauges import Knits, gauge_of, knits
 from drives.words.gauge import advice_words, drift_words, found_words, needle_words
 from shared.pages.forms import posted

@@ -8,9 +8,11 @@ from django.utils.translation import gettext as _
 from accounts.models import Member
 from drives.craft.gauge.alike import AlikeKnitters, alike_knitters
 from drives.craft.places import Place
-from drives.models import Blanket, Claim
-from drives.readings.gauges import Knits, knits
+from drives.models.blanket import Blanket
+from drives.models.claim import Claim
 from drives.words.gauge import knitters_alike
+
+from .gauges import Knits, knits
 
 
 class Panel(NamedTuple):
