@@ -18,6 +18,7 @@ from drives.craft.places import LIMIT, Place
 
 from .blanket import Blanket
 from .piece import Piece
+from .yarn import Yarn
 
 if TYPE_CHECKING:
     from .claim import Claim
@@ -55,8 +56,9 @@ class Square(models.Model):
     that finishes or rips one of them. The constraint on it makes the rule of the craft a fact of
     the database: nothing taken or finished ever stands on an unfinished square.
 
-    ``colour_fixed``: somebody chose its colour, and a colour plan keeps it. ``grams`` is what it
-    weighed when it was finished.
+    ``colour_fixed``: somebody chose its colour, and a colour plan keeps it. ``dye_lot``: the yarn
+    of its colour that it is knitted in, where several dye lots of it were chosen. ``grams`` is what
+    it weighed when it was finished.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="squares")
@@ -65,6 +67,7 @@ class Square(models.Model):
     size = models.PositiveSmallIntegerField(gettext_lazy("units wide"), default=1)
     colour = models.CharField(gettext_lazy("colour"), max_length=40, blank=True)
     colour_fixed = models.BooleanField(default=False)
+    dye_lot = models.ForeignKey(Yarn, models.SET_NULL, related_name="squares", null=True)
     grams = models.DecimalField(
         gettext_lazy("weight in grams"), max_digits=6, decimal_places=1, null=True, blank=True
     )

@@ -20,8 +20,8 @@ from drives.craft.places import Place
 from drives.models.blanket import Blanket
 from drives.models.square import Square, StoredState
 
-from .demand import left_for
-from .lots import lots_of, used_in
+from .demand import left_for, lot_grams
+from .lots import Lots, lots_of, used_in
 from .stock import Stock, stock, suffices_for
 from .weights import Weights, weights
 
@@ -83,11 +83,31 @@ class Draft:
     stocks: Mapping[str, Stock]
     known: Weights
     grams: Mapping[str, float]
+    lots: Mapping[str, Lots]
 
     @cached_property
     def rooms(self) -> dict[str, int | None]:
-        """The units that each colour of the store suffices for; None where nothing is known."""
-        return suffices_for(self.blanket, self.known, self.grams, self.wanted.margin)
+        """The units that each colour of the store suffices for; None where nothing is known.
+
+        A square is of one lot: what is left over of each is not added up.
+        """
+        rooms = suffices_for(self.blanket, self.known, self.grams, self.wanted.margin)
+        for name in rooms:
+            own = self.lot_rooms(name)
+            if own and None not in own.values():
+                rooms[name] = sum(filter(None, own.values()))
+        return rooms
+
+    def lot_rooms(self, name: str) -> dict[int, int | None]:
+        """By the id of a yarn, the units that each lot suffices for; none unless several count."""
+        if not self.lots[name].way:
+            return {}
+        shared = lot_grams(self.lots[name], self.grams[name])
+        unit = {name: self.known[name]}
+        return {
+            pk: suffices_for(self.blanket, unit, {name: grams}, self.wanted.margin)[name]
+            for pk, grams in shared.items()
+        }
 
     @cached_property
     def kept(self) -> dict[Place, str]:
@@ -212,4 +232,4 @@ def draft(
     lots = lots_of(blanket, stocks)
     known = weights(blanket, used_in(lots))
     grams = left_for(blanket, lots, known)
-    return Draft(blanket, plan, squares, wanted, stocks, known, grams)
+    return Draft(blanket, plan, squares, wanted, stocks, known, grams, lots)

@@ -117,3 +117,17 @@ def there(lots: Lots, demand: Demand) -> float:
     free = sum(lot.free for lot in lots.used) - demand.others - theirs
     reserved = sum(lot.reserved for lot in lots.used)
     return max(reserved + max(free, 0.0) - demand.own, 0.0)
+
+
+def lot_grams(lots: Lots, grams: float) -> dict[int, float]:
+    """So many ``grams``, which are there of the used lots together, by their yarns' ids.
+
+    What is missing of a lot is taken from the one that has most, as nobody knows of which it is.
+    """
+    found = {lot.yarn.pk: float(lot.reserved + lot.free) for lot in lots.used}
+    missing = sum(found.values()) - grams
+    for pk in sorted(found, key=lambda each: -found[each]):
+        less = min(found[pk], max(missing, 0.0))
+        found[pk] -= less
+        missing -= less
+    return found

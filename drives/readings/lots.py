@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
+from drives.craft.places import Place
 from drives.craft.yarn.lots import LotWay, Unlike, unlike
 from drives.models.blanket import Blanket
 from drives.models.lots import LotChoice, Reservation
@@ -77,6 +78,15 @@ def lots_of(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, Lots]:
         )
         for name, each in stocks.items()
     }
+
+
+def lots_placed(blanket: Blanket) -> dict[str, dict[int | None, list[Place]]]:
+    """By colour, the squares that are knitted in each lot, by its yarn's id; one query."""
+    found: dict[str, dict[int | None, list[Place]]] = {}
+    squares = blanket.squares.order_by("row", "column")
+    for column, row, colour, lot in squares.values_list("column", "row", "colour", "dye_lot"):
+        found.setdefault(colour, {}).setdefault(lot, []).append(Place(column, row))
+    return found
 
 
 def used_in(lots: Mapping[str, Lots]) -> list[Yarn]:

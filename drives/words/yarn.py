@@ -126,6 +126,13 @@ def _enough(found: Enough) -> str:
     )
 
 
+def lot_name(dye_lot: str) -> str:
+    """What tells a yarn from others of its colour; ``dye_lot`` as on its band, or empty."""
+    if not dye_lot:
+        return _("Dye lot not known")
+    return _("Dye lot %(lot)s") % {"lot": dye_lot}
+
+
 def apart_words(lot: str, weight: str, why: Unlike | None) -> str:
     """Why a ``lot``, called so, is not counted with the others of its colour."""
     facts = {"lot": lot, "weight": weight}

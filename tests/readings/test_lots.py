@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from drives.actions.yarn.lots import choose_lots, keep_to_one_lot
+from drives.actions.colours.lots import choose_lots, keep_to_one_lot
 from drives.craft.yarn.lots import LotWay, Unlike
 from drives.craft.yarn.rests_on import RestsOn
 from drives.models import Move, Reservation, Square, Yarn, YarnWay

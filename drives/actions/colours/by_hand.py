@@ -8,9 +8,10 @@ from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
 from drives.craft.places import Place
 from drives.models import Blanket, Square, StoredState
-from drives.readings.colour_plans import colours_wanted
+from drives.readings.colour_plans import colours_wanted, draft
 from shared.basics.transactions import writing
 
+from .lay_lots import lay_lots
 from .palettes import note_wanted, without_former
 
 
@@ -36,6 +37,9 @@ def colour_squares(
         Square.objects.bulk_update(changed, ["colour", "colour_fixed"], batch_size=500)
         if changed:
             note_wanted(blanket, asked)
+            if blanket.lot_choices.exists():
+                making = draft(blanket, asked, squares)
+                lay_lots(making, making.colours)
             names = sorted({square.colour for square in changed})
             note_blanket(blanket, by, "coloured", now, squares=len(changed), colours=names)
     return sorted(square.place for square in changed)

@@ -16,8 +16,9 @@ from drives.models import Blanket, Square, StoredState
 from drives.readings.colour_plans import ColoursWanted, Draft, PaletteColour, colours_wanted, draft
 from shared.basics.transactions import writing
 
+from .lay_lots import lay_lots
 from .palettes import brought, colour_names, note_wanted, without_former
-from .refusals import colour_stays, no_colour_plan, not_in_palette
+from .refusals import colour_stays, no_colour_plan, no_lot_plan, not_in_palette
 
 
 class Chosen(NamedTuple):
@@ -38,7 +39,7 @@ def plan_colours(
     """Store what is wanted, and give every square its colour by it; answers what changed.
 
     Squares that are coloured and begun, and those whose colour was chosen, keep theirs.
-    Refused: no-colour-plan, colour-plan-gave-up. Raises LimitReached.
+    Refused: no-colour-plan, colour-plan-gave-up, no-lot-plan. Raises LimitReached.
     """
     spend_plan(by, now)
     # Searching can take seconds, and nobody should wait for the lock meanwhile.
@@ -53,6 +54,8 @@ def plan_colours(
             raise no_colour_plan(found)
         noted = note_wanted(blanket, wanted)
         changed = _give(making, found.colours)
+        if unplaced := lay_lots(making, making.colours):
+            raise no_lot_plan(unplaced)
         if noted or changed:
             note_blanket(
                 blanket, by, "colours-planned", now,
@@ -104,6 +107,7 @@ def choose_colour(
         square.colour_fixed = True
         square.save(update_fields=["colour_fixed"])
         changed = _give(making, {**found.colours, square.place: hue.name})
+        lay_lots(making, making.colours)
         others = tuple(place for place in changed if place != square.place)
         note_blanket(
             blanket, by, "colour-chosen", now,

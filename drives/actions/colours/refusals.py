@@ -41,6 +41,14 @@ def _coded(told: Iterable[tuple[str, str]]) -> list[dict[str, str]]:
     return [{"code": str(code), "detail": words} for code, words in told]
 
 
+def no_lot_plan(colours: Sequence[str]) -> Refused:
+    text = _(
+        "The dye lots of %(colours)s cannot lie as is wished: none of them is enough for squares "
+        "that belong together. Let them meet in the other way, or have fewer squares of it."
+    )
+    return Refused("no-lot-plan", text % {"colours": listed(colours)}, colours=list(colours))
+
+
 def not_in_palette(colour: str, palette: Sequence[str]) -> Refused:
     if not palette:
         text = _("The blanket has no colours yet; whoever organises it chooses them first.")

@@ -15,7 +15,7 @@ def neighbours(plan: Plan, wish: Wish) -> Neighbours:
     """
     if not wish.apart:
         return dict.fromkeys(plan.places, ())
-    sewn = _sewn(plan) if wish.over_seams else {}
+    sewn = sewn_to(plan) if wish.over_seams else {}
     return {
         place: tuple(
             dict.fromkeys((*plan.stands_on[place], *plan.carries[place], *sewn.get(place, ())))
@@ -24,7 +24,7 @@ def neighbours(plan: Plan, wish: Wish) -> Neighbours:
     }
 
 
-def _sewn(plan: Plan) -> dict[Place, list[Place]]:
+def sewn_to(plan: Plan) -> dict[Place, list[Place]]:
     """The squares with a seam between them; an empty place has none."""
     if not plan.layout.seams:
         return {}

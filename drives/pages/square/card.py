@@ -27,7 +27,7 @@ from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
 from drives.words.rows import RowLine, glossary, row_lines, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
-from drives.words.yarn import enough_words
+from drives.words.yarn import enough_words, lot_name
 from shared.basics.refusals import Refused
 from shared.pages.forms import ActionForm
 
@@ -67,6 +67,7 @@ def page(
         "rights": rights,
         "late": claim is not None and claim.late(timezone.now()),
         "colour": board.colours.get(square.place, ""),
+        "lot": lot_name(square.dye_lot.dye_lot) if square.dye_lot else "",
         "elsewhere": elsewhere,
         "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
         "looks_after": may(me, Role.COORDINATOR),

@@ -13,10 +13,10 @@ from drives.models import CERTAINTIES, Yarn
 from drives.models.buying import MOST_RIDGES
 from drives.pages.common.fields import MeasureForm
 from drives.pages.yarn.amounts import AmountField
-from drives.pages.yarn.words import lot_name
 from drives.readings.buying import Purchase, ToBuy
 from drives.words.buying import buy_words, whole_grams
 from drives.words.numbers import per_cent
+from drives.words.yarn import lot_name
 from shared.basics.lists import listed
 
 PACKAGING = (
@@ -81,7 +81,7 @@ def _row(each: ToBuy, units: str, currency: str) -> dict[str, object]:
     supply, short = each.supply, each.short
     if short is None:
         return {"colour": supply.colour}
-    lots = [lot_name(yarn) for yarn in supply.lots.yarns] if supply.lots else []
+    lots = [lot_name(yarn.dye_lot) for yarn in supply.lots.yarns] if supply.lots else []
     missing, anew = (
         measures.balance_line(whole_grams(grams), units) for grams in (short.grams, short.anew)
     )

@@ -1,6 +1,6 @@
 """Several dye lots of one colour, and the form that asks which of them count together."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -9,12 +9,13 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives import measures
-from drives.actions.yarn import lots as actions
+from drives.actions.colours import lots as actions
+from drives.craft.places import Place
 from drives.craft.yarn.lots import LotWay
 from drives.models import LOT_WAYS, Blanket
-from drives.pages.yarn.words import lot_name
 from drives.readings.lots import Lot, Lots
-from drives.words.yarn import apart_words
+from drives.words.yarn import apart_words, lot_name
+from shared.basics.lists import listed
 from shared.basics.text import Text
 from shared.pages.forms import ActionForm
 
@@ -63,8 +64,17 @@ class LotsForm(ActionForm):
         )
 
 
-def lots_row(colour: str, lots: Lots, units: str, sent: LotsForm | None) -> dict[str, object]:
-    """What a page tells of the lots of a ``colour``; ``sent``: the form, where it was refused."""
+def lots_row(
+    colour: str,
+    lots: Lots,
+    placed: Mapping[int | None, Sequence[Place]],
+    units: str,
+    sent: LotsForm | None,
+) -> dict[str, object]:
+    """What a page tells of the lots of a ``colour``; ``sent``: the form, where it was refused.
+
+    ``placed``: its squares by their yarn's id, or None where they have no lot.
+    """
     every = [*lots.used, *(each.lot for each in lots.apart)]
     initial = {
         "colour": colour,
@@ -75,10 +85,11 @@ def lots_row(colour: str, lots: Lots, units: str, sent: LotsForm | None) -> dict
     form = sent or LotsForm(None, choices, initial=initial, auto_id=f"id_{every[0].yarn.pk}_%s")
     return {
         "colour": colour,
-        "used": [_told(lot, units) for lot in lots.used],
+        "used": [(_told(lot, units), listed(placed.get(lot.yarn.pk, ()))) for lot in lots.used],
+        "unplaced": listed(placed.get(None, ())) if lots.way else "",
         "way": lots.way and LOT_WAYS[lots.way],
         "apart": [
-            apart_words(lot_name(each.lot.yarn), _weight(each.lot, units), each.why)
+            apart_words(lot_name(each.lot.yarn.dye_lot), _weight(each.lot, units), each.why)
             for each in lots.apart
         ],
         "form": form,
@@ -87,7 +98,7 @@ def lots_row(colour: str, lots: Lots, units: str, sent: LotsForm | None) -> dict
 
 
 def _told(lot: Lot, units: str) -> str:
-    return f"{lot_name(lot.yarn)}: {_weight(lot, units)}"
+    return f"{lot_name(lot.yarn.dye_lot)}: {_weight(lot, units)}"
 
 
 def _weight(lot: Lot, units: str) -> str:

@@ -14,7 +14,7 @@ from drives.access import blanket_for
 from drives.models import Yarn
 from drives.pages.yarn.lot_forms import LotsForm
 from drives.pages.yarn.of_blanket import blanket_yarn
-from drives.pages.yarn.words import lot_name
+from drives.words.yarn import lot_name
 
 
 @require_POST
@@ -25,7 +25,7 @@ def choose_lots(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     require(me, Role.COORDINATOR)
     colour = request.POST.get("colour", "")
     yarns = Yarn.objects.filter(circle=me.circle, colour=colour)
-    form = LotsForm(request.POST, [(yarn.pk, lot_name(yarn)) for yarn in yarns])
+    form = LotsForm(request.POST, [(yarn.pk, lot_name(yarn.dye_lot)) for yarn in yarns])
     if form.carry_out(lambda: form.act(blanket, me)):
         messages.success(request, _("Noted how %(colour)s is counted.") % {"colour": colour})
         return redirect("drives:blanket_yarn", blanket.pk)

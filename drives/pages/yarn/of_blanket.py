@@ -15,12 +15,11 @@ from drives.models import Blanket
 from drives.pages.yarn.buying_words import BuyingForm, buying_facts, buying_form
 from drives.pages.yarn.lot_forms import LotsForm, lots_row
 from drives.pages.yarn.reserve_form import ReserveForm, reserve_choices
-from drives.pages.yarn.words import lot_name
 from drives.readings.buying import purchase
-from drives.readings.lots import Lots
+from drives.readings.lots import Lots, lots_placed
 from drives.readings.supply import Supply
 from drives.readings.weights import weighed_so_far
-from drives.words.yarn import enough_words, rests_on_words
+from drives.words.yarn import enough_words, lot_name, rests_on_words
 from shared.basics.lists import listed
 
 
@@ -41,7 +40,7 @@ def blanket_yarn(
 ) -> HttpResponse:
     """``lots``, ``reserving``, ``wishing``: the form that was sent, where it was not right."""
     units, buying = blanket.drive.circle.units, purchase(blanket)
-    found = buying.supplies
+    found, placed = buying.supplies, lots_placed(blanket)
     left = [each for each in found if each.left]
     odd = sorted(place for each in found for place in each.odd)
     facts = {
@@ -54,7 +53,13 @@ def blanket_yarn(
         "uncoloured": [each.colour for each in found] == [""],
         "left": sum(len(each.left) for each in left),
         "several": [
-            lots_row(each.colour, each.lots, units, lots if _is_of(lots, each.colour) else None)
+            lots_row(
+                each.colour,
+                each.lots,
+                placed.get(each.colour, {}),
+                units,
+                lots if _is_of(lots, each.colour) else None,
+            )
             for each in left
             if each.lots and (each.lots.way or each.lots.apart)
         ],
@@ -110,7 +115,7 @@ def _there(lots: Lots | None, units: str) -> dict[str, object]:
         "held": held and measures.balance_line(held, units),
         "kept": _shown(sum(lot.reserved for lot in lots.used), units),
         "promised": _shown(sum(sum(lot.promised.values()) for lot in lots.used), units),
-        "lots": [lot_name(yarn) for yarn in lots.yarns] if lots.way or lots.apart else [],
+        "lots": [lot_name(yarn.dye_lot) for yarn in lots.yarns] if lots.way or lots.apart else [],
     }
 
 

@@ -31,13 +31,6 @@ def facts_of(yarn: Yarn) -> dict[str, Any]:
     }
 
 
-def lot_name(yarn: Yarn) -> str:
-    """What tells it from others of its colour."""
-    if not yarn.dye_lot:
-        return _("Dye lot not known")
-    return _("Dye lot %(lot)s") % {"lot": yarn.dye_lot}
-
-
 def balances(yarn: Yarn) -> dict[str, Any]:
     """Of a yarn read ``with_hands``: what is in the store, in hands, and with the reader."""
     found: Any = yarn

@@ -21,8 +21,8 @@ def test_so_much_suffices_with_that_certainty(certainty: float, degrees: int | N
 
 
 # By hand: two squares of 1000 stitches at 0.01 g are 20 g; the spread is 0.001 × √2 × 1000 =
-# 1.414 g, the doubt 0.0005 × 2000 = 1 g, together 1.732 g. 90 % of a normal value are 1.2816 sigma below:
-# 22.22 g, and 3 % for tails 22.886 g. From 5 to 95 % are 1.6449 sigma each way.
+# 1.414 g, the doubt 0.0005 × 2000 = 1 g, together 1.732 g. 90 % of a normal value lie below 1.2816
+# sigma: 22.22 g, and with 3 % for tails 22.886 g. From 5 to 95 % are 1.6449 sigma each way.
 def test_by_hand() -> None:
     known = PerStitch(0.01, 0.001, 0.0005, None, RestsOn(Evidence.SQUARES, 3))
     assert needed(known, [1000, 1000], 0.9) == pytest.approx(22.886, abs=0.002)

@@ -228,7 +228,7 @@ def test_it_takes_as_many_queries_at_any_size(
     scale(desk, cast, 8)
     Square.objects.update(colour="rust")
     vera.get(yarn(desk))  # the plan is worked out once
-    with django_assert_num_queries(18):
+    with django_assert_num_queries(19):
         vera.get(yarn(desk))
     with django_assert_num_queries(12):  # one of them for how its yarns look; so below
         vera.get(card(desk, "A1"))

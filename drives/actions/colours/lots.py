@@ -4,14 +4,16 @@ from collections.abc import Collection
 from datetime import datetime
 
 from accounts.models import Member
-from drives.actions.locks import hold_blanket
+from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
+from drives.actions.yarn.refusals import lots_unlike, no_such_lot, one_lot_alone
 from drives.craft.yarn.lots import LotWay, unlike
 from drives.models import Blanket, LotChoice, Yarn
+from drives.readings.colour_plans import colours_wanted, draft
 from shared.basics.changes import save_changed
 from shared.basics.transactions import writing
 
-from .refusals import lots_unlike, no_such_lot, one_lot_alone
+from .lay_lots import lay_lots
 
 
 def choose_lots(
@@ -19,7 +21,8 @@ def choose_lots(
 ) -> bool:
     """These ``yarns`` of the ``colour``, by their ids, count together and meet in this ``way``.
 
-    Answers whether it was otherwise before. Refused: no-such-lot, one-lot-alone, lots-unlike.
+    The squares that are not begun get their lots by it. Answers whether it was otherwise before.
+    Refused: no-such-lot, one-lot-alone, lots-unlike.
     """
     with writing():
         blanket, _plan = hold_blanket(blanket)
@@ -37,6 +40,7 @@ def choose_lots(
         else:
             save_changed(choice, {"way": way.value})
         choice.yarns.set(chosen)
+        _lay(blanket)
         lots = [yarn.dye_lot for yarn in chosen]
         note_blanket(blanket, by, "lots-chosen", now, colour=colour, lots=lots, way=way.value)
     return True
@@ -48,8 +52,14 @@ def keep_to_one_lot(*, blanket: Blanket, colour: str, by: Member, now: datetime)
         blanket, _plan = hold_blanket(blanket)
         gone, _rows = LotChoice.objects.filter(blanket=blanket, colour=colour).delete()
         if gone:
+            _lay(blanket)
             note_blanket(blanket, by, "one-lot-chosen", now, colour=colour)
     return gone > 0
+
+
+def _lay(blanket: Blanket) -> None:
+    making = draft(blanket, colours_wanted(blanket), hold_all_squares(blanket))
+    lay_lots(making, making.colours)
 
 
 def _require_alike(colour: str, yarns: list[Yarn]) -> None:
