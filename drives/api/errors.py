@@ -16,6 +16,7 @@ from drives.craft.layout.layout import InvalidLayout
 from drives.words.layout import problem_words
 from shared.basics.limits import LimitReached
 from shared.basics.refusals import Refused
+from shared.pages.errors import DATABASE_AWAY, DATABASE_AWAY_SECONDS
 from shared.storage.files import AWAY_SECONDS, FilesAway
 
 from .problems import PROBLEM_KINDS, problem
@@ -88,6 +89,12 @@ def answer(error: Exception, context: dict[str, Any]) -> HttpResponse:
             return _of_framework(error)
     log.error("%s: %s", type(view).__name__, error, exc_info=error)
     got_request_exception.send(sender=type(view), request=context["request"])
+    if isinstance(error, DATABASE_AWAY):
+        return problem(
+            "database-away",
+            gettext_lazy("The site cannot reach its records just now; please try again."),
+            {"Retry-After": str(DATABASE_AWAY_SECONDS)},
+        )
     return problem(
         "internal-error", gettext_lazy("Something went wrong on our side; please try again.")
     )

@@ -269,6 +269,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("The site has failed"),
         gettext_lazy("The fault is the site’s, and it has been written down."),
     ),
+    "database-away": ProblemKind(
+        503,
+        gettext_lazy("Records out of reach"),
+        gettext_lazy("The header Retry-After says after how many seconds to try again."),
+    ),
     "files-away": ProblemKind(
         503,
         gettext_lazy("Documents out of reach"),

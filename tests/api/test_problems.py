@@ -10,6 +10,7 @@ import pytest
 from django.core.cache import cache
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
+from django.db import OperationalError, connection
 from django.test import Client, override_settings
 from django.utils import timezone
 from rest_framework.test import APIClient
@@ -215,6 +216,17 @@ def internal_error(world: World) -> Any:
     return world.vera.get(f"blankets/{world.blanket.pk}/")
 
 
+def database_away(world: World) -> Any:
+    def away(execute: Any, sql: str, *rest: Any) -> Any:
+        if "drives_blanket" in sql:
+            raise OperationalError("the connection was closed")
+        return execute(sql, *rest)
+
+    world.vera.client.raise_request_exception = False
+    with connection.execute_wrapper(away):
+        return world.vera.get(f"blankets/{world.blanket.pk}/")
+
+
 WAYS: dict[str, Callable[[World], Any]] = {
     "bad-idempotency-key": lambda world: claim(world, "A1", idempotency_key="two words"),
     "not-signed-in": lambda world: world.anybody.get("drives/"),
@@ -268,6 +280,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "idempotency-key-spent": idempotency_key_spent,
     "too-many-requests": too_many_requests,
     "internal-error": internal_error,
+    "database-away": database_away,
     "files-away": files_away,
 }
 

@@ -4,9 +4,10 @@ import re
 
 import pytest
 from django.core.cache import cache
+from django.db import OperationalError, connection
 from django.test import Client
 
-from tests.cast import Cast
+from tests.cast import Cast, enter
 
 pytestmark = pytest.mark.django_db
 
@@ -51,3 +52,16 @@ def test_who_tries_too_often_reads_how_long_to_wait(client: Client) -> None:
     assert answer.status_code == 429
     assert "Please wait a minute" in words(answer.content)
     cache.clear()
+
+
+def test_without_its_records_the_site_asks_to_try_again(cast: Cast, client: Client) -> None:
+    def away(*_call: object) -> None:
+        raise OperationalError("the connection was closed")
+
+    assert cast.vera.user
+    enter(client, cast.vera.user)
+    client.raise_request_exception = False
+    with connection.execute_wrapper(away):
+        answer = client.get("/me/")
+    assert (answer.status_code, answer.headers["Retry-After"]) == (503, "5")
+    assert "cannot reach its records just now" in words(answer.content)
