@@ -237,7 +237,7 @@ NAMED = [
     World("dropping out", leaving=0.08),
     World("seasonal", rate=seasons),
 ]
-# … and others, on which nothing was tuned.
+# … and others, by which at most the width of its first guesses was chosen.
 HELD_OUT = [
     World("weekends", rate=weekends),
     World("one very quick", quickest=0.3),

@@ -15,7 +15,7 @@ from .kind import Asked, SheetKind
 
 # Raised when a document comes to look otherwise for the same facts. What was made before is still
 # shown where its day stands beside it: its JSON must stay readable for as long as it is kept.
-EDITION = 11
+EDITION = 12
 
 
 def fingerprint(

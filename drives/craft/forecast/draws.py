@@ -30,8 +30,8 @@ class Share(NamedTuple):
 REST = RestPrior((0.0, 0.0, 1.0), 0.25)
 START = RestPrior((0.0, 0.0, 3.0), 0.25)
 NEVER = Share(0.1, 1.5)  # people who never begin
-LEAVING = Share(0.015, 5.0)  # squares after which somebody stops for good
-GIVING_UP = Share(0.008, 5.0)  # squares that are not finished
+LEAVING = Share(0.015, 3.0)  # squares after which somebody stops for good
+GIVING_UP = Share(0.008, 3.0)  # squares that are not finished
 STOPPING = Share(0.7, 2.0)  # people who give a square up and never come back
 
 WARM_UP = 20  # draws that are thrown away

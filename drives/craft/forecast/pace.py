@@ -50,7 +50,7 @@ class Prior(NamedTuple):
 # Guesses to start from (common practice of slow hand work: a few evenings a week); replaced by
 # the circle's own events. In days for a square of one unit, and from one pair of hands to the next.
 SQUARE = PacePrior(
-    median=5.0, doubt=0.3, freedom=4.0, apart=0.2, within=0.4, weight=2.0, lesson=0.2
+    median=5.0, doubt=0.3, freedom=1.0, apart=0.2, within=0.4, weight=2.0, lesson=0.2
 )
 HAND_OVER = Prior(median=7.0, spread=0.5, weight=2.0)
 

@@ -18,6 +18,8 @@ from .seen import Work
 
 # Bounds of sigmas: beyond them, one square that was held for a year would tell of centuries.
 LEAST, MOST = 0.02, 1.0
+# Days for a square of one unit between which the middle of any circle lies.
+QUICKEST, SLOWEST = 0.1, 90.0
 
 
 class Paces(NamedTuple):
@@ -108,7 +110,8 @@ class PaceSampler:
         doubt = prior.doubt**-2 * random.gammavariate(shape, 2 / prior.freedom / surprise)
         precision = doubt + len(own) * self._apart**-2
         mean = log(prior.median) * doubt + sum(own) * self._apart**-2
-        self._middle = random.gauss(mean / precision, sqrt(1 / precision))
+        middle = random.gauss(mean / precision, sqrt(1 / precision))
+        self._middle = min(max(middle, log(QUICKEST)), log(SLOWEST))
         squares = sum((value - self._middle) ** 2 for value in own)
         self._apart = _sigma(random, prior.apart, prior.weight, squares, len(own))
 
