@@ -25,8 +25,8 @@ from accounts.models import Event
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.fibre.notation import CARE_CODES
 from drives.exports.yarn_file import COLUMNS
-from drives.pages.rules.countries import countries
 from drives.sheets.kinds import KINDS
+from drives.words.countries import countries
 
 OPEN, CLOSE = "⟦", "⟧"
 LOCALE = "en_US"  # it takes this one's place: circles that speak American speak it

@@ -26,7 +26,7 @@ KEPT = {
     "drives/drawing/weaves.py:woven": MADE_OF_ITS_ARGUMENTS,
     "drives/models/blanket.py:_plan_of": "its key is new with every change, and never comes twice",
     "drives/pages/landing.py:_picture": MADE_OF_ITS_ARGUMENTS,
-    "drives/pages/rules/countries.py:countries": MADE_OF_THE_CODE,
+    "drives/words/countries.py:countries": MADE_OF_THE_CODE,
     "drives/sheets/press.py:_styles": MADE_OF_THE_CODE,
     "shared/needs/quick.py:_known_migrations": MADE_OF_THE_CODE,
     "shared/workers/queue.py:_redis": "a connection, which knows nothing of what it carries",

@@ -222,3 +222,7 @@ def too_many_notes() -> Refused:
     """It tells a stranger nothing: neither whose limit it is nor how far it is reached."""
     text = _("Enough messages came in by this for today. Please try once more tomorrow.")
     return Refused("too-many-notes", text)
+
+
+def no_conflict() -> Refused:
+    return Refused("no-conflict", _("This does not go against the rules any more."))

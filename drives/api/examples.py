@@ -148,3 +148,33 @@ SWATCH = [
 ]
 
 SIDES = [OpenApiExample("A square", request_only=True, value={"width": 10.5, "height": 10})]
+
+TOO_NARROW = {"subject": "plan 3", "code": "too-small", "about": "shorter"}
+OVERRULE = [
+    OpenApiExample(
+        "A plan that is too narrow",
+        request_only=True,
+        value={**TOO_NARROW, "reason": "The matron takes it all the same."},
+    )
+]
+UPHOLD = [OpenApiExample("A plan that is too narrow", request_only=True, value=TOO_NARROW)]
+
+RULES = [
+    OpenApiExample(
+        "A ward that washes at 60 °C",
+        request_only=True,
+        value={
+            "rules": {
+                "shorter_from": 75,
+                "longer_to": 120,
+                "refused": ["wool", "mohair"],
+                "machine_wash": True,
+                "temperature": 60,
+                "holes": False,
+            },
+            "country": "GB",
+            "told_by": "The matron",
+            "told_on": "2026-11-01",
+        },
+    )
+]

@@ -199,6 +199,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
             "The palette has a colour of this name from the store; own yarn needs another name."
         ),
     ),
+    "no-conflict": ProblemKind(
+        409,
+        gettext_lazy("Nothing goes against the rules there"),
+        gettext_lazy("What was to be overruled or upheld is mended, or never was a conflict."),
+    ),
     "not-so-much-yarn": ProblemKind(
         409,
         gettext_lazy("Not so much yarn"),

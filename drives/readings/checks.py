@@ -110,6 +110,21 @@ def drive_checks(
     return _with_overrulings(drive, found + yarn_checks(drive, rules, yarns))
 
 
+def check_named(drive: Drive, key: tuple[str, str, str]) -> Check | None:
+    """The one with this key (subject, code, about) of all of the drive; None if it is mended."""
+    checks = drive_checks(drive, whole_store=True)
+    return next((check for check in checks if check.key == key), None)
+
+
+def checks_of_yarn(drives: Sequence[Drive], yarn: Yarn) -> list[tuple[Drive, Check]]:
+    """What the drives' receivers would refuse of one yarn, overruled or not, drive by drive.
+
+    One query, or none where no rule was told.
+    """
+    told = [drive for drive in drives if rules_of(drive) != NO_RULES_TOLD]
+    return list(_of_yarn(told, yarn, _said(told))) if told else []
+
+
 def plan_checks(
     drive: Drive,
     layout: Layout,
@@ -173,10 +188,7 @@ def refusing(
     said = _said(told)
     return {
         yarn.pk: [
-            (drive, check)
-            for drive in told
-            for check in _with(drive, yarn_checks(drive, rules_of(drive), [yarn]), said)
-            if check.overruled is None
+            (drive, check) for drive, check in _of_yarn(told, yarn, said) if check.overruled is None
         ]
         for yarn in yarns
     }
@@ -206,6 +218,12 @@ def _said(drives: Iterable[Drive]) -> _Said:
     """The organisers' words, by drive and conflict."""
     said = Overruling.objects.filter(drive__in=drives).select_related("by")
     return {(each.drive_id, each.subject, each.code, each.about): each for each in said}
+
+
+def _of_yarn(told: Iterable[Drive], yarn: Yarn, said: _Said) -> Iterator[tuple[Drive, Check]]:
+    for drive in told:
+        for check in _with(drive, yarn_checks(drive, rules_of(drive), [yarn]), said):
+            yield drive, check
 
 
 def _with(drive: Drive, found: list[Check], said: _Said) -> list[Check]:

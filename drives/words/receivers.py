@@ -1,10 +1,13 @@
 """Receivers: what kinds there are, what blankets are for, and rules that contradict each other."""
 
+from collections.abc import Iterator
+from datetime import date
+
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from drives.craft.fibre.fibres import Fibre
-from drives.craft.receivers.rules import Contradiction, Muddle
+from drives.craft.receivers.rules import Contradiction, Muddle, Rules, contradictions
 from drives.craft.receivers.sizes import Use
 from drives.craft.receivers.sources import Unpublished
 from drives.craft.receivers.typical import ReceiverKind
@@ -44,6 +47,19 @@ def kind_words(kind: str) -> str:
 def source_words(source: str) -> str:
     """A citation as it stands, or where there is none what it is instead."""
     return str(UNPUBLISHED[Unpublished(source)]) if source in tuple(Unpublished) else source
+
+
+def told_wrongly(
+    rules: Rules, told_by: str, told_on: date | None, today: date
+) -> Iterator[tuple[str, str]]:
+    """What cannot be as it is told: the field, empty for the rules as a whole, and why."""
+    if bool(told_by) != bool(told_on):
+        missing = "told_on" if told_by else "told_by"
+        yield missing, _("Tell both who told them and when, or neither.")
+    if told_on and told_on > today:
+        yield "told_on", _("This day is still to come.")
+    for contradiction in contradictions(rules):
+        yield "", contradiction_words(contradiction)
 
 
 def contradiction_words(found: Contradiction) -> str:

@@ -87,6 +87,8 @@ def test_what_goes_against_the_receivers_rules_is_told_with_what_mends_it(world:
 
     told = {
         "subject": f"plan {world.blanket.pk}",
+        "title": "Waves",
+        "about": "shorter",
         "code": "too-small",
         "detail": "The blanket would be 30 cm on its shorter side; the receiver takes 40 cm or"
         " more: it is 10 cm short.",

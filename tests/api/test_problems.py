@@ -267,6 +267,9 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "not-so-much-yarn": lambda world: world.cora.post(
         f"yarns/{new_yarn(world.cast.cora).pk}/moves/", {"way": "knitted", "grams": 101}
     ),
+    "no-conflict": lambda world: world.olga.post(
+        f"drives/{world.drive.pk}/checks/uphold/", {"subject": "plan 1", "code": "too-small"}
+    ),
     "no-room": no_room,
     "sheet-not-made": sheet_not_made,
     "forecast-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/forecast/"),

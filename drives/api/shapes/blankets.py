@@ -12,6 +12,7 @@ from drives.readings.checks import drive_checks
 from drives.readings.colour_plans import colours_wanted
 
 from .bodies import BIGGEST_ID, LONGEST_NAME, PlanBody
+from .checks import CheckSerializer, check_json
 from .plan import Json
 
 Tally = dict[str, int]
@@ -63,18 +64,6 @@ class LargeSerializer(serializers.Serializer[Any]):
     size = serializers.IntegerField()
 
 
-class ConflictSerializer(serializers.Serializer[Any]):
-    """What goes against the receiver's rules: of the plan, the finished blanket, or a yarn."""
-
-    subject = serializers.CharField(help_text="For example “plan 3”, “blanket 3” or “yarn 5”.")
-    code = serializers.CharField()
-    detail = serializers.CharField()
-    mend = serializers.CharField()
-    overruled = serializers.CharField(
-        help_text="The organiser's reason why it does not count; empty where it does."
-    )
-
-
 class HueSerializer(serializers.Serializer[Any]):
     """A colour of the palette; ``own``: brought along, so that there is enough of it."""
 
@@ -95,7 +84,7 @@ class BlanketDetailSerializer(BlanketSerializer):
     rounds = serializers.IntegerField()
     widest_round = serializers.IntegerField()
     pieces = serializers.IntegerField(help_text="Of the finished blanket, before any sewing.")
-    conflicts = ConflictSerializer(many=True)
+    conflicts = CheckSerializer(many=True)
     palette = HueSerializer(many=True, help_text="In the order of its pattern.")
     pattern = serializers.CharField()
     apart = serializers.BooleanField(help_text="No two squares of one colour side by side.")
@@ -140,16 +129,7 @@ def blanket_detail_json(blanket: Blanket) -> Json:
         "pattern": blanket.pattern,
         "apart": blanket.apart,
         "over_seams": blanket.over_seams,
-        "conflicts": [
-            {
-                "subject": check.subject,
-                "code": check.conflict.code,
-                "detail": check.detail,
-                "mend": check.mend,
-                "overruled": check.overruled.reason if check.overruled else "",
-            }
-            for check in drive_checks(blanket.drive, blanket=blanket)
-        ],
+        "conflicts": [check_json(check) for check in drive_checks(blanket.drive, blanket=blanket)],
     }
 
 

@@ -1,6 +1,5 @@
 """The form in which the receiver's rules are written down."""
 
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -12,11 +11,10 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Circle
 from drives import measures
 from drives.craft.fibre.fibres import Fibre
-from drives.craft.receivers.rules import Rules, contradictions
+from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
 from drives.models import Drive, Receiver
 from drives.pages.common.fields import MeasureField
-from drives.pages.rules.countries import countries
 from drives.pages.rules.words import (
     ANIMAL,
     FIBRE_QUESTIONS,
@@ -25,8 +23,9 @@ from drives.pages.rules.words import (
     TEMPERATURE,
     WASHING,
 )
+from drives.words.countries import countries
 from drives.words.fibres import fibre_name
-from drives.words.receivers import contradiction_words, source_words
+from drives.words.receivers import source_words, told_wrongly
 from shared.basics.text import Text
 from shared.pages.forms import ActionForm, DateField, FieldGroup, YesNoField
 
@@ -119,22 +118,14 @@ class RulesForm(ActionForm):
             (_("Who told them"), ["told_by", "told_on", "country"]),
         )
 
-    def clean_told_on(self) -> date | None:
-        day: date | None = self.cleaned_data["told_on"]
-        if day and day > timezone.localdate():
-            raise forms.ValidationError(_("This day is still to come."))
-        return day
-
     def clean(self) -> dict[str, Any]:
         """Who told them and when go together; what no blanket could keep is said."""
         data: dict[str, Any] = self.cleaned_data
         if self.errors:
             return data
-        if bool(data["told_by"]) != bool(data["told_on"]):
-            missing = "told_on" if data["told_by"] else "told_by"
-            self.add_error(missing, _("Tell both who told them and when, or neither."))
-        for contradiction in contradictions(self.rules()):
-            self.add_error(None, contradiction_words(contradiction))
+        today = timezone.localdate()
+        for field, wrong in told_wrongly(self.rules(), data["told_by"], data["told_on"], today):
+            self.add_error(field or None, wrong)
         return data
 
     def rules(self) -> Rules:

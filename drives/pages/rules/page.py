@@ -19,12 +19,13 @@ from accounts.models import Event, Member, Role, Topic
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import drive_for
 from drives.actions.drives import rules
+from drives.actions.refusals import no_conflict
 from drives.craft.receivers.typical import ReceiverKind
 from drives.models import Drive, Receiver
 from drives.pages.common.log.line import log_lines
 from drives.pages.rules.form import RulesForm, initial
 from drives.pages.rules.words import kinds, rules_in_words
-from drives.readings.checks import Check, cautions_of, drive_checks, rules_of
+from drives.readings.checks import Check, cautions_of, check_named, drive_checks, rules_of
 from drives.words.cautions import caution_words
 from drives.words.receivers import kind_words
 from shared.pages.forms import ActionForm
@@ -105,11 +106,11 @@ def uphold_conflict(request: SignedInRequest, drive_id: int) -> HttpResponse:
 
 def _named(request: SignedInRequest, drive: Drive) -> Check | None:
     """The conflict that was pressed, unless it is mended by now."""
-    key = tuple(request.POST.get(name, "") for name in ("subject", "code", "about"))
-    checks = drive_checks(drive, whole_store=True)
-    found = next((check for check in checks if check.key == key), None)
+    sent = request.POST
+    key = sent.get("subject", ""), sent.get("code", ""), sent.get("about", "")
+    found = check_named(drive, key)
     if found is None:
-        messages.info(request, _("This does not go against the rules any more."))
+        messages.info(request, no_conflict().detail)
     return found
 
 

@@ -1,0 +1,189 @@
+"""The page, the paper and the API tell the same numbers of the demo's blankets.
+
+The numbers of the API are put into words, and these must stand on the page and in the PDF.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.management import call_command
+from django.db import transaction
+from django.test import override_settings
+from django.utils import timezone
+from pytest_django import DjangoDbBlocker
+
+from accounts.models import Circle, Member, Role, Units
+from drives import measures
+from drives.actions.paper.sheets import request_sheet
+from drives.craft.numbers.ranges import Range
+from drives.models import Blanket, Options
+from drives.sheets.kinds import FINISHING, STATUS
+from tests.api.conftest import Api
+from tests.pages.conftest import Reader
+from tests.sheets.paper import Printed
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(scope="module")
+def demo(
+    django_db_setup: None,
+    django_db_blocker: DjangoDbBlocker,
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[None]:
+    """The demo, once for all of these tests."""
+    logins: Path = tmp_path_factory.mktemp("demo") / "logins.txt"
+    with django_db_blocker.unblock(), transaction.atomic():
+        with override_settings(LOGINS_FILE=logins):
+            call_command("demo", verbosity=0)
+        yield
+        transaction.set_rollback(True)
+
+
+class Told:
+    """One blanket as its organiser reads it, everywhere."""
+
+    def __init__(self, columns: int, units: str) -> None:
+        self.blanket = Blanket.objects.select_related("drive__circle").get(
+            columns=columns, rows__gt=5
+        )
+        self.units = units
+        Circle.objects.filter(pk=self.blanket.drive.circle_id).update(units=units)
+        members = Member.objects.filter(circle=self.blanket.drive.circle_id, user__isnull=False)
+        self.me = next(member for member in members if Role.ORGANISER in member.roles)
+        self._api, self._pages = Api(self.me.user), Reader(self.me.user)
+
+    def api(self, rest: str = "", **asked: Any) -> Any:
+        answer = self._api.get(f"blankets/{self.blanket.pk}/{rest}", **asked)
+        assert answer.status_code == 200
+        return answer.json()
+
+    def page(self, rest: str = "", **asked: Any) -> str:
+        return self._pages.read(f"/blankets/{self.blanket.pk}/{rest}", asked)
+
+    def sizes_page(self, **asked: Any) -> str:
+        return self._pages.read(f"/drives/{self.blanket.drive_id}/plan/", asked)
+
+    def sizes(self, **body: Any) -> Any:
+        return self._api.post("plan/sizes/", body).json()["sizes"]
+
+    def paper(self, kind: Any) -> str:
+        sheet = request_sheet(
+            kind=kind,
+            blanket=Blanket.objects.select_related("drive__circle").get(pk=self.blanket.pk),
+            by=self.me,
+            options=Options().stored(),
+            now=timezone.now(),
+        )
+        return Printed(sheet).words
+
+
+@pytest.fixture(params=[(12, Units.CM), (6, Units.CM), (6, Units.INCH)], ids=str)
+def told(request: pytest.FixtureRequest, demo: None) -> Told:
+    """A lap blanket that is half knitted; one in two halves with a large and a missing square."""
+    return Told(*request.param)
+
+
+@pytest.fixture
+def lap(demo: None) -> Told:
+    return Told(12, Units.CM)
+
+
+def test_how_far_it_is(told: Told) -> None:
+    squares = told.api()["squares"]
+    finished, every = squares["finished"], sum(squares.values())
+
+    assert f"{finished} of {every} squares" in told.page()
+    assert f"{finished} of {every} squares" in told.paper(FINISHING)
+    assert f"{finished} of {every}" in told.paper(STATUS)
+
+
+def test_what_it_takes(told: Told) -> None:
+    takes = told.api("needs/", border=3, minutes=[40, 45.5])
+    page = told.page("takes/", border="3", minutes="40 45.5")
+    paper = told.paper(FINISHING)
+
+    hours = measures.between(Range(takes["hours"]["low"], takes["hours"]["high"]))
+    edges, size, plain = takes["border"], takes["size"], told.api("needs/")["size"]
+    with_border, without = (
+        measures.size(each["width"], each["height"], told.units) for each in (size, plain)
+    )
+    for words in (
+        f"Squares {takes['squares']} ",
+        f"{takes['stitches']:,} in all squares together",
+        f"{hours} with weaving in. It rests on {takes['hours']['by_clock']} squares by the clock",
+        f"Pick up {edges['bottom']} along the bottom, {edges['right']} along the right side,",
+        f"{edges['top']} along the top and {edges['left']} along the left side,",
+        f"in each of the {edges['corners']} corners: {edges['total']} together.",
+        f"With its 3 ridges the blanket measures {with_border}.",
+        f"Size {without}",
+    ):
+        assert words in page
+    left = takes["finishing"]
+    assert f"At least {left['ends']}, two for each of the {takes['squares']} squares" in paper
+    assert f"At most {left['markers']} markers were in use" in paper
+    assert f"Planned: {without}, without a border." in paper
+    seams = f"{left['seams']} edges, each of one square’s length, are seams"
+    assert (seams in paper) is bool(left["seams"])
+
+
+def test_the_sizes_near_a_wish(lap: Told) -> None:
+    found = lap.sizes(width=90, height=120, gauge=20, at_least=True, border=4)
+    wish = {"width": 90, "height": 120, "gauge": 20, "at_least": "on", "border": 2, "units": "cm"}
+    page = lap.sizes_page(**wish)
+
+    assert page.count("Stitches a side") == len(found) == 6
+    for size in found:
+        gives = measures.size(size["width"], size["height"], "cm")
+        assert (
+            f"{size['columns']} across, {size['rows']} up Squares {size['squares']} "
+            f"Stitches a side {size['stitches']} Border 4 ridges Gives {gives} with its border"
+        ) in page
+
+
+def test_what_becomes_of_each_colour(told: Told) -> None:
+    seen, page = told.api("colours/"), told.page("colours/")
+
+    assert len(seen["colours"]) >= 3
+    for each in seen["colours"]:
+        takes = each["needs"]
+        needs = measures.weight(Range(**takes), told.units) if takes else "–"
+        there = "brought along"
+        if each["there"] is not None:
+            there = measures.weighed(each["there"], told.units)
+        if each["suffices_for"] is not None:
+            there += f" for {each['suffices_for']} square"
+        assert (
+            f"{each['name']} {each['planned']} Which: {each['name']} {', '.join(each['places'])} "
+            f"{each['knitted']} {each['left']} {needs} {there}"
+        ) in page
+    assert sum(each["planned"] for each in seen["colours"]) + seen["bare"] == sum(
+        told.api()["squares"].values()
+    )
+
+
+def test_how_everybody_knits(lap: Told) -> None:
+    seen, page = lap.api("gauge/"), lap.page("gauge/")
+
+    assert f"Planned are {measures.gauge(seen['planned'], 'cm')}." in page
+    assert {each["tension"] for each in seen["members"]} == {"loose", "even"}
+    for each in seen["members"]:
+        gauge, side = measures.gauge(each["gauge"], "cm"), measures.fine(each["side"], "cm")
+        found, _stays, advice = (" ".join(words.split()) for words in each["in_words"])
+        assert f"{gauge} {side} {found} {advice}" in page
+    for group in seen["alike"]:
+        assert f"{', '.join(group['names'])}: {' '.join(group['in_words'].split())}" in page
+
+
+def test_what_goes_against_the_rules(demo: None) -> None:
+    """Wool, of which the quiet room's blanket was to be."""
+    quiet = Told(10, Units.CM)
+    conflicts = quiet.api("checks/")["results"]
+    page, paper = quiet.page(), quiet.paper(FINISHING)
+
+    assert [each["code"] for each in conflicts if not each["overruled"]]
+    for each in conflicts:
+        assert each["detail"] in page
+        assert each["detail"] in paper
