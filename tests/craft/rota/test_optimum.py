@@ -1,0 +1,159 @@
+"""The soonest end against OR-tools, and what any timetable must keep to, counted again."""
+
+from math import inf
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from ortools.sat.python import cp_model
+
+from drives.craft.forecast.situation import after
+from drives.craft.rota.exact import soonest
+from drives.craft.rota.rule import by_rule
+from drives.craft.rota.search import by_rank, search
+from drives.craft.rota.task import Task
+from drives.craft.rota.timetable import Timetable, cost
+
+from .tasks import tasks
+
+many = settings(max_examples=200, derandomize=True, deadline=None)
+some = settings(max_examples=100, derandomize=True, deadline=None)
+
+
+def optimum(task: Task) -> int:
+    """The soonest end of all, by a model of its own: who has which job, and when."""
+    model = cp_model.CpModel()
+    longest = max(hands.days for hands in task.knitters)
+    far = int(sum(job.units for job in task.jobs) * (longest + 4) + 40)
+    fixed = {each.job: each for each in task.begun}
+    begins, ends, has = {}, {}, {}
+    on_needles: dict[int, list[cp_model.IntervalVar]] = {who: [] for who in range(len(task.days))}
+    on_piece: dict[int, list[cp_model.IntervalVar]] = {at: [] for at in range(len(task.holders))}
+    for number, job in enumerate(task.jobs):
+        begin, end = model.new_int_var(0, far, ""), model.new_int_var(0, far, "")
+        begins[number], ends[number] = begin, end
+        length = model.new_int_var(0, far, "")
+        whole = model.new_interval_var(begin, length, end, "")
+        for piece in job.pieces:
+            on_piece[piece].append(whole)
+        for who, hands in enumerate(task.knitters):
+            mine = has[number, who] = model.new_bool_var("")
+            on_needles[who].append(model.new_optional_interval_var(begin, length, end, mine, ""))
+            if number in fixed:
+                continue
+            pairs = [
+                (start, int(after(start, hands.days * job.units, hands.away)))
+                for start in range(far)
+                if not any(leaves <= start < returns for leaves, returns in hands.away)
+            ]
+            pairs = [pair for pair in pairs if pair[1] <= far]
+            model.add_allowed_assignments([begin, end], pairs).only_enforce_if(mine)
+        model.add_exactly_one(has[number, who] for who in range(len(task.knitters)))
+        for who in job.barred:
+            if number not in fixed:
+                model.add(has[number, who] == 0)
+        for support in job.stands_on:
+            model.add(begin >= ends[support])
+        if number in fixed:
+            model.add(begin == 0)
+            model.add(end == int(fixed[number].ends))
+            model.add(has[number, fixed[number].knitter] == 1)
+    for each in on_needles.values():
+        model.add_no_overlap(each)
+    for each in on_piece.values():
+        model.add_cumulative(each, [1] * len(each), task.room)
+    if task.passing:
+        add_passing(model, task, int(task.passing.days), begins, ends, has)
+    last = model.new_int_var(0, far, "")
+    model.add_max_equality(last, list(ends.values()))
+    model.minimize(last)
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    assert solver.solve(model) == cp_model.OPTIMAL
+    return int(solver.objective_value)
+
+
+def add_passing(
+    model: cp_model.CpModel,
+    task: Task,
+    days: int,
+    begins: dict[int, cp_model.IntVar],
+    ends: dict[int, cp_model.IntVar],
+    has: dict[tuple[int, int], cp_model.IntVar],
+) -> None:
+    """Whoever works on a piece behind somebody else waits for it to come, at first too."""
+    fixed = {each.job for each in task.begun}
+    for piece, holder in enumerate(task.holders):
+        on_it = [number for number, job in enumerate(task.jobs) if piece in job.pieces]
+        for one in on_it:
+            for who in range(len(task.knitters)):
+                if holder not in (None, who) and one not in fixed and not fixed & {*on_it}:
+                    model.add(begins[one] >= days).only_enforce_if(has[one, who])
+            for other in on_it:
+                if one >= other:
+                    continue
+                first = model.new_bool_var("")
+                for before, then, so in ((one, other, first), (other, one, first.negated())):
+                    model.add(begins[then] >= ends[before]).only_enforce_if(so)
+                    for who in range(len(task.knitters)):
+                        moved = [so, has[then, who], has[before, who].negated()]
+                        model.add(begins[then] >= ends[before] + days).only_enforce_if(moved)
+
+
+def keeps_to_the_rules(task: Task, table: Timetable) -> None:
+    begun = {each.job for each in task.begun}
+    assert sorted(table.order) == task.open
+    for job in task.open:
+        _, stands_on, pieces, barred = task.jobs[job]
+        who, begin, end = table.who[job], table.begin[job], table.end[job]
+        assert who not in barred
+        assert end == after(begin, task.days[who][job], task.knitters[who].away)
+        assert not any(leaves <= begin < back for leaves, back in task.knitters[who].away)
+        assert all(table.end[support] <= begin for support in stands_on)
+        others = [each for each in range(len(task.jobs)) if each != job]
+        at_once = [each for each in others if table.begin[each] <= begin < table.end[each]]
+        assert all(table.who[each] != who for each in at_once)
+        for piece in pieces:
+            on_it = [each for each in others if piece in task.jobs[each].pieces]
+            assert len([each for each in on_it if each in at_once]) < task.room
+            before = [each for each in on_it if table.end[each] <= begin]
+            if task.passing:
+                last = max(before, key=lambda each: table.end[each], default=None)
+                holder = task.holders[piece] if last is None else table.who[last]
+                free = 0.0 if last is None else table.end[last]
+                if holder not in (None, who):
+                    assert begin >= task.passing.there(free)
+    assert all(table.end[each.job] == each.ends for each in task.begun)
+    assert begun.isdisjoint(table.order)
+
+
+@many
+@given(tasks())
+def test_branch_and_bound_finds_what_the_solver_finds(task: Task) -> None:
+    found = soonest(task, by_rule(task), most=10**6)
+    assert found.proved
+    assert found.table.last == optimum(task)
+    keeps_to_the_rules(task, found.table)
+
+
+@some
+@given(tasks(most=12, people=4), st.integers(0, 3))
+def test_the_search_keeps_to_the_rules_and_is_never_worse_than_the_rule(
+    task: Task, seed: int
+) -> None:
+    rule, ranked = by_rule(task), by_rank(task)
+    keeps_to_the_rules(task, rule)
+    keeps_to_the_rules(task, ranked)
+    worth = inf
+    for steps in (0, 30, 120):
+        found = search(task, steps, seed)
+        assert found == search(task, steps, seed)
+        keeps_to_the_rules(task, found)
+        assert cost(task, found) <= min(cost(task, rule), cost(task, ranked))
+        assert found.last <= worth
+        worth = found.last
+
+
+@some
+@given(tasks(most=8))
+def test_of_few_squares_the_search_ends_as_soon_as_the_solver(task: Task) -> None:
+    assert search(task, 0, 1).last == optimum(task)
