@@ -221,6 +221,11 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "schedule": 2,
         "options": {"expires": 2},  # while workers are away or busy, these do not pile up
     },
+    "make rotas anew": {
+        "task": "drives.sheets.tasks.renew_rotas",
+        "schedule": 120,
+        "options": {"expires": 120},
+    },
     "forget old sheets": {"task": "drives.sheets.tasks.forget_sheets", "schedule": 3600},
     "queue the letters that are due": {
         "task": "drives.letters.tasks.queue_letters",

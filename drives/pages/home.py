@@ -34,6 +34,7 @@ def home_page(request: HttpRequest) -> HttpResponse:
             [each for each in blankets if each.drive.circle_id in knits_in],
             in_hand,
             members,
+            now,
         ),
         "mine": my_pieces(members),
         "blankets": blankets,

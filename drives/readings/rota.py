@@ -3,11 +3,19 @@
 Days are by the circle's clock.
 """
 
+from collections.abc import Iterable
+from datetime import date, timedelta
 from typing import Annotated, TypedDict
 
 from drives.craft.forecast.forecast import Never
+from drives.craft.rota.why import Why
+from drives.models.blanket import Blanket
+from drives.models.sheet import Sheet
 
 from .foretold import Day
+
+KIND = "rota"
+FRESH = timedelta(days=14)  # an older one leads nobody any more
 
 
 class Start(TypedDict):
@@ -47,10 +55,27 @@ class Enough(TypedDict):
     most: int
 
 
+class Assigned(TypedDict):
+    """A square for a member, from day to day. ``giver``: who hands a piece over for it.
+
+    ``why``: why it is theirs. ``waiting``: squares that stand on it, on others between or not.
+    """
+
+    member: int
+    name: str
+    place: str
+    begin: Day
+    end: Day
+    giver: str | None
+    why: Annotated[str, Why]
+    waiting: int
+
+
 class Rota(TypedDict):
-    """What follows from the wanted day; without one, nothing but what is left.
+    """Who takes which square in the next weeks, and what follows from the wanted day, if any.
 
     ``starts``: the most pressing first. ``kept``: the probability of the wanted day.
+    ``assigned``: the first to be begun first; nobody is bound by it.
     """
 
     today: Day
@@ -63,3 +88,13 @@ class Rota(TypedDict):
     speed: Speed | None
     enough: Enough | None
     starts: list[Start]
+    assigned: list[Assigned]
+
+
+def assigned(blankets: Iterable[Blanket], today: date) -> dict[int, list[Assigned]]:
+    """By blanket, what its newest rota says; in one query. Squares may be taken by now."""
+    made = Sheet.objects.foretold().filter(
+        kind=KIND, blanket__in=blankets, finished_at__date__gte=today - FRESH
+    )
+    rows = made.order_by("pk").values_list("blanket_id", "foretold")
+    return {blanket: (told or {}).get("assigned", []) for blanket, told in rows}

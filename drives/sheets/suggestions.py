@@ -1,14 +1,19 @@
-"""What those who come to a meeting could begin there."""
+"""What each could begin next: as the rota has it, and where it says nothing, as squares come."""
 
 from collections import Counter
-from collections.abc import Sequence, Set
+from collections.abc import Mapping, Sequence, Set
+from datetime import date, timedelta
+from itertools import chain
 
 from accounts.models import Member
 from drives.craft.layout.spread import spread
 from drives.craft.places import Place
 from drives.models import Claim
 from drives.readings.board import Board
+from drives.readings.rota import Assigned, assigned
 from drives.readings.whereabouts import Whereabouts
+
+SOON = timedelta(days=7)  # what begins later is nobody's next square yet
 
 
 def under(board: Board, place: Place) -> frozenset[int]:
@@ -17,14 +22,29 @@ def under(board: Board, place: Place) -> frozenset[int]:
     return frozenset(board.piece_of[each] for each in supports if each in board.piece_of)
 
 
-def suggestions(
-    board: Board, pieces: Sequence[Whereabouts], coming: Sequence[Member]
-) -> dict[int, list[Place]]:
-    """Squares that are ready, the best first, by the ids of knitters who come; one query.
+def meant(boards: Sequence[Board], today: date) -> dict[int, dict[int, list[Assigned]]]:
+    """By blanket and member: the ready squares that the rota has for them soon; one query."""
+    until = (today + SOON).isoformat()
+    found = assigned([board.blanket for board in boards], today)
+    by_blanket: dict[int, dict[int, list[Assigned]]] = {}
+    for board in boards:
+        ready = {str(offer.place) for offer in board.offers}
+        mine = by_blanket.setdefault(board.blanket.pk, {})
+        for each in found.get(board.blanket.pk, ()):
+            if each["place"] in ready and each["begin"] <= until:
+                mine.setdefault(each["member"], []).append(each)
+    return by_blanket
 
-    Who has the fewest squares in hand is served first, nobody above the drive's limit. Pieces
-    that are not brought are left alone, those that are promised are for whom they are promised
-    to, and where only one can work on a piece at a time it is one who is suggested.
+
+def suggestions(
+    board: Board, pieces: Sequence[Whereabouts], coming: Sequence[Member], today: date
+) -> dict[int, list[Place]]:
+    """Squares that are ready, the best first, by the ids of knitters who come; two queries.
+
+    First what the rota has for them. Then who has the fewest squares in hand is served first,
+    nobody above the drive's limit. Pieces that are not brought are left alone, those that are
+    promised are for whom they are promised to, and where only one can work on a piece at a time
+    it is one who is suggested.
     """
     drive = board.blanket.drive
     open_claims = Claim.objects.open().filter(square__blanket__drive=drive)
@@ -37,14 +57,44 @@ def suggestions(
     offered = [offer.place for offer in board.offers]
     needs = {place: under(board, place) for place in offered}
     travels = drive.one_pair_of_hands
-    return spread(
-        [place for place in offered if not (travels and needs[place] & absent)],
-        {member.pk: max(drive.claim_limit - in_hand[member.pk], 0) for member in knitters},
+    open_to_all = [place for place in offered if not (travels and needs[place] & absent)]
+    room = {member.pk: max(drive.claim_limit - in_hand[member.pk], 0) for member in knitters}
+    at_work = {there.piece.pk: _at_work(there, alone=travels) for there in pieces}
+    first = _by_rota(
+        meant([board], today)[board.blanket.pk], open_to_all, room, needs, at_work, most
+    )
+    rest = spread(
+        [place for place in open_to_all if not any(place in mine for mine in first.values())],
+        {member: many - len(first[member]) for member, many in room.items()},
         pieces=needs,
-        at_work={there.piece.pk: _at_work(there, alone=travels) for there in pieces},
+        at_work=at_work,
         most=most,
         holders={there.piece.pk: there.piece.holder_id for there in pieces},
     )
+    return {member: [*first[member], *rest[member]] for member in room}
+
+
+def _by_rota(
+    mine: Mapping[int, Sequence[Assigned]],
+    places: Sequence[Place],
+    room: Mapping[int, int],
+    needs: Mapping[Place, Set[int]],
+    at_work: dict[int, Set[int]],
+    most: int | None,
+) -> dict[int, list[Place]]:
+    """One square for each whom the rota gives one, where it can be; they are ``at_work`` then."""
+    by_name = {str(place): place for place in places}
+    first: dict[int, list[Place]] = {member: [] for member in room}
+    in_order = sorted(chain.from_iterable(mine.values()), key=lambda each: each["begin"])
+    for each in in_order:
+        member, place = each["member"], by_name.get(each["place"])
+        if place is None or not room.get(member) or first[member]:
+            continue
+        working = {piece: at_work.get(piece, frozenset()) | {member} for piece in needs[place]}
+        if most is None or all(len(people) <= most for people in working.values()):
+            first[member].append(place)
+            at_work.update(working)
+    return first
 
 
 def _at_work(there: Whereabouts, *, alone: bool) -> Set[int]:

@@ -17,6 +17,7 @@ from drives.models.sheet import LEASE, Trouble
 from shared.storage.files import FilesAway
 from shared.workers.lease import held
 
+from . import renewal
 from .foretell import foretell
 from .kind import LookAhead
 from .kinds import KINDS
@@ -53,6 +54,12 @@ def render_sheet(*, sheet_id: int) -> None:
 def sweep_sheets() -> None:
     """Send again what nobody looks after: its message was lost, or its worker died."""
     sheets.resend_sheets(error=Trouble.STOPPED, now=timezone.now())
+
+
+@shared_task
+def renew_rotas() -> None:
+    """Have rotas made anew where something has happened."""
+    renewal.renew_rotas(timezone.now())
 
 
 @shared_task

@@ -50,5 +50,6 @@ def test_it_has_the_shape_of_the_schema(world: World) -> None:
         (told["speed"], "Speed"),
         (told["enough"], "Enough"),
         (told["starts"][0], "Start"),
+        (told["assigned"][0], "Assigned"),
     ]:
         assert part.keys() == shapes[shape]["properties"].keys()

@@ -3,6 +3,7 @@
 import argparse
 
 from . import (
+    assignment,
     calibration,
     claiming,
     colouring,
@@ -20,6 +21,7 @@ PARTS = {
     "forecasting": forecasting,
     "forecast": calibration,
     "colouring": colouring,
+    "assignment": assignment,
     "claiming": claiming,
     "pages": pages,
     "sheets": sheets,

@@ -35,7 +35,7 @@ from drives.craft.rota.search import search
 from .figures import Figure
 
 PLAYS = 200
-STEPS = 40  # of the search, each time; the page takes more
+STEPS = 12  # of the search, each time; the page takes more
 
 Takes = list[tuple[int, Place]]  # who takes what now
 Policy = Callable[[Situation], Takes]

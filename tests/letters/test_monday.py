@@ -5,7 +5,7 @@ import pytest
 from accounts.models import Member
 from drives.actions.circles import calendar
 from drives.actions.circles.letters import choose_letters
-from drives.models import Mode, Subject
+from drives.models import Mode, Sheet, Status, Subject
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk, seams
@@ -112,3 +112,26 @@ def test_names_are_not_escaped_as_if_for_a_page(desk: Desk, cast: Cast) -> None:
 def text(body: object) -> str:
     """What stands before the lines about letters."""
     return "\n" + str(body).partition("\n-- \n")[0].rstrip("\n") + "\n"
+
+
+@pytest.mark.usefixtures("quiet")
+def test_it_says_who_could_begin_what_by_the_rota(plan: Plan, cast: Cast) -> None:
+    desk = plan(3, 3)
+    desk.knit("A1", cast.vera)
+    desk.claim("A2", cast.vera, at=MONDAY - 18 * DAY)
+    begins = {
+        "member": cast.paul.pk, "name": "Paul", "place": "B1", "begin": "2026-11-24",
+        "end": "2026-11-30", "giver": None, "why": "piece", "waiting": 2,
+    }  # fmt: skip
+    Sheet.objects.create(
+        blanket=desk.blanket, kind="rota", fingerprint="1", status=Status.DONE,
+        requested_by=cast.cora, requested_at=MONDAY, finished_at=MONDAY,
+        foretold={"assigned": [begins]},
+    )  # fmt: skip
+    (letter,) = post(MONDAY)
+    assert "Who could begin what this week:" in letter.body
+    told = " ".join(letter.body.split())
+    assert (
+        "Paul: B1 of “Blanket”, from Tuesday 24 November. "
+        "2 squares wait for it, and what it is knitted onto is at hand." in told
+    )

@@ -1,17 +1,18 @@
 """The task of a blanket as it stands, with expected days in place of chance."""
 
-from collections import defaultdict
 from collections.abc import Mapping, Set
 from math import exp, log
 from typing import NamedTuple
 
 from drives.craft.forecast.normal import beyond
 from drives.craft.forecast.pace import Days
-from drives.craft.forecast.situation import InHand, Situation, Travelling, after, present
+from drives.craft.forecast.situation import Situation, Travelling, after, present
 from drives.craft.layout.rows import worked
 from drives.craft.places import Place
 
 from .task import Begun, Hands, Job, Passing, Task
+
+NOBODY: Set[int] = frozenset()
 
 
 class Placed(NamedTuple):
@@ -21,8 +22,10 @@ class Placed(NamedTuple):
     places: list[Place]
 
 
-def task_of(situation: Situation, barred: Mapping[Place, Set[int]] | None = None) -> Placed:
-    """``barred``: by square, who shall not have it.
+def task_of(
+    situation: Situation, *, wanted: float | None = None, rest: float = 0.0, gone: Set[int] = NOBODY
+) -> Placed:
+    """``gone``: who is to get nothing. ``rest``: days from one square to the next.
 
     A square takes what is expected of its knitter, and one that is held for longer as long as is
     then to be expected. Where several share a piece, its ways between them are left out.
@@ -43,23 +46,27 @@ def task_of(situation: Situation, barred: Mapping[Place, Set[int]] | None = None
             units[place],
             tuple(number[at] for at in plan.stands_on[place] if at in number),
             tuple(sorted(pieces.get(place, ()))),
-            frozenset((barred or {}).get(place, ())),
+            frozenset(gone),
         )
         for place in places
     ]
+    begun, free = _begun(situation, units)
     alone = isinstance(mode, Travelling) and mode.at_once == 1
     task = Task(
         jobs,
         [
-            Hands(expected(each.pace), each.away, each.pace.spread, each.pace.doubt)
-            for each in situation.knitters
+            Hands(
+                expected(each.pace), each.away, each.pace.spread, each.pace.doubt, free[who], rest
+            )
+            for who, each in enumerate(situation.knitters)
         ],
         holders,
         mode.at_once or 1,
         Passing(expected(mode.hand_over), mode.meetings)
         if isinstance(mode, Travelling) and alone
         else None,
-        _begun(situation, number, units),
+        [Begun(number[place], who, ends) for place, who, ends in begun],
+        wanted,
     )
     return Placed(task, places)
 
@@ -91,22 +98,26 @@ def _pieces(situation: Situation) -> tuple[dict[Place, set[int]], list[int | Non
 
 
 def _begun(
-    situation: Situation, number: Mapping[Place, int], units: Mapping[Place, float]
-) -> list[Begun]:
-    """One after the other, where somebody has several in hand."""
-    in_hand: defaultdict[int, list[InHand]] = defaultdict(list)
-    for each in sorted(situation.in_hand, key=lambda each: each.begun):
-        in_hand[each.knitter].append(each)
-    found = []
-    for who, squares in in_hand.items():
-        pace, away = situation.knitters[who].pace, situation.knitters[who].away
-        free = squares[0].begun
-        for each in squares:
-            begun = max(free, each.begun)
-            days = _still(pace, units[each.place], present(begun, 0.0, away))
-            free = max(after(begun, days, away), 0.0)
-            found.append(Begun(number[each.place], who, free))
-    return found
+    situation: Situation, units: Mapping[Place, float]
+) -> tuple[list[tuple[Place, int, float]], list[float]]:
+    """What is in hand of the blanket, by whom and until when; and when everybody is free of others.
+
+    One after the other, where somebody has several. A square of another blanket counts as one unit.
+    """
+    squares = [(each, True) for each in situation.in_hand]
+    squares += [(each, False) for work in situation.others for each in work.in_hand]
+    begun: list[tuple[Place, int, float]] = []
+    free, until = [0.0] * len(situation.knitters), dict[int, float]()
+    for each, mine in sorted(squares, key=lambda pair: pair[0].begun):
+        pace, away = situation.knitters[each.knitter].pace, situation.knitters[each.knitter].away
+        start = max(until.get(each.knitter, each.begun), each.begun)
+        still = _still(pace, units[each.place] if mine else 1.0, present(start, 0.0, away))
+        ends = until[each.knitter] = max(after(start, still, away), 0.0)
+        if mine:
+            begun.append((each.place, each.knitter, ends))
+        else:
+            free[each.knitter] = max(free[each.knitter], ends)
+    return begun, free
 
 
 def _still(pace: Days, units: float, done: float) -> float:

@@ -15,6 +15,7 @@ def by_rule(task: Task) -> Timetable:
     """
     sharing, left, order = Sharing(task), set(task.open), list[int]()
     moments = {0.0, *sharing.free}
+    moments |= {each.ends for each in task.begun}
     moments |= {returns for hands in task.knitters for _, returns in hands.away if returns > 0}
     placed = {each.job for each in task.begun}
     while left and moments:
@@ -50,7 +51,7 @@ def by_rule(task: Task) -> Timetable:
                 continue
             end = sharing.done(job, who, start)
             sharing.put(job, who, start, end)
-            moments.add(end)
+            moments |= {end, sharing.free[who]}
             left.discard(job)
             placed.add(job)
             order.append(job)

@@ -25,13 +25,15 @@ class Hands(NamedTuple):
     """A knitter: ``days`` for a square of one unit, and stretches in order that they are ``away``.
 
     ``days`` are expected; ``spread`` and ``doubt`` as in ``Days``. Away for good is a stretch that
-    ends at ``inf``.
+    ends at ``inf``. ``free``: from when on they have time. ``rest``: days until the next square.
     """
 
     days: float
     away: tuple[tuple[float, float], ...] = ()
     spread: float = 0.0
     doubt: float = 0.0
+    free: float = 0.0
+    rest: float = 0.0
 
 
 class Begun(NamedTuple):

@@ -36,7 +36,7 @@ class Sharing:
         self.task = task
         self.days = days or task.days
         jobs = len(task.jobs)
-        self.free = [0.0] * len(task.knitters)
+        self.free = [each.free for each in task.knitters]
         self.had = [0] * len(task.knitters)
         self.who = [FREE] * jobs
         self.begin = [0.0] * jobs
@@ -70,7 +70,7 @@ class Sharing:
 
     def put(self, job: int, who: int, begin: float, end: float) -> None:
         self.who[job], self.begin[job], self.end[job] = who, begin, end
-        self.free[who] = end
+        self.free[who] = max(self.free[who], end + self.task.knitters[who].rest)
         self.had[who] += 1
         for piece in self.task.jobs[job].pieces:
             room = self.rooms[piece]
@@ -119,7 +119,7 @@ def waiting(task: Task, table: Timetable) -> list[float]:
     """By knitter: the days that they are there, until all is finished, and do not knit."""
     if table.last == inf:
         return [inf] * len(task.knitters)
-    busy, in_hand = [0.0] * len(task.knitters), [0.0] * len(task.knitters)
+    busy, in_hand = [0.0] * len(task.knitters), [each.free for each in task.knitters]
     for job in task.open:
         busy[table.who[job]] += task.days[table.who[job]][job]
     for begun in task.begun:

@@ -50,6 +50,7 @@ def rota_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "told": told,
         "answer": rota_words.answer(told),
         "enough": told["enough"] and rota_words.enough(told["enough"]),
+        "begins": rota_words.begins(told, me),
         "first": lines[:FIRST],
         "others": lines[FIRST:],
     }

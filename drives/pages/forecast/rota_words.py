@@ -6,8 +6,10 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from accounts.models import Member
 from drives.craft.forecast.forecast import Never
 from drives.readings.rota import Enough, Rota, Speed, Start
+from drives.words.rota import why
 
 from .words import day_words, kept, never
 
@@ -73,6 +75,37 @@ def enough(told: Enough) -> list[str]:
         sentences.append(sentence % {"count": sure})
     now = ngettext("Now %(count)d knits.", "Now %(count)d knit.", told["now"])
     return [*sentences, now % {"count": told["now"]}]
+
+
+class Begins(NamedTuple):
+    """A square that somebody begins; ``mine``: it is the reader's."""
+
+    name: str
+    place: str
+    begin: str
+    end: str
+    giver: str
+    why: str
+    mine: bool
+
+
+def begins(told: Rota, me: Member) -> list[Begins]:
+    """By knitter, whoever begins first first."""
+    assigned = told.get("assigned", [])
+    first = {each["member"]: each["begin"] for each in reversed(assigned)}
+    in_order = sorted(assigned, key=lambda each: (first[each["member"]], each["member"]))
+    return [
+        Begins(
+            name=each["name"],
+            place=each["place"],
+            begin=day_words(each["begin"], told["today"]),
+            end=day_words(each["end"], told["today"]),
+            giver=each["giver"] or "",
+            why=why(each["why"], each["waiting"]),
+            mine=each["member"] == me.pk,
+        )
+        for each in in_order
+    ]
 
 
 class Line(NamedTuple):

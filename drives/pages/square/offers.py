@@ -2,9 +2,12 @@
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from datetime import date, datetime
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef
+from django.utils.formats import date_format
+from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from accounts.models import Member
@@ -14,6 +17,9 @@ from drives.models import Blanket, Claim, Piece, Turn
 from drives.pages.common.square_words import elsewhere, reasons
 from drives.readings.board import Board, boards_of
 from drives.readings.checks import Check, colour_checks
+from drives.readings.rota import Assigned
+from drives.sheets.suggestions import meant
+from drives.words.rota import why
 from drives.words.steps import short_line
 
 MOST_A_BLANKET = 3
@@ -56,12 +62,15 @@ class BlanketOffers(NamedTuple):
 
 
 def blanket_offers(
-    blankets: Sequence[Blanket], in_hand: Iterable[Claim], members: Collection[Member]
+    blankets: Sequence[Blanket],
+    in_hand: Iterable[Claim],
+    members: Collection[Member],
+    now: datetime,
 ) -> list[BlanketOffers]:
     """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
 
-    ``members`` are the knitter in each of their circles. Five queries for all blankets at most,
-    and two for each plan not yet known.
+    ``members`` are the knitter in each of their circles. What the rota has for them comes first.
+    Six queries for all blankets at most, and two for each plan not yet known.
     """
     counts = Counter(claim.square.blanket.drive_id for claim in in_hand)
     room = [each for each in blankets if counts[each.drive_id] < each.drive.claim_limit]
@@ -70,7 +79,12 @@ def blanket_offers(
     held = _held([each for each in shown if each.blanket.drive.one_pair_of_hands], me.values())
     drives = [board.blanket.drive for board in shown]
     against = colour_checks(drives, {name for board in shown for name in board.colours.values()})
-    return [_best(board, held, me[board.blanket.drive.circle_id], against) for board in shown]
+    by_rota = meant(shown, localdate(now)) if shown else {}
+    return [
+        _best(board, held, mine, against, by_rota[board.blanket.pk].get(mine, ()))
+        for board in shown
+        for mine in (me[board.blanket.drive.circle_id],)
+    ]
 
 
 def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Offer]:
@@ -84,16 +98,35 @@ def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Of
 
 
 def _best(
-    board: Board, held: Mapping[int, PieceElsewhere], asks: int, against: Against
+    board: Board,
+    held: Mapping[int, PieceElsewhere],
+    asks: int,
+    against: Against,
+    mine: Sequence[Assigned],
 ) -> BlanketOffers:
-    """The best few, and among them at least one that can be begun at once, if there is any."""
+    """The best few, and among them at least one that can be begun at once, if there is any.
+
+    Before all of them what the rota has for who ``asks``.
+    """
     ordered = best_first(board, {pk: piece.holder_id for pk, piece in held.items()}, asks)
+    first = mine[0]["place"] if mine else None
+    ordered.sort(key=lambda offer: str(offer.place) != first)
     best = ordered[:MOST_A_BLANKET]
     at_once = next((offer for offer in ordered if not offer.hand_overs), None)
     if at_once and at_once not in best:
         best[-1] = at_once
     told = [_told(board, each, held, asks, against) for each in best]
+    if mine and str(told[0].place) == first:
+        told[0] = told[0]._replace(reasons=[*_by_rota(mine[0]), *told[0].reasons])
     return BlanketOffers(board.blanket, len(ordered), told)
+
+
+def _by_rota(mine: Assigned) -> list[str]:
+    day = date_format(date.fromisoformat(mine["begin"]), "SENTENCE_DAY_FORMAT")
+    return [
+        _("This is your next square, from %(day)s.") % {"day": day},
+        why(mine["why"], mine["waiting"]),
+    ]
 
 
 def _told(

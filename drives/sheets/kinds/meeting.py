@@ -12,6 +12,7 @@ from accounts.models import Member
 from drives.actions.paper.kind import Asked
 from drives.models import Absence, Blanket, Claim, Meeting, Sheet, Turn
 from drives.readings.board import Board, board_of
+from drives.readings.rota import assigned
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from drives.sheets import meeting_words
 from drives.sheets.kind import Document, Part, minded
@@ -38,7 +39,7 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
     board = board_of(blanket)
     pieces = whereabouts(board)
     coming = [member for member in members if member.pk not in away]
-    could = suggestions(board, pieces, coming)
+    could = suggestions(board, pieces, coming, localdate(now))
     facts = {
         "sheet": sheet,
         "options": sheet.chosen,
@@ -97,6 +98,7 @@ def who_comes(asked: Asked) -> list[object]:
         list(members.values_list("pk", "name", "hand", "is_volunteer")),
         list(waiting.values_list("pk")),
         list(in_hand.values_list("pk", "member")),  # of other blankets too: it is room
+        assigned([asked.blanket], asked.today),
     ]
 
 

@@ -16,9 +16,10 @@ from drives.craft.forecast.situation import Situation
 from drives.models import Blanket, Square, StoredState
 from drives.readings.board import Board
 from drives.readings.outlook import Outlook
-from drives.readings.rota import Enough, Rota, Speed, Start
+from drives.readings.rota import KIND, Enough, Rota, Speed, Start
 from drives.sheets.chances import SEED, counted, times
 from drives.sheets.kind import LookAhead
+from drives.sheets.sharing import shared_out
 
 MOST_KNITTERS = 60
 SHARE = 4  # with another number of knitters it is played so many times less often
@@ -46,10 +47,14 @@ def _worked_out(
         "speed": None,
         "enough": None,
         "starts": [],
+        "assigned": [],
     }
-    if wanted is None or not left:
+    # It holds when all is done by the end of that day.
+    days = None if wanted is None else float((wanted - today).days + 1)
+    if left:
+        told["assigned"] = shared_out(known, today, days)
+    if days is None or not left:
         return told
-    days = float((wanted - today).days + 1)  # it holds when all is done by the end of that day
     told["speed"] = _speed(board.blanket, today, left, days)
     number = times(situation)
     told["enough"] = _enough(situation, days, number // SHARE)
@@ -117,4 +122,4 @@ def _day(today: date, days: float) -> str | None:
     return (today + timedelta(days=floor(days))).isoformat()
 
 
-ROTA = LookAhead(code="rota", work_out=_worked_out)
+ROTA = LookAhead(code=KIND, work_out=_worked_out)

@@ -1,5 +1,6 @@
 """The page that says what must be begun by when."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -38,6 +39,8 @@ def test_from_asking_to_the_answer(plan: Plan, vera: Reader) -> None:
     assert "A1" in told
     assert "All other squares" not in told
     assert "Work it out" not in told
+    assert "The next three weeks" in told
+    assert re.search(r"(Olga|Paul|Vera) A1 .* 8 squares wait for it, and there is time", told)
 
 
 def test_what_is_short_is_said(plan: Plan, vera: Reader) -> None:

@@ -6,8 +6,10 @@ from typing import Any
 
 import pytest
 
+from drives.actions.circles import calendar
 from drives.actions.drives.drives import change_drive
 from drives.craft.layout.layout import Layout
+from drives.craft.places import Place
 from drives.models import Blanket, Sheet
 from drives.readings.rota import Rota
 from drives.sheets.foretell import foretell
@@ -90,6 +92,43 @@ def test_without_a_wanted_day_there_is_nothing_to_count_back_from(desk: Desk, ca
     wanted(desk, cast, None)
     told = rota(desk)
     assert (told["wanted"], told["starts"], told["enough"], told["speed"]) == (None, [], None, None)
+    assert told["assigned"]
+
+
+def test_the_next_weeks_are_shared_out(desk: Desk, cast: Cast) -> None:
+    desk.knit("A1", cast.vera)
+    desk.claim("B1", cast.paul, by=cast.cora)
+    told = rota(desk)["assigned"]
+    until = {each["place"]: each["end"] for each in told}
+    assert told == sorted(told, key=lambda each: each["begin"])
+    assert len(until) == len(told)
+    assert {"A1", "B1"}.isdisjoint(until)
+    plan = desk.blanket.plan()
+    for each in told:
+        assert TODAY.isoformat() <= each["begin"] <= each["end"]
+        assert each["begin"] <= (TODAY + 21 * DAY).isoformat()
+        for support in map(str, plan.stands_on[Place.parse(each["place"])]):
+            assert until.get(support, each["begin"]) <= each["begin"]
+    assert {each["name"] for each in told} <= {"Olga", "Vera", "Paul"}
+    assert told[0]["begin"] == TODAY.isoformat()
+    by_name: dict[str, list[str]] = {}
+    for each in told:
+        assert each["begin"] >= max(by_name.get(each["name"], [""]))
+        by_name.setdefault(each["name"], []).append(each["end"])
+
+
+def test_who_is_away_gets_nothing_until_they_are_back(desk: Desk, cast: Cast) -> None:
+    back = TODAY + 12 * DAY
+    for member in (cast.olga, cast.vera, cast.paul):
+        calendar.add_absence(member=member, first=TODAY, last=back - DAY, by=cast.olga, now=NOW)
+    assert {each["begin"] for each in rota(desk)["assigned"]} >= {back.isoformat()}
+    assert min(each["begin"] for each in rota(desk)["assigned"]) == back.isoformat()
+
+
+def test_all_finished_leaves_nothing_to_share(cast: Cast) -> None:
+    desk = Desk(new_blanket(cast.olga, Layout(1, 1, 20)))
+    desk.knit("A1", cast.vera)
+    assert rota(desk)["assigned"] == []
 
 
 def test_a_day_that_is_over_can_be_kept_by_nobody(desk: Desk, cast: Cast) -> None:

@@ -1,0 +1,37 @@
+"""Why somebody is to have a square, in one sentence."""
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from drives.craft.rota.why import Why
+
+
+def why(code: str, waiting: int) -> str:
+    """``waiting``: the squares that wait for it."""
+    if not waiting:
+        match code:
+            case Why.PIECE:
+                return _("What it is knitted onto is at hand.")
+            case Why.QUICK:
+                return _("Nobody takes fewer days for it.")
+        return _("There is time for it then.")
+    match code:
+        case Why.PIECE:
+            text = ngettext(
+                "%(count)d square waits for it, and what it is knitted onto is at hand.",
+                "%(count)d squares wait for it, and what it is knitted onto is at hand.",
+                waiting,
+            )
+        case Why.QUICK:
+            text = ngettext(
+                "%(count)d square waits for it, and nobody takes fewer days.",
+                "%(count)d squares wait for it, and nobody takes fewer days.",
+                waiting,
+            )
+        case _other:
+            text = ngettext(
+                "%(count)d square waits for it, and there is time for it then.",
+                "%(count)d squares wait for it, and there is time for it then.",
+                waiting,
+            )
+    return text % {"count": waiting}
