@@ -273,6 +273,10 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "no-room": no_room,
     "sheet-not-made": sheet_not_made,
     "forecast-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/forecast/"),
+    "rota-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/rota/"),
+    "panels-not-made": lambda world: world.olga.get(
+        f"blankets/{world.blanket.pk}/panels/", volunteers=3
+    ),
     "too-large": too_large,
     "unsupported-media-type": lambda world: world.vera.client.post(
         "/api/v1/plan/", b"a=b", content_type="application/x-www-form-urlencoded"

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import accumulate
-from math import inf
+from math import inf, log
 from random import Random
 from typing import NamedTuple, Self, TypeVar
 
@@ -161,10 +161,19 @@ def spread(found: Sequence[_Any], most: int) -> list[_Any]:
 
 
 def some(found: Sequence[Way], most: int) -> list[Way]:
-    """Of many at most so many (3 or more): the soonest, that with the fewest hand-overs, others."""
+    """Of many at most so many: the soonest, that with the fewest hand-overs, and as they differ.
+
+    Each further one is that whose days are farthest, in proportion, from those of all chosen.
+    """
     if len(found) <= most:
         return list(found)
     soonest = min(found, key=lambda way: way.tradeoff)
     steadiest = min(found, key=lambda way: (way.tradeoff.hand_overs, way.tradeoff))
-    kept = [soonest, steadiest, *spread(found, most - 2)]
+    kept = {soonest, steadiest}
+
+    def apart(way: Way) -> float:
+        return min(abs(log(way.tradeoff.days / other.tradeoff.days)) for other in kept)
+
+    while len(kept) < most:
+        kept.add(max((way for way in found if way not in kept), key=apart))
     return [way for way in found if way in kept]

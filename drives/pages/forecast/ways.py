@@ -92,7 +92,10 @@ def share_line(share: Shared) -> str:
     if share["others"]:
         text = ngettext("%(count)d more person", "%(count)d more people", share["others"])
         people.append(text % {"count": share["others"]})
-    return _("%(first)s–%(last)s: %(people)s") % {**share, "people": listed(people)}
+    facts = {**share, "people": listed(people)}
+    if share["first"] == share["last"]:
+        return _("%(first)s: %(people)s") % facts
+    return _("%(first)s–%(last)s: %(people)s") % facts
 
 
 def _brings(proposed: Proposed, stands: Proposed, units: str) -> str:
