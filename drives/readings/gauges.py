@@ -66,6 +66,18 @@ class Knits:
         return Compared(float(self.blanket.gauge), measured)
 
 
+def usual_gauges(members: Iterable[Member], planned: float) -> dict[int, float]:
+    """By member: what they would have to 10 cm where so much is ``planned``, by one query.
+
+    As loose or as tight as the newest thing that they measured, of whatever blanket.
+    """
+    rows = Measurement.objects.filter(member__in=list(members)).select_related("blanket")
+    found = {
+        row.member_id: compared(row, row.blanket) for row in rows.order_by("measured_at", "pk")
+    }
+    return {member: planned * each.measured / each.planned for member, each in found.items()}
+
+
 def knits(blanket: Blanket, members: Iterable[Member] | None = None) -> list[Knits]:
     """All present members who measured anything, or those of ``members``, by name: one query."""
     present = Measurement.objects.filter(blanket=blanket, member__left_at=None)

@@ -1,6 +1,7 @@
 """Who could get which panel: by what they measured, and by their paces."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Self
 
 from drives.craft.forecast.situation import Situation
 from drives.craft.gauge.sharing import Able, Panel, shares
@@ -15,14 +16,20 @@ from .outlook import Outlook
 
 
 class Sharing:
-    """How the panels of ``board`` are shared out among the people of a ``situation``; two queries.
+    """How panels are shared out among the people of a ``situation``.
 
-    Whom the outlook does not know is as quick as the situation supposes, and knits like anybody.
+    ``gauges``: by member, where it is known. ``begun``: which member has which square. Whom the
+    outlook does not know is as quick as the situation supposes, and knits like anybody.
     """
 
-    def __init__(self, board: Board, known: Outlook, situation: Situation) -> None:
+    def __init__(
+        self,
+        known: Outlook,
+        situation: Situation,
+        gauges: Mapping[int, float],
+        begun: Mapping[Place, int],
+    ) -> None:
         self._situation = situation
-        gauges = {each.member.pk: each.compared.measured for each in knits(board.blanket)}
         self._names: list[str | None] = []
         self._people: list[Able] = []
         for knitter in situation.knitters:
@@ -30,13 +37,19 @@ class Sharing:
             self._names.append(member.name if member else None)
             gauge = gauges.get(member.pk) if member else None
             self._people.append(Able(knitter.pace.median, gauge))
+        self._gauges = {
+            place: gauges[member] for place, member in begun.items() if member in gauges
+        }
+
+    @classmethod
+    def on(cls, board: Board, known: Outlook, situation: Situation) -> Self:
+        """By what was measured and begun of a blanket: two queries."""
         finished = board.blanket.squares.exclude(knitter=None)
         rows = finished.values_list("column", "row", "knitter_id")
         begun = {Place(column, row): member for column, row, member in rows}
         begun |= {place: claim.member_id for place, claim in board.claims.items()}
-        self._gauges = {
-            place: gauges[member] for place, member in begun.items() if member in gauges
-        }
+        gauges = {each.member.pk: each.compared.measured for each in knits(board.blanket)}
+        return cls(known, situation, gauges, begun)
 
     def of(self, plan: Plan) -> list[Shared] | None:
         """Of each panel that is not done; None where nobody knits like those who began one."""

@@ -47,20 +47,21 @@ def ways(
     situation: Situation,
     most_panels: int | None = None,
     progress: Callable[[float], object] = lambda share: None,
+    work: int = WORK,
 ) -> list[Way]:
     """The blanket as it stands, then the ways to cut it that no other one beats, the least first.
 
     Into as many panels as there are knitters and one more (two more where a cut may have to go
     round what is begun), or ``most_panels``. On a small blanket all cuts into strips, and across
     each strip, are tried; on a large one those into even panels. Of ways with the same trade-off
-    it is the simplest.
+    it is the simplest. ``work``: about so many squares are played.
     """
     stands = Way(frozenset(), played_steadily(situation, frozenset()))
     if stands.tradeoff.days in (0, inf):
         return [stands]
     most = most_panels or min(len(situation.knitters) + 1 + bool(situation.begun), MOST_PANELS)
     cloth = Cloth(situation.plan, situation.begun)
-    tried = _tried(cloth, _Least(situation, cloth), most, WORK // len(situation.plan.places))
+    tried = _tried(cloth, _Least(situation, cloth), most, work // len(situation.plan.places))
     found = [stands]
     for number, (bound, parts) in enumerate(tried):
         if any(way.tradeoff.as_good_as(bound) for way in found):

@@ -18,9 +18,9 @@ from drives.pages.common.svg import drawn
 from drives.pages.forecast import words
 from drives.pages.planning.notation import Notation
 from drives.readings.board import Board
-from drives.readings.foretold import Panels, Proposed, Shared
+from drives.readings.foretold import Panels, Proposed
 from drives.words.numbers import per_cent
-from shared.basics.lists import listed
+from drives.words.panels import panels_named, share_line
 
 
 class Way(NamedTuple):
@@ -73,29 +73,9 @@ def _way(proposed: Proposed, stands: Proposed, board: Board, today: str) -> Way:
 
 
 def name(proposed: Proposed) -> str:
-    facts = {"panels": proposed["panels"]}
-    match proposed["along"]:
-        case "columns":
-            return _("%(panels)d panels along the columns") % facts
-        case "rows":
-            return _("%(panels)d panels along the rows") % facts
     if not proposed["seams"]:
         return _("as it is")
-    if proposed["bent"]:
-        return _("%(panels)d panels, with a seam round a corner") % facts
-    return _("%(panels)d panels, cut both ways") % facts
-
-
-def share_line(share: Shared) -> str:
-    """A panel, and whose it could be."""
-    people = list(share["members"])
-    if share["others"]:
-        text = ngettext("%(count)d more person", "%(count)d more people", share["others"])
-        people.append(text % {"count": share["others"]})
-    facts = {**share, "people": listed(people)}
-    if share["first"] == share["last"]:
-        return _("%(first)s: %(people)s") % facts
-    return _("%(first)s–%(last)s: %(people)s") % facts
+    return panels_named(proposed["panels"], proposed["along"], bent=proposed["bent"])
 
 
 def _brings(proposed: Proposed, stands: Proposed, units: str) -> str:

@@ -1,6 +1,5 @@
 """Drawing the layout of a new blanket, changing that of one that is there, and what it takes."""
 
-from decimal import Decimal, InvalidOperation
 from urllib.parse import urlencode
 
 from django.contrib import messages
@@ -56,9 +55,10 @@ def new_blanket(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "naming": naming,
         "form": form,
         "needs": needs,
+        "compare": urlencode(form.state | named),
         "map": sketch.pressable(form, named),
         "sketch": form.planned
-        and sketch.summary(form.planned, _gauge(naming, units), needs, drive),
+        and sketch.summary(form.planned, sketch.usable_gauge(naming, units), needs, drive),
     }
     status = max(form.status, naming.status) if saving else 200
     response = render(request, "drives/planning/new_blanket.html", facts, status=status)
@@ -116,12 +116,3 @@ def what_it_takes(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "sketch": sketch.summary(blanket.plan(), blanket.gauge, form, blanket.drive, blanket),
     }
     return render(request, "drives/planning/what_it_takes.html", facts)
-
-
-def _gauge(naming: BlanketForm, units: str) -> Decimal | None:
-    """The gauge typed so far, over 10 cm; None while it is no usable number."""
-    try:
-        gauge = Decimal(str(naming["gauge"].value()))
-        return measures.to_gauge(gauge, units) if 1 <= gauge <= 99 else None
-    except InvalidOperation:  # also where “nan” is compared
-        return None

@@ -1,6 +1,6 @@
 """What the planner shows of a layout: the map to press on, and what follows from it."""
 
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from functools import partial
 from urllib.parse import urlencode
 
@@ -9,6 +9,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from drives import measures
 from drives.craft.layout.foundation import total
 from drives.craft.layout.plan import Plan, SquareKind
 from drives.craft.places import Place
@@ -16,7 +17,7 @@ from drives.drawing import planner_svg
 from drives.drawing.planner import MOST_PRESSED
 from drives.models import Blanket, Drive
 from drives.pages.common.svg import drawn
-from drives.pages.planning.layout_form import LayoutForm
+from drives.pages.planning.layout_form import BlanketForm, LayoutForm
 from drives.pages.planning.needs import needs, size_line
 from drives.pages.planning.needs_form import NeedsForm
 from drives.readings.checks import plan_checks
@@ -111,3 +112,12 @@ def _kinds(plan: Plan) -> list[dict[str, object]]:
         }
         for places in alike.values()
     ]
+
+
+def usable_gauge(naming: BlanketForm, units: str) -> Decimal | None:
+    """The gauge typed so far, over 10 cm; None while it is no usable number."""
+    try:
+        gauge = Decimal(str(naming["gauge"].value()))
+        return measures.to_gauge(gauge, units) if 1 <= gauge <= 99 else None
+    except InvalidOperation:  # also where “nan” is compared
+        return None

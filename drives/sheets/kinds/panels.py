@@ -41,7 +41,7 @@ def _proposals(
         SEED,
         progress=by_steps(progress, 95),
     )
-    sharing = Sharing(board, known, situation)
+    sharing = Sharing.on(board, known, situation)
     told: list[Proposed] = [
         {
             **dates(each.forecast, today, wanted),
@@ -86,12 +86,7 @@ def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> S
 
     Whoever has a square in hand stays, however few the volunteers are to be.
     """
-    people = range(len(situation.knitters))
-    busy = {square.knitter for square in situation.in_hand}
-    # First whoever has nothing in hand goes, the last to come.
-    stay = sorted(people, key=lambda who: (who not in busy, who))
-    count = max(options["volunteers"], len(busy))
-    situation = with_people(situation, sorted(stay[:count]), count)
+    situation = with_volunteers(situation, options["volunteers"])
     if options["pace"]:
         situation = replace(
             situation,
@@ -105,6 +100,18 @@ def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> S
     if isinstance(situation.mode, Travelling):
         situation = replace(situation, mode=_moving(situation.mode, options, today))
     return situation
+
+
+def with_volunteers(situation: Situation, volunteers: int) -> Situation:
+    """So many, or as many more as have a square in hand.
+
+    First whoever has nothing in hand goes, the last to come; who comes is as the one in the middle.
+    """
+    people = range(len(situation.knitters))
+    busy = {square.knitter for square in situation.in_hand}
+    stay = sorted(people, key=lambda who: (who not in busy, who))
+    count = max(volunteers, len(busy))
+    return with_people(situation, sorted(stay[:count]), count)
 
 
 def _moving(mode: Travelling, options: Mapping[str, Any], today: date) -> Travelling:
