@@ -204,6 +204,42 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("Nothing goes against the rules there"),
         gettext_lazy("What was to be overruled or upheld is mended, or never was a conflict."),
     ),
+    "lots-unlike": ProblemKind(
+        409,
+        gettext_lazy("Yarns that are not mixed"),
+        gettext_lazy(
+            "Only yarns of one thickness and the same fibres are knitted as one colour. “why” "
+            "tells what differs: thickness, fibres, or not-known."
+        ),
+    ),
+    "one-lot-alone": ProblemKind(
+        409,
+        gettext_lazy("One dye lot is no choice"),
+        gettext_lazy("Name two yarns or more that are to count together."),
+    ),
+    "no-such-lot": ProblemKind(
+        409,
+        gettext_lazy("No such dye lot"),
+        gettext_lazy("One of the yarns is not in the store of the circle in this colour."),
+    ),
+    "no-lot-plan": ProblemKind(
+        409,
+        gettext_lazy("The dye lots cannot lie so"),
+        gettext_lazy(
+            "Of the “colours” no lot is enough for squares that belong together: those that touch, "
+            "or lie in one panel."
+        ),
+    ),
+    "blanket-is-given": ProblemKind(
+        409,
+        gettext_lazy("The blanket is handed over"),
+        gettext_lazy("Nothing is reserved any more for a blanket that is handed over."),
+    ),
+    "not-so-much-free": ProblemKind(
+        409,
+        gettext_lazy("Not so much yarn is free"),
+        gettext_lazy("“grams” is what can be reserved: the rest is kept for other blankets."),
+    ),
     "not-so-much-yarn": ProblemKind(
         409,
         gettext_lazy("Not so much yarn"),

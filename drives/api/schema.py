@@ -57,6 +57,7 @@ PROBLEM = {
         },
         "palette": {"type": "array", "items": {"type": "string"}},
         "grams": {"type": "integer"},
+        "colours": {"type": "array", "items": {"type": "string"}},
         "what": {"type": "string"},
         "most": {"type": "integer"},
         "why": {"type": "string"},

@@ -22,8 +22,10 @@ from drives.actions.colours.plans import set_palette
 from drives.api.errors import answer
 from drives.api.problems import PROBLEM_KINDS
 from drives.craft.colours.wish import Pattern
+from drives.craft.fibre.fibres import Fibre
 from drives.craft.layout.states import Obstacle
-from drives.models import Blanket, Drive, Mode, Piece, Sheet, Status
+from drives.craft.yarn.weighing import Swatch
+from drives.models import Blanket, Drive, Gift, Mode, Piece, Sheet, Status, Yarn
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from shared.basics.refusals import Refused
 from shared.settings import REST_FRAMEWORK
@@ -173,6 +175,35 @@ def no_colour_plan(world: World) -> Any:
     return world.cora.put(world.at("A1", "colour"), {"colour": "moss"})
 
 
+def two_lots(world: World, **other: Any) -> list[Yarn]:
+    """Of navy, each enough for five squares; the second may be ``other`` than the first."""
+    known = {"category": 4, "fibres": {Fibre.WOOL: 100}, "swatch": Swatch(29, 29, 8)}
+    told: list[dict[str, Any]] = [known, known | other]
+    pair = zip("AB", told, strict=True)
+    return [new_yarn(world.cast.cora, 45, dye_lot=lot, **facts) for lot, facts in pair]
+
+
+def choose_lots(world: World, yarns: list[int]) -> Any:
+    body = {"colour": "Navy", "yarns": yarns, "way": "never-side-by-side"}
+    return world.cora.post(f"blankets/{world.blanket.pk}/yarn/lots/", body)
+
+
+def no_lot_plan(world: World) -> Any:
+    choose_lots(world, [yarn.pk for yarn in two_lots(world)])
+    body = {"palette": [{"name": "Navy"}], "pattern": "free", "apart": False}
+    return world.cora.put(f"blankets/{world.blanket.pk}/colours/", body)
+
+
+def reserve(world: World, grams: int) -> Any:
+    body = {"yarn": new_yarn(world.cast.cora).pk, "grams": grams}
+    return world.cora.post(f"blankets/{world.blanket.pk}/yarn/reservations/", body)
+
+
+def blanket_is_given(world: World) -> Any:
+    Gift.objects.create(blanket=world.blanket, given_on=timezone.localdate())
+    return reserve(world, 1)
+
+
 def sheet_not_made(world: World) -> Any:
     sheet = world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"}).json()
     return world.olga.get(f"sheets/{sheet['id']}/file/")
@@ -264,6 +295,14 @@ WAYS: dict[str, Callable[[World], Any]] = {
         no_colour_plan(world)
         and world.cora.put(world.at("A1", "colour"), {"colour": "moss", "value": "#6f7f3f"})
     ),
+    "lots-unlike": lambda world: choose_lots(
+        world, [yarn.pk for yarn in two_lots(world, category=5)]
+    ),
+    "one-lot-alone": lambda world: choose_lots(world, []),
+    "no-such-lot": lambda world: choose_lots(world, [1, 2]),
+    "no-lot-plan": no_lot_plan,
+    "blanket-is-given": blanket_is_given,
+    "not-so-much-free": lambda world: reserve(world, 101),
     "not-so-much-yarn": lambda world: world.cora.post(
         f"yarns/{new_yarn(world.cast.cora).pk}/moves/", {"way": "knitted", "grams": 101}
     ),

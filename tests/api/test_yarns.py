@@ -42,6 +42,9 @@ def test_yarns_are_told_with_what_the_caller_has(world: World) -> None:
         "grams": 200,
         "in_hands": 50,
         "own": 40,
+        "reserved": 0,
+        "ball_grams": None,
+        "price": None,
     }
     navy = answer["results"][1]
     assert (navy["fibres"], navy["care"], navy["fast"], navy["own"]) == (None, {}, None, 0)

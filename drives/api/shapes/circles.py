@@ -25,6 +25,7 @@ class CircleSerializer(serializers.Serializer[Member]):
     units = serializers.CharField(source="circle.units")
     english = serializers.CharField(source="circle.english")
     time_zone = serializers.CharField(source="circle.time_zone")
+    currency = serializers.CharField(source="circle.currency", allow_blank=True)
     member = serializers.IntegerField(source="pk")
     roles = RolesField()
     hand = serializers.CharField()

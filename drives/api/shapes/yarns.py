@@ -21,19 +21,23 @@ class YarnSerializer(serializers.ModelSerializer[Yarn]):
 
     ``fibres``: per cent by fibre. ``fast``: whether its dye stayed in a soaked swatch.
     ``care``: the most that it stands, in the terms of ISO 3758. ``grams`` are in the store,
-    ``in_hands`` with members, ``own`` of these with the caller.
+    ``in_hands`` with members, ``own`` of these with the caller; ``reserved`` of all of it for
+    blankets. ``price``: of a ball of ``ball_grams``, in the circle's currency.
     """
 
     fibres = serializers.DictField(child=serializers.IntegerField(), allow_null=True)
     care = serializers.DictField(child=serializers.CharField())
     in_hands = serializers.IntegerField()
     own = serializers.IntegerField()
+    reserved = serializers.IntegerField()
+    price = serializers.FloatField(allow_null=True)
 
     class Meta:
         model = Yarn
         fields = [
             *("id", "colour", "value", "dye_lot", "category", "fibres", "metres_per_100_grams"),
             *("care", "fast", "given_by", "place", "grams", "in_hands", "own"),
+            *("reserved", "ball_grams", "price"),
         ]
         read_only_fields = fields
 
@@ -48,6 +52,13 @@ class MoveBody(Body):
     way = OneOf(YarnWay.values)
     grams = Whole(0, MOST_GRAMS)
     member = Whole(1, BIGGEST_ID, default=None, allow_null=True)
+    blanket = Whole(
+        1,
+        BIGGEST_ID,
+        default=None,
+        allow_null=True,
+        help_text=gettext_lazy("Into which it was knitted: what is reserved for it is used up."),
+    )
     note = serializers.CharField(
         default="",
         allow_blank=True,
@@ -63,6 +74,8 @@ class MoveBody(Body):
             errors["member"] = gettext_lazy("What is received goes into the store.")
         if way != YarnWay.COUNTED and not attrs["grams"]:
             errors["grams"] = gettext_lazy("This must be at least 1.")
+        if way != YarnWay.KNITTED and attrs["blanket"] is not None:
+            errors["blanket"] = gettext_lazy("Only what is knitted up goes into a blanket.")
         if way not in NOTED and attrs["note"]:
             errors["note"] = gettext_lazy("Only what was received or counted has a note.")
         if errors:

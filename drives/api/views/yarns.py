@@ -18,7 +18,7 @@ from drives.access import yarn_for
 from drives.actions.yarn import ledger
 from drives.api.once import once
 from drives.api.shapes.yarns import NOTED, MoveBody, YarnSerializer
-from drives.models import Move, Yarn, YarnWay
+from drives.models import Blanket, Move, Yarn, YarnWay
 from drives.models.yarn import with_hands
 
 ACTS: dict[YarnWay, Callable[..., Move | None]] = {
@@ -63,11 +63,20 @@ class MoveYarnView(APIView):
         line: dict[str, Any] = {"yarn": yarn, "grams": told["grams"]}
         if way != YarnWay.RECEIVED:
             line["member"] = _somebody(me, told["member"])
+        if way == YarnWay.KNITTED and told["blanket"] is not None:
+            line["blanket"] = _blanket(me, told["blanket"])
         if way in NOTED:
             line["note"] = told["note"]
         ACTS[way](**line, by=me, now=timezone.now())
         shown = with_hands(Yarn.objects.filter(pk=yarn.pk), me).get()
         return Response(YarnSerializer(shown).data)
+
+
+def _blanket(me: Member, blanket_id: int) -> Blanket:
+    blankets = Blanket.objects.filter(drive__circle=me.circle_id, pk=blanket_id)
+    if (blanket := blankets.first()) is None:
+        raise Http404
+    return blanket
 
 
 def _somebody(me: Member, member_id: int | None) -> Member | None:
