@@ -41,6 +41,8 @@ class Cloth:
         self.seams: list[Seam] = []
         self._joins: list[tuple[int, int]] = []  # of each seam that could be
         self._held: list[tuple[int, int]] = []  # squares that nothing parts
+        # By line: the last unit beside it where something begun is in its way.
+        self.blocked: dict[tuple[Along, int], int] = {}
         self._at: dict[tuple[Along, int, int], int] = {}  # by line, and the unit beside it
         for unit, square in self._square.items():
             for along in Along:
@@ -56,10 +58,12 @@ class Cloth:
         seam = Seam(unit, beyond)
         if other is None or other == square or seam in sewn:
             return
+        where = (along, column, row) if upright else (along, row, column)
         if self.places[other] in begun:
             self._held.append((square, other))
+            line, beside = where[:2], where[2]
+            self.blocked[line] = max(beside, self.blocked.get(line, 0))
             return
-        where = (along, column, row) if upright else (along, row, column)
         self._at[where] = len(self.seams)
         self.seams.append(seam)
         self._joins.append((square, other))

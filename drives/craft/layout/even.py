@@ -11,7 +11,8 @@ from .cuts import Along, Cut
 def even_cuts(cloth: Cloth, most: int) -> Iterator[Cut]:
     """For 2 to ``most`` panels: those with the least in the fullest panel, or the least to sew.
 
-    Each in any number of strips along either way, as evenly as straight lines can.
+    Each in any number of strips along either way, as evenly as straight lines can; also bent where
+    something begun is in the way of a line.
     """
     sums = _Sums(cloth)
     for parts in range(2, most + 1):
@@ -26,6 +27,7 @@ def even_cuts(cloth: Cloth, most: int) -> Iterator[Cut]:
             if least is None or length < least:
                 least = length
                 yield cut
+                yield from _bent(cloth, cut)
 
 
 def even_lines(before: Sequence[int], shares: Sequence[int]) -> tuple[int, ...] | None:
@@ -45,6 +47,19 @@ def even_lines(before: Sequence[int], shares: Sequence[int]) -> tuple[int, ...] 
         near = max(first, beyond - 1)
         lines.append(min((near, beyond), key=lambda line: abs(before[line] - wanted)))
     return tuple(lines)
+
+
+def _bent(cloth: Cloth, cut: Cut) -> Iterator[Cut]:
+    """The same with every line turned aside where it is blocked: to the one side, to the other."""
+    blocked = [cloth.blocked.get((cut.along, line), 0) for line in cut.lines]
+    if not any(blocked):
+        return
+    for after in (0, 1):
+        across = [set(lines) for lines in cut.across]
+        for strip, unit in enumerate(blocked):
+            if unit:
+                across[strip + after].add(unit)
+        yield cut._replace(across=tuple(tuple(sorted(lines)) for lines in across))
 
 
 def _even_cut(sums: "_Sums", along: Along, strips: int, parts: int) -> Cut | None:

@@ -20,6 +20,7 @@ from drives import measures
 from drives.access import blanket_for
 from drives.actions.drives import blankets
 from drives.actions.paper.sheets import request_sheet
+from drives.craft.layout.finishing import sewn
 from drives.craft.layout.layout import InvalidLayout, Layout
 from drives.craft.layout.plan import Plan, plan
 from drives.craft.layout.sizing import side
@@ -114,8 +115,7 @@ def cut_blanket(request: SignedInRequest, blanket_id: int, seams: str) -> HttpRe
     if done:
         messages.success(request, _("The blanket is cut; the seams stand on its map."))
         return redirect("drives:blanket", blanket_id)
-    sewn = sum(not layout.missing.intersection(seam) for seam in layout.seams)
-    length = sewn * side(layout.stitches, float(blanket.gauge))
+    length = sewn(layout) * side(layout.stitches, float(blanket.gauge))
     return confirm(
         request,
         form,

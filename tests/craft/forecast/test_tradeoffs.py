@@ -10,6 +10,7 @@ from drives.craft.forecast.run import Run
 from drives.craft.forecast.situation import InHand, Knitter, Situation, Together, Travelling
 from drives.craft.forecast.tradeoffs import Tradeoff, some, spread, steady, ways
 from drives.craft.layout.layout import Large, Layout, Seam
+from drives.craft.layout.panels import bent
 from drives.craft.layout.plan import plan
 from drives.craft.places import Place
 from tests.craft.brief import places
@@ -137,6 +138,14 @@ def test_a_seam_goes_round_a_corner_of_what_is_begun() -> None:
 def test_other_layouts(layout: Layout, mode: Together | Travelling) -> None:
     situation = circle(layout, 3, mode)
     assert told(situation) == front(situation, 4)
+
+
+def test_a_seam_turns_aside_on_a_large_blanket_too() -> None:
+    """Too many cuts to try them all: fourteen columns are begun, five rows high."""
+    done = frozenset(Place(x, y) for x in range(1, 15) for y in range(1, 6))
+    large = Situation(plan(Layout(20, 24, 20)), [knitter(5)] * 6, ONE, done)
+    panels = [plan(replace(large.plan.layout, seams=way.seams)) for way in ways(large)]
+    assert any(bent(each) and len(each.pieces()) > 2 for each in panels)
 
 
 def test_different_paces() -> None:

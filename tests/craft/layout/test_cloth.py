@@ -124,6 +124,20 @@ def test_a_plain_grid_is_cut_as_one_would() -> None:
     assert {1 + len(cut.lines) + sum(map(len, cut.across)) for cut in cuts} == {2, 3, 4, 5, 6}
 
 
+def test_even_cuts_turn_aside_where_something_is_begun() -> None:
+    begun = frozenset(Place(column, row) for column in range(1, 7) for row in (1, 2))
+    cloth = Cloth(plan(Layout(8, 5, 20)), begun)
+    assert cloth.blocked[Along.COLUMNS, 5] == 2
+    assert cloth.blocked[Along.ROWS, 1] == 6
+    assert (Along.COLUMNS, 6) not in cloth.blocked
+    straight, right, left = even_cuts(cloth, 2)
+    assert straight == Cut(Along.COLUMNS, (5,), ((), ()))
+    assert (left, right) == (
+        straight._replace(across=((), (2,))),
+        straight._replace(across=((2,), ())),
+    )
+
+
 def test_the_fullest_panel_is_split_in_half() -> None:
     cloth = Cloth(plan(Layout(6, 4, 20)), NONE)
     whole = cloth.cut([])
