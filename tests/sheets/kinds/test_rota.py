@@ -47,7 +47,9 @@ def test_each_open_square_has_its_latest_days(desk: Desk, cast: Cast) -> None:
     for each in starts.values():
         assert each["half"]
         assert each["sure"]
-        assert TODAY.isoformat() <= each["sure"] <= each["half"]
+        # What would be early enough in nine of ten plays may be over: little is known so far.
+        assert each["sure"] <= each["half"]
+        assert TODAY.isoformat() <= each["half"]
         assert each["half"] < told["wanted"]  # type: ignore[operator]
         assert each["slack"] is not None
     assert starts["C3"] == told["starts"][-1]  # it carries nothing
