@@ -178,3 +178,11 @@ RULES = [
         },
     )
 ]
+
+LAYOUT = [
+    OpenApiExample(
+        "Two by two, with a border",
+        request_only=True,
+        value={"columns": 2, "rows": 2, "stitches": 20, "gauge": 20, "border": 4},
+    )
+]

@@ -96,6 +96,7 @@ urlpatterns = [
     path("drives/", drives.DrivesView.as_view(), name="drives"),
     path("drives/<int:drive_id>/rules/", rules.RulesView.as_view(), name="rules"),
     path("drives/<int:drive_id>/checks/", checks.DriveChecksView.as_view(), name="drive-checks"),
+    path("drives/<int:drive_id>/checks/plan/", checks.PlanChecksView.as_view(), name="plan-checks"),
     path(
         "drives/<int:drive_id>/checks/overrule/",
         checks.OverruleConflictView.as_view(),

@@ -125,3 +125,19 @@ def test_more_yarns_take_no_more_queries(
         with django_assert_num_queries(6):
             strict.vera.get(f"blankets/{strict.blanket.pk}/checks/")
         new_yarn(strict.cast.cora, dye_lot=f"{lot}", fibres={Fibre.WOOL: 100})
+
+
+def test_a_layout_is_held_against_the_rules_before_it_is_planned(strict: World) -> None:
+    path = f"drives/{strict.drive.pk}/checks/plan/"
+    layout = {"columns": 4, "rows": 6, "stitches": 20, "gauge": 20}
+
+    narrow, wide = (
+        strict.vera.post(path, layout | {"border": border}).json()["results"] for border in (9, 10)
+    )
+    holed = strict.vera.post(path, layout | {"missing": ["D9"]})
+
+    assert [(check["subject"], check["code"]) for check in narrow] == [("plan", "too-small")]
+    assert "it is 1 cm short" in narrow[0]["detail"]
+    assert wide == []
+    assert holed.json()["type"].endswith("/invalid-plan")
+    assert strict.drive.blankets.count() == 1

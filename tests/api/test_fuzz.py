@@ -9,6 +9,7 @@ import pytest
 import schemathesis
 from django.core.signals import request_finished, request_started
 from django.db import close_old_connections, transaction
+from django.utils import timezone
 from hypothesis import HealthCheck, settings
 from schemathesis.checks import not_a_server_error
 from schemathesis.specs.openapi.checks import (
@@ -17,7 +18,9 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
+from drives.actions.drives.rules import note_rules
 from drives.craft.fibre.fibres import Fibre
+from drives.craft.receivers.rules import Rules
 from drives.models import Drive, HandOver, Mode, Piece, Sheet, Yarn
 from shared.wsgi import application
 from tests.store import new_yarn
@@ -43,6 +46,7 @@ FEW = settings(
 )
 PLACES = ["A1", "B1", "A2", "B2"]  # finished, taken, ready, waiting
 LARGE_ENOUGH = 12
+NAVY = {"palette": [{"name": "Navy"}, {"name": "rust", "own": True}], "pattern": "free"}
 PLAIN = {"Accept-Encoding": "identity"}  # the answers reach the checks as they are sent
 
 Case = schemathesis.Case[Any]
@@ -77,6 +81,10 @@ def begun(world: World) -> World:
     world.olga.post(world.at("B1", "claim"))
     world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"})
     Drive.objects.update(mode=Mode.TRAVELLING)
+    olga = world.cast.olga
+    note_rules(drive=world.drive, by=olga, now=timezone.now(), rules=Rules(shorter_from=50))
+    world.olga.put(f"blankets/{world.blanket.pk}/palette/", NAVY)
+    world.olga.post(world.at("A1", "measure"), {"width": 10, "height": 10})
     to_paul = {"receiver": world.cast.paul.pk}
     world.olga.post(f"pieces/{Piece.objects.get().pk}/hand-overs/", to_paul)
     return world
@@ -106,6 +114,7 @@ def aim(case: Case, world: World) -> None:
     chance = crc32(repr((case.path_parameters, case.query, case.body)).encode())
     there = {
         "blanket_id": world.blanket.pk,
+        "drive_id": world.drive.pk,
         "circle_id": world.cast.circle.pk,
         "sheet_id": Sheet.objects.get().pk,
         "piece_id": Piece.objects.get().pk,
@@ -116,7 +125,13 @@ def aim(case: Case, world: World) -> None:
     if chance % 5:
         for name in case.path_parameters.keys() & there.keys():
             case.path_parameters[name] = there[name]
-    if isinstance(case.body, dict) and "drive" in case.body:
-        case.body["drive"] = world.drive.pk
-    if isinstance(case.body, dict) and "receiver" in case.body:
-        case.body["receiver"] = world.cast.paul.pk
+    if isinstance(case.body, dict):
+        known: dict[str, Any] = {
+            "drive": world.drive.pk,
+            "receiver": world.cast.paul.pk,
+            "palette": NAVY["palette"],
+            "subject": f"plan {world.blanket.pk}",
+            "code": "too-small",
+            "about": "shorter",
+        }
+        case.body |= {name: known[name] for name in case.body.keys() & known.keys()}

@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
 
 from drives.api import examples
@@ -118,3 +119,11 @@ def test_a_larger_blanket_takes_no_more_queries(
     for blanket in (world.blanket, world.plan(Layout(6, 6, 20))):
         with django_assert_num_queries(6):  # key, blanket, membership, the three of its plan
             world.vera.get(f"blankets/{blanket.pk}/needs/")
+
+
+def test_a_large_layout_counts_by_its_places(anybody: Api) -> None:
+    body = {"columns": 10, "rows": 20, "stitches": 20, "gauge": 20}
+    with override_settings(LIMITS={"plans": {"address": "250/hour"}}):
+        answers = [anybody.post("plan/needs/", body).status_code for _time in range(2)]
+
+    assert answers == [200, 429]

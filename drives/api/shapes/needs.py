@@ -55,11 +55,16 @@ class SizesBody(Body):
         )
 
 
-class NeedsBody(LayoutBody):
-    """A layout, its gauge, and what is known of its border and of the time that a square takes."""
+class BorderedBody(LayoutBody):
+    """A layout, its gauge, and the border that it is to have."""
 
     gauge = GaugeNumber()
     border = Whole(0, MOST_RIDGES, default=0, help_text=RIDGES_HELP)
+
+
+class NeedsBody(BorderedBody):
+    """The same, and what is known of the time that a square takes."""
+
     minutes = serializers.ListField(
         child=Number(*map(float, MINUTES)),
         max_length=MOST_TIMED,

@@ -27,8 +27,11 @@ from drives.api.shapes.checks import (
     check_json,
     drive_check_json,
 )
+from drives.api.shapes.needs import BorderedBody
+from drives.api.views.plan import spend_places
+from drives.craft.layout.plan import plan
 from drives.models import Drive
-from drives.readings.checks import Check, check_named, checks_of_yarn, drive_checks
+from drives.readings.checks import Check, check_named, checks_of_yarn, drive_checks, plan_checks
 
 
 class _Listed(GenericAPIView[Any]):
@@ -54,6 +57,29 @@ class DriveChecksView(_Listed):
         return self.listed(
             [check_json(check) for check in checks if wanted in (None, check.subject)]
         )
+
+
+@extend_schema(tags=["rules"])
+class PlanChecksView(_Listed):
+    """The conflicts of a layout."""
+
+    invalid = "invalid-plan"
+    rate = "plan"
+
+    @extend_schema(
+        request=BorderedBody, responses=CheckSerializer(many=True), examples=examples.LAYOUT
+    )
+    @once
+    def post(self, request: Request, drive_id: int) -> Response:
+        """What the receiver would refuse of a blanket before it is planned; nothing is stored."""
+        drive, _me = drive_for(request.user, drive_id)
+        body = BorderedBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        layout, told = body.layout(), body.validated_data
+        spend_places(request, layout)
+        plan(layout)  # says what cannot be knitted
+        checks = plan_checks(drive, layout, float(told["gauge"]), border=told["border"])
+        return self.listed([check_json(check) for check in checks])
 
 
 @extend_schema(tags=["rules"])
