@@ -37,6 +37,12 @@ class Sharing:
             self._names.append(member.name if member else None)
             gauge = gauges.get(member.pk) if member else None
             self._people.append(Able(knitter.pace.median, gauge))
+        self._number = {
+            known.members[knitter.person].pk: number
+            for number, knitter in enumerate(situation.knitters)
+            if knitter.person is not None
+        }
+        self._begun = {place: who for place, who in begun.items() if who in self._number}
         self._gauges = {
             place: gauges[member] for place, member in begun.items() if member in gauges
         }
@@ -62,6 +68,7 @@ class Sharing:
             Panel(
                 self._work(plan, piece - finished),
                 tuple(sorted({self._gauges[place] for place in piece & self._gauges.keys()})),
+                frozenset(self._number[self._begun[place]] for place in piece & self._begun.keys()),
             )
             for piece in pieces
         ]

@@ -18,10 +18,14 @@ class Able(NamedTuple):
 
 
 class Panel(NamedTuple):
-    """``work`` left, in squares of one unit, and the ``gauges`` of those who began it."""
+    """``work`` left, in squares of one unit, and the ``gauges`` of those who began it.
+
+    ``begun_by``: those of them who are among the people, by number.
+    """
 
     work: float
     gauges: tuple[float, ...] = ()
+    begun_by: frozenset[int] = frozenset()
 
 
 class Share(NamedTuple):
@@ -42,8 +46,9 @@ def shares(
     Either a panel has people of its own, of whom ``room`` (all for None) can work at once, or one
     person has it with other panels, one after the other. All of a panel, and those who began it,
     are at most ``tolerance`` apart; who has not measured fits everywhere. The slowest is done as
-    soon as can be (exactly up to ``EXACT`` panels and people; else each panel, the largest first,
-    goes to whoever has done it first). Whom that does not need helps the slowest panel with room.
+    soon as can be: exactly up to ``EXACT`` panels and people; else each panel, the largest first,
+    goes to whoever has done it first. Where that leaves a choice, who began a panel keeps it. Whom
+    it does not need helps the slowest panel with room.
     """
     if not people:
         return None
@@ -106,7 +111,7 @@ class _Sharing:
         def search(left: frozenset[int], free: frozenset[int]) -> dict[int, tuple[int, ...]] | None:
             if not left:
                 return {}
-            panel = max(left, key=lambda each: (self._panels[each].work, -each))
+            panel = max(left, key=self._urgency)
             for team, done in self._choices(panel, left, free, days):
                 rest = search(left - done, free - set(team))
                 if rest is not None:
@@ -116,6 +121,9 @@ class _Sharing:
         found = search(frozenset(range(len(self._panels))), everybody)
         return None if found is None else [found[panel] for panel in range(len(self._panels))]
 
+    def _urgency(self, panel: int) -> tuple[bool, float, int]:
+        return bool(self._panels[panel].begun_by), self._panels[panel].work, -panel
+
     def _choices(
         self, panel: int, left: frozenset[int], free: frozenset[int], days: float
     ) -> Iterator[tuple[tuple[int, ...], frozenset[int]]]:
@@ -123,7 +131,8 @@ class _Sharing:
 
         As much as one can do: nobody is worse off for a panel that is done.
         """
-        quick = sorted(free, key=lambda who: (self._people[who].days, who))
+        begun_by = self._panels[panel].begun_by
+        quick = sorted(free, key=lambda who: (who not in begun_by, self._people[who].days, who))
         for who in quick:
             if self.fits(panel, (who,)) and self.days(panel, (who,)) <= days:
                 for more in self._fillings(who, sorted(left - {panel}), days, panel):
@@ -160,7 +169,11 @@ class _Sharing:
             able = [who for who in range(len(busy)) if self.fits(panel, (who,))]
             if not able:
                 return None
-            who = min(able, key=lambda each: busy[each] + self.days(panel, (each,)))
+            begun_by = self._panels[panel].begun_by
+            who = min(
+                able,
+                key=lambda each: (busy[each] + self.days(panel, (each,)), each not in begun_by),
+            )
             busy[who] += self.days(panel, (who,))
             found[panel] = (who,)
         return [found[panel] for panel in range(len(self._panels))]

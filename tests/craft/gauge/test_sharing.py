@@ -72,6 +72,19 @@ def test_the_quickest_gets_the_largest() -> None:
     ]
 
 
+def test_who_began_a_panel_keeps_it_where_that_costs_nothing() -> None:
+    people = [Able(5), Able(5), Able(5)]
+    for two in (frozenset({0}), frozenset({2})):
+        found = shares([Panel(6), Panel(6, begun_by=two), Panel(6)], people, 1)
+        assert found
+        assert found[1] == Share(tuple(two), 30)
+    quicker = shares([Panel(9, begun_by=frozenset({0})), Panel(3)], [Able(6), Able(3)], 1)
+    assert quicker == [Share((1,), 27), Share((0,), 18)]
+    many = shares([Panel(6, begun_by=frozenset({9}))] + [Panel(6)] * 9, [Able(5)] * 10, 1)
+    assert many
+    assert many[0].people == (9,)
+
+
 def test_one_has_several_and_several_have_one() -> None:
     assert shares([Panel(6), Panel(3), Panel(3)], [Able(2), Able(2)], 1) == [
         Share((0,), 12),
