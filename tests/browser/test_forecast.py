@@ -61,3 +61,18 @@ def test_panels_are_compared_chosen_and_cut(desk: Desk, cast: Cast, sign_in: Sig
     page.get_by_role("button", name="Cut it").click()
     expect(page.get_by_text("The blanket is cut; the seams stand on its map.")).to_be_visible()
     assert len(Blanket.objects.get().seams) == 4
+
+
+def test_the_rota_shows_by_itself_and_home_says_the_same(
+    desk: Desk, cast: Cast, sign_in: SignIn
+) -> None:
+    desk.knit("A1", cast.vera)
+    page = sign_in(cast.vera.user, NARROW)
+    page.goto(f"/blankets/{desk.blanket.pk}/rota/")
+    expect(page.get_by_text("It waits for its turn.")).to_be_visible()
+    work()
+    expect(page.get_by_role("heading", name="The next three weeks")).to_be_visible()
+    assert faults(page, WIDE, NARROW) == []
+    page.goto("/")
+    expect(page.get_by_text("This is your next square, from")).to_be_visible()
+    assert faults(page, WIDE, NARROW) == []

@@ -9,9 +9,9 @@ from .timetable import FREE, Cost, Timetable, cases, cost, timetable
 
 SMALL = 8  # open jobs up to which the soonest end is proved, if that takes few steps
 CASES = 6  # that are looked at beside what is expected
-# By so much of its days, and so many of them, a timetable must be sooner than that of the rule:
-# what is less is noise, and nobody is asked to wait for it.
-WORTH_IT, LEAST = 0.05, 1.0
+# By so much of its days a timetable must be sooner than that of the rule: what is less is noise,
+# and nobody is asked to wait for it.
+WORTH_IT = 0.12
 MEMORY = 25  # tries after which a try must be better than what stood then
 
 
@@ -33,7 +33,7 @@ def search(task: Task, steps: int, seed: int) -> Timetable:
     table = min(known, key=lambda each: cost(task, each, lucks))
     found = _improved(task, table, lucks, steps, random)
     gained = rule.late - cost(task, found, lucks).late
-    return found if gained > max(WORTH_IT * rule.late, LEAST) else known[0]
+    return found if gained > WORTH_IT * rule.late else known[0]
 
 
 def by_rank(task: Task) -> Timetable:

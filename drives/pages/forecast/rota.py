@@ -29,7 +29,9 @@ def rota_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     blanket, me = blanket_for(request.user, blanket_id)
     address, now = reverse("drives:rota", args=[blanket_id]), timezone.now()
     if request.method == "POST":
-        sheet = request_sheet(kind=ROTA, blanket=blanket, by=me, options={}, now=now)
+        sheet = request_sheet(
+            kind=ROTA, blanket=blanket, by=me, options={}, now=now, in_batch=ROTA.in_batch
+        )
         return asked(request, waiting_for(sheet, address, address))
     there = foreseen(ROTA, blanket, {}, now)
     facts: dict[str, object] = {

@@ -1,6 +1,5 @@
 """A rota in sentences."""
 
-from datetime import date
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
@@ -136,10 +135,8 @@ def _line(start: Start, today: str) -> Line:
 
 
 def _by(iso: str | None, today: str) -> str:
-    if iso is None:
-        return _("too late")
-    if date.fromisoformat(iso) < date.fromisoformat(today):
-        return _("%(day)s, which is over") % {"day": day_words(iso, today)}
+    if iso is None or iso < today:
+        return _("too late by now")
     return day_words(iso, today)
 
 

@@ -22,7 +22,7 @@ from drives.sheets.kind import LookAhead
 from drives.sheets.sharing import shared_out
 
 MOST_KNITTERS = 60
-SHARE = 4  # with another number of knitters it is played so many times less often
+SHARE = 8  # with another number of knitters it is played so many times less often
 RECENT = 28  # days that tell how quick the circle is now
 
 
@@ -122,4 +122,5 @@ def _day(today: date, days: float) -> str | None:
     return (today + timedelta(days=floor(days))).isoformat()
 
 
-ROTA = LookAhead(code=KIND, work_out=_worked_out)
+# Minutes for the largest blankets whose pieces travel: no label of another circle waits for that.
+ROTA = LookAhead(code=KIND, work_out=_worked_out, in_batch=True)
