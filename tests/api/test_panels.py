@@ -48,6 +48,12 @@ def test_nonsense_is_refused(world: World) -> None:
     for supposed in ({}, {"volunteers": 0}, {"volunteers": 3, "wanted": "soon"}):
         assert world.olga.post(path(world), supposed).status_code == 422
         assert world.olga.get(path(world), **supposed).status_code == 422
+    for number in ("nan", "inf", True, 1e999):
+        assert (
+            world.olga.post(path(world), {"volunteers": 3, "pace": str(number)}).status_code == 422
+        )
+        assert world.olga.get(path(world), volunteers=3, pace=number).status_code == 422
+    assert world.olga.post(path(world), {"volunteers": 3, "people": 3}).status_code == 422
     assert not Sheet.objects.exists()
 
 

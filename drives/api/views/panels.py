@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.serializers import Serializer
 from rest_framework.views import APIView
 
 from accounts.access import require
@@ -15,7 +16,7 @@ from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
 from drives.api.once import once
 from drives.api.shapes.forecast import MakingSerializer
-from drives.api.shapes.panels import PanelsSerializer, SupposedSerializer
+from drives.api.shapes.panels import PanelsSerializer, SupposedBody, SupposedQuery
 from drives.api.views.forecast import told_as_made
 from drives.models import Blanket
 from drives.sheets.foreseen import Foreseen, foreseen
@@ -29,7 +30,7 @@ class PanelsView(APIView):
     """The proposals for panels of one blanket, for the people and days that are supposed."""
 
     @extend_schema(
-        parameters=[SupposedSerializer],
+        parameters=[SupposedQuery],
         responses={200: PanelsSerializer, 202: MakingSerializer, 409: None, 422: None},
     )
     def get(self, request: Request, blanket_id: int) -> Response:
@@ -37,14 +38,16 @@ class PanelsView(APIView):
 
         202 while they are being worked out; a POST asks for them.
         """
-        blanket, _me, options = _asked(request, blanket_id, request.query_params)
+        blanket, _me, options = _asked(
+            request, blanket_id, SupposedQuery(data=request.query_params)
+        )
         there = foreseen(PANELS, blanket, options, timezone.now())
         if there.made is None and not (there.asked and there.asked.unfinished):
             raise Refused("panels-not-made", _("Nobody asked for these proposals yet."))
         return told_as_made(there)
 
     @extend_schema(
-        request=SupposedSerializer,
+        request=SupposedBody,
         responses={200: PanelsSerializer, 202: MakingSerializer, 422: None},
     )
     @once
@@ -54,7 +57,7 @@ class PanelsView(APIView):
         202 while that is being done: ask again in a moment, by GET or by POST. To cut it, send
         the blanket’s layout with the new seams.
         """
-        blanket, me, options = _asked(request, blanket_id, request.data)
+        blanket, me, options = _asked(request, blanket_id, SupposedBody(data=request.data))
         sheet = request_sheet(
             kind=PANELS,
             blanket=blanket,
@@ -67,10 +70,9 @@ class PanelsView(APIView):
 
 
 def _asked(
-    request: Request, blanket_id: int, supposed: Any
+    request: Request, blanket_id: int, supposed: Serializer[Any]
 ) -> tuple[Blanket, Member, dict[str, Any]]:
     blanket, me = blanket_for(request.user, blanket_id)
     require(me, Role.ORGANISER)
-    body = SupposedSerializer(data=supposed)
-    body.is_valid(raise_exception=True)
-    return blanket, me, as_options(blanket, body.validated_data)
+    supposed.is_valid(raise_exception=True)
+    return blanket, me, as_options(blanket, supposed.validated_data)

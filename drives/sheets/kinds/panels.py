@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from drives.craft.forecast.enough import with_people
@@ -75,10 +76,12 @@ def as_options(blanket: Blanket, told: Mapping[str, Any]) -> dict[str, Any]:
         options |= dict.fromkeys(MOVING)
     if options["meeting"] and not options["every"]:
         options["every"] = 28
-    return {
-        name: value.isoformat() if isinstance(value, date) else value
-        for name, value in options.items()
-    }
+    for name, value in options.items():
+        if isinstance(value, date):
+            options[name] = value.isoformat()
+        elif isinstance(value, Decimal):
+            options[name] = float(value)
+    return options
 
 
 def supposed(situation: Situation, options: Mapping[str, Any], today: date) -> Situation:
