@@ -85,6 +85,7 @@ urlpatterns = [
     path("problems/", about.problems_page, name="problems"),
     path("problems/<slug:code>", about.problem_page, name="problem"),
     path("plan/", plan.PlanView.as_view(), name="plan"),
+    path("plan/panels/", plan.PlanPanelsView.as_view(), name="plan-panels"),
     path("plan/needs/", plan.NeedsView.as_view(), name="needs"),
     path("plan/sizes/", plan.SizesView.as_view(), name="sizes"),
     path("plan/rows/", plan.RowsView.as_view(), name="rows"),

@@ -8,7 +8,7 @@ from django.test import Client
 from drives.models import Sheet
 from drives.sheets.tasks import render_sheet
 
-from .conftest import World
+from .conftest import Api, World
 
 pytestmark = pytest.mark.usefixtures("own_files")
 
@@ -66,3 +66,26 @@ def test_it_has_the_shape_of_the_schema(world: World) -> None:
     proposal = told["proposals"][1]
     assert proposal.keys() == shapes["Proposed"]["properties"].keys()
     assert proposal["shares"][0].keys() == shapes["Shared"]["properties"].keys()
+
+
+PLAN = {"stitches": 20, "gauge": 20}
+
+
+@pytest.mark.parametrize(
+    ("columns", "rows", "days", "sewing"), [(6, 6, 45, 120), (4, 4, 20, 80), (8, 6, 60, 140)]
+)
+def test_a_plan_is_cut_without_being_kept(
+    anybody: Api, columns: int, rows: int, days: int, sewing: int
+) -> None:
+    body = PLAN | {"columns": columns, "rows": rows, "volunteers": 4}
+    stands, *ways = anybody.post("plan/panels/", body).json()["ways"]
+    assert (stands["panels"], stands["days"], stands["seams"]) == (1, columns * rows * 5, [])
+    (best,) = [way for way in ways if way["days"] == days]
+    assert (best["panels"], best["along"], best["bent"]) == (4, None, False)
+    assert best["sewing"] == sewing
+    assert len(best["seams"]) == sewing / 10
+
+
+def test_a_plan_that_is_too_large_is_compared_later(anybody: Api) -> None:
+    body = PLAN | {"columns": 40, "rows": 40, "volunteers": 4}
+    assert anybody.post("plan/panels/", body).status_code == 422

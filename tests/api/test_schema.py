@@ -15,6 +15,7 @@ ROOT = Path(__file__).parent.parent.parent
 STATELESS = {
     "/api/v1/plan/",
     "/api/v1/plan/needs/",
+    "/api/v1/plan/panels/",
     "/api/v1/plan/rows/",
     "/api/v1/plan/sizes/",
 }

@@ -1,16 +1,27 @@
 """Proposals for panels, as ``drives.readings.foretold`` says what they hold."""
 
+from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
+from typing import Annotated, Any, TypedDict
 
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
-from drives.api.fields import Day, Number, Whole
+from drives.api.fields import Day, GaugeNumber, Number, Whole
+from drives.craft.forecast.pace import SQUARE, Days
+from drives.craft.forecast.panels import MOST
+from drives.craft.forecast.situation import Knitter, Situation, Together
+from drives.craft.forecast.tradeoffs import PLAYED, Way, cut_along, some, ways
+from drives.craft.layout.cuts import Along
+from drives.craft.layout.finishing import sewn
+from drives.craft.layout.panels import bent, strips
+from drives.craft.layout.plan import Plan
+from drives.craft.layout.sizing import side
 from drives.readings.foretold import Panels
 from drives.sheets.kinds.panels import MOST_VOLUNTEERS
 
-from .bodies import Body
+from .bodies import Body, LayoutBody
 from .typed import shape
 
 WHO = gettext_lazy("People who knit.")
@@ -18,6 +29,7 @@ WANTED = gettext_lazy("The day that is to be kept.")
 PACE = gettext_lazy("Days for a square; without it as everybody’s own squares tell.")
 HAND_OVER = gettext_lazy("Days for a hand-over of what travels; without it as those so far tell.")
 MEETING = gettext_lazy("The next meeting; what travels then changes hands only at meetings.")
+LARGEST = 1000  # squares of a plan that is compared at once
 EVERY = gettext_lazy("Days from meeting to meeting; 28 without it.")
 
 
@@ -53,6 +65,74 @@ class SupposedQuery(serializers.Serializer[Any]):
     hand_over_days = _days("0", 60, HAND_OVER)
     meeting = Day(required=False, help_text=MEETING)
     every = serializers.IntegerField(min_value=1, max_value=365, required=False, help_text=EVERY)
+
+
+class PlanPanelsBody(LayoutBody):
+    """A layout that is only planned, of up to 1000 squares, and the people who are to knit it."""
+
+    gauge = GaugeNumber()
+    volunteers = Whole(1, MOST_VOLUNTEERS, help_text=WHO)
+    pace = Number(0.1, 365, default=SQUARE.median, help_text=gettext_lazy("Days for a square."))
+    at_once = Whole(
+        1,
+        MOST_VOLUNTEERS,
+        default=1,
+        allow_null=True,
+        help_text=gettext_lazy("People who can work on one panel at once; null for any number."),
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        if attrs["columns"] * attrs["rows"] > LARGEST:
+            raise serializers.ValidationError(
+                {"columns": _("So large a blanket is compared once it is made.")}
+            )
+        return attrs
+
+
+class CutTold(TypedDict):
+    """A way to cut: ``along`` and ``bent`` as in ``Proposed``.
+
+    ``sewing``: centimetres of all seams. ``days``: until all is done, if everybody knits steadily.
+    """
+
+    panels: int
+    along: Annotated[str, Along] | None
+    bent: bool
+    seams: list[list[str]]
+    sewing: float
+    days: float
+
+
+class Cuts(TypedDict):
+    """The layout as it stands, then the ways to cut it that no other one beats."""
+
+    ways: list[CutTold]
+
+
+CutsSerializer = shape(Cuts)
+
+
+def cuts_json(whole: Plan, asked: Mapping[str, Any]) -> Cuts:
+    """What a valid ``PlanPanelsBody`` asks for."""
+    knitters = [Knitter(Days(asked["pace"]))] * asked["volunteers"]
+    situation = Situation(whole, knitters, Together(asked["at_once"]))
+    stands, *others = ways(situation, work=PLAYED)
+    return {
+        "ways": [_told(whole, way, float(asked["gauge"])) for way in (stands, *some(others, MOST))]
+    }
+
+
+def _told(whole: Plan, way: Way, gauge: float) -> CutTold:
+    cut = cut_along(whole, way.seams)
+    along = strips(cut) if way.seams else None
+    return {
+        "panels": len(cut.pieces()),
+        "along": along.value if along else None,
+        "bent": bool(way.seams) and bent(cut),
+        "seams": [[str(one), str(other)] for one, other in sorted(way.seams)],
+        "sewing": round(sewn(cut.layout) * side(cut.layout.stitches, gauge), 1),
+        "days": round(way.tradeoff.days, 1),
+    }
 
 
 class PanelsSerializer(shape(Panels)):  # type: ignore[misc]  # made of a TypedDict

@@ -17,20 +17,22 @@ from drives.api.shapes.needs import (
     needs_json,
     sizes_json,
 )
+from drives.api.shapes.panels import CutsSerializer, PlanPanelsBody, cuts_json
 from drives.api.shapes.plan import PlanSerializer, RowsSerializer, plan_json, rows_json
+from drives.craft.forecast.tradeoffs import PLAYED
 from drives.craft.layout.layout import Layout, Mitre
 from drives.craft.layout.plan import plan
 from shared.basics.limits import spend
 from shared.pages.asker import address_of
 
 
-def spend_places(request: Request, layout: Layout) -> None:
-    """Count a plan by the places of its grid. Raises LimitReached."""
+def spend_places(request: Request, layout: Layout, more: int = 0) -> None:
+    """Count a plan by the places of its grid, and ``more``. Raises LimitReached."""
     who = {"person": f"user {request.user.pk}"} if request.user.pk else {}
     spend(
         "plans",
         now=timezone.now(),
-        times=layout.columns * layout.rows,
+        times=layout.columns * layout.rows + more,
         **(who or {"address": address_of(request)}),
     )
 
@@ -52,6 +54,26 @@ class PlanView(APIView):
         layout = body.layout()
         spend_places(request, layout)
         return Response(plan_json(plan(layout), body.hand_of()))
+
+
+class PlanPanelsView(APIView):
+    """Where to cut a layout."""
+
+    permission_classes = [AllowAny]
+    rate = "plan"
+    invalid = "invalid-plan"
+
+    @extend_schema(tags=["plan"], request=PlanPanelsBody, responses=CutsSerializer)
+    def post(self, request: Request) -> Response:
+        """The best ways to cut a layout into panels, as it stands first; nothing is stored.
+
+        As if so many people knitted steadily, each with a piece at home where one works at a time.
+        """
+        body = PlanPanelsBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        layout = body.layout()
+        spend_places(request, layout, PLAYED)
+        return Response(cuts_json(plan(layout), body.validated_data))
 
 
 class NeedsView(APIView):

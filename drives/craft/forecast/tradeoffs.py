@@ -21,6 +21,7 @@ from .situation import Situation, Travelling
 
 MOST_PANELS = 30
 WORK = 250_000  # squares that are played: where all cuts are more, only even ones are tried
+PLAYED = 20_000  # the same where somebody waits for the answer: about a second
 
 _Any = TypeVar("_Any")
 

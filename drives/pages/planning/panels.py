@@ -23,7 +23,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import drive_for
 from drives.craft.forecast.panels import MOST
-from drives.craft.forecast.tradeoffs import Way, cut_along, some, ways
+from drives.craft.forecast.tradeoffs import PLAYED, Way, cut_along, some, ways
 from drives.craft.layout.finishing import sewn
 from drives.craft.layout.panels import bent, strips
 from drives.craft.layout.plan import Plan
@@ -42,7 +42,6 @@ from drives.readings.shares import Sharing
 from drives.sheets.kinds.panels import MOST_VOLUNTEERS, with_volunteers
 from drives.words.panels import panels_named, share_line
 
-PLAYED = 20_000  # squares: about a second
 LARGEST = 1000  # squares; a larger one is compared by a worker once it is made
 
 
