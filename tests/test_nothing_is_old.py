@@ -14,11 +14,14 @@ ROOMS = ("accounts", "drives", "shared")
 MADE_OF_ITS_ARGUMENTS = "made of its arguments alone, which are values"
 MADE_OF_THE_CODE = "made of files of the code or its packages: the same as long as it runs"
 
+OF_ONE_SEARCH = "of one search alone, and gone with it"
+
 KEPT = {
     # in a process
     "accounts/pages/forms.py:time_zones": MADE_OF_THE_CODE,
     "drives/api/shapes/typed.py:shape": MADE_OF_THE_CODE,
     "drives/audit/scratch.py:meant_parts": MADE_OF_THE_CODE,
+    "drives/craft/gauge/sharing.py:search": OF_ONE_SEARCH,
     "drives/craft/places.py:letters": MADE_OF_ITS_ARGUMENTS,
     "drives/craft/places.py:row_of_places": MADE_OF_ITS_ARGUMENTS,
     "drives/demo/people.py:_hash": MADE_OF_THE_CODE,
@@ -27,6 +30,7 @@ KEPT = {
     "drives/models/blanket.py:_plan_of": "its key is new with every change, and never comes twice",
     "drives/pages/landing.py:_picture": MADE_OF_ITS_ARGUMENTS,
     "drives/words/countries.py:countries": MADE_OF_THE_CODE,
+    "drives/sheets/kinds/rota.py:kept": OF_ONE_SEARCH,
     "drives/sheets/press.py:_styles": MADE_OF_THE_CODE,
     "shared/needs/quick.py:_known_migrations": MADE_OF_THE_CODE,
     "shared/workers/queue.py:_redis": "a connection, which knows nothing of what it carries",
