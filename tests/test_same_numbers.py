@@ -3,7 +3,10 @@
 The numbers of the API are put into words, and these must stand on the page and in the PDF.
 """
 
+import re
 from collections.abc import Iterator
+from datetime import date
+from math import ceil, floor
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +14,8 @@ import pytest
 from django.core.management import call_command
 from django.db import transaction
 from django.test import override_settings
-from django.utils import timezone
+from django.utils import timezone, translation
+from django.utils.formats import date_format
 from pytest_django import DjangoDbBlocker
 
 from accounts.models import Circle, Member, Role, Units
@@ -19,7 +23,8 @@ from drives import measures
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket, Options
-from drives.sheets.kinds import FINISHING, STATUS
+from drives.sheets.kinds import FINISHING, FORECAST, STATUS
+from drives.sheets.tasks import render_sheet
 from tests.api.conftest import Api
 from tests.pages.conftest import Reader
 from tests.sheets.paper import Printed
@@ -62,6 +67,15 @@ class Told:
 
     def page(self, rest: str = "", **asked: Any) -> str:
         return self._pages.read(f"/blankets/{self.blanket.pk}/{rest}", asked)
+
+    def ask(self, rest: str) -> None:
+        assert self._api.post(f"blankets/{self.blanket.pk}/{rest}").status_code == 202
+
+    def day(self, told: str, today: str = "") -> str:
+        """With its year, unless that is the one of ``today``."""
+        form = "MONTH_DAY_FORMAT" if told[:4] == today[:4] else "LONG_DATE_FORMAT"
+        with translation.override(self.blanket.drive.circle.locale):
+            return date_format(date.fromisoformat(told), form)
 
     def sizes_page(self, **asked: Any) -> str:
         return self._pages.read(f"/drives/{self.blanket.drive_id}/plan/", asked)
@@ -162,6 +176,45 @@ def test_what_becomes_of_each_colour(told: Told) -> None:
     assert sum(each["planned"] for each in seen["colours"]) + seen["bare"] == sum(
         told.api()["squares"].values()
     )
+
+
+def test_the_yarn_that_it_takes(told: Told) -> None:
+    seen, page = told.api("yarn/"), told.page("yarn/")
+
+    for each in seen["colours"]:
+        if each["takes"]:
+            takes = measures.weight(Range(**each["takes"]), told.units)
+            assert re.search(rf"{each['colour']} {each['left']} (\(.+?\) )?{takes}[ ,]", page)
+        if each["needs"] is not None:
+            needs, there = (
+                measures.balance_line(grams, told.units)
+                for grams in (ceil(each["needs"]), floor(each["there"]))
+            )
+            assert f"{each['colour']} {needs} {there} " in page
+    if seen["weighs"]:
+        weighs = measures.weight(Range(**seen["weighs"]), told.units)
+        assert f"The finished blanket weighs {weighs}" in page
+
+
+@pytest.mark.usefixtures("own_files")
+def test_when_it_is_finished(lap: Told) -> None:
+    lap.ask("forecast/")
+    sheet = lap.blanket.sheets.get(kind=FORECAST.code)
+    with transaction.atomic():
+        render_sheet(sheet_id=sheet.pk)
+    seen, page = lap.api("forecast/"), lap.page("forecast/")
+
+    assert f"{seen['finished']} of {seen['squares']} squares are finished." in page
+    assert f"was played through {seen['runs']} times" in page
+    half, sure = (lap.day(seen["dates"][name], seen["today"]) for name in ("half", "sure"))
+    assert f"It will be finished by {half} with 50 %, by {sure} with 90 %." in page
+    ahead = [
+        (lap.day(each["day"]), str(each["low"]), str(each["middle"]), str(each["high"]))
+        for each in seen["ahead"]
+    ]
+    shown = re.findall(r"(\d+ \w+ \d{4}) (\d+) (\d+) (\d+)", page)  # some of the days
+    assert len(shown) > 5
+    assert set(shown) <= set(ahead)
 
 
 def test_how_everybody_knits(lap: Told) -> None:

@@ -8,13 +8,10 @@ from datetime import date, timedelta
 from typing import Annotated, TypedDict
 
 from drives.craft.forecast.forecast import Never
-from drives.craft.places import Place
 from drives.craft.rota.why import Why
 from drives.models.blanket import Blanket
 from drives.models.sheet import Sheet
-from drives.models.yarn import Yarn
 
-from .board import Board
 from .foretold import Day
 
 KIND = "rota"
@@ -92,24 +89,6 @@ class Rota(TypedDict):
     enough: Enough | None
     starts: list[Start]
     assigned: list[Assigned]
-
-
-def only_with(board: Board) -> dict[Place, set[int]]:
-    """Of squares whose colour is in members' hands alone: the ids of those who have it. One query.
-
-    Colours of which the store has some, or nobody anything, are within everybody's reach.
-    """
-    circle = board.blanket.drive.circle_id
-    yarns = Yarn.objects.filter(circle=circle, colour__in={*board.colours.values()})
-    rows = yarns.values_list("colour", "grams", "holdings__member", "holdings__grams")
-    stored, hands = set[str](), dict[str, set[int]]()
-    for colour, grams, member, held in rows:
-        if grams:
-            stored.add(colour)
-        if held:
-            hands.setdefault(colour, set()).add(member)
-    alone = hands.keys() - stored
-    return {place: hands[name] for place, name in board.colours.items() if name in alone}
 
 
 def assigned(blankets: Iterable[Blanket], today: date) -> dict[int, list[Assigned]]:

@@ -8,9 +8,8 @@ from drives.craft.rota.from_situation import task_of
 from drives.craft.rota.search import search
 from drives.craft.rota.task import Task
 from drives.craft.rota.why import given
-from drives.readings.board import Board
 from drives.readings.outlook import Outlook
-from drives.readings.rota import Assigned, only_with
+from drives.readings.rota import Assigned
 
 from .chances import SEED
 
@@ -19,20 +18,18 @@ WORK = 2_000_000  # squares tried with each knitter, for some seconds of work
 LIKELY_GONE = 0.5  # with a greater probability than this nobody is reckoned with
 
 
-def shared_out(board: Board, known: Outlook, today: date, wanted: float | None) -> list[Assigned]:
+def shared_out(known: Outlook, today: date, wanted: float | None) -> list[Assigned]:
     """What is to be begun in the next weeks; ``wanted`` in days from now."""
     week = known.situation.week or Week()
     situation = known.situation.by_knitting()
     gone = {who for who, share in enumerate(known.learned.gone) if share > LIKELY_GONE}
     if len(gone) >= len(situation.knitters):
         return []
-    number, has = {each.pk: who for who, each in enumerate(known.members)}, only_with(board)
     task, places = task_of(
         situation,
         wanted=None if wanted is None else week.knitting(wanted),
         rest=known.learned.rest,
         gone=gone,
-        only={place: {number[pk] for pk in who & number.keys()} for place, who in has.items()},
     )
     table = search(task, _steps(task), SEED)
 

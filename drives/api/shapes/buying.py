@@ -178,10 +178,10 @@ def _colour(
         "takes": _range(takes.grams) if takes else None,
         "evidence": takes.rests_on.evidence if takes else None,
         "weighed": takes.rests_on.weighed if takes else None,
-        "there": round(supply.grams, 1),
-        "enough": round(supply.enough.probability, 4) if supply.enough else None,
-        "needs": round(short.anew, 1) if short else None,
-        "short": round(short.grams, 1) if short else None,
+        "there": _told(supply.grams),
+        "enough": supply.enough.probability if supply.enough else None,
+        "needs": _told(short.anew) if short else None,
+        "short": _told(short.grams) if short else None,
         "balls": short.balls if short else None,
         "balls_anew": short.balls_anew if short else None,
         "cost": None if bought is None or bought.cost is None else float(bought.cost),
@@ -209,4 +209,9 @@ def _lot(
 
 
 def _range(found: Range | None) -> FromTo | None:
-    return None if found is None else {"low": round(found.low, 1), "high": round(found.high, 1)}
+    return None if found is None else {"low": _told(found.low), "high": _told(found.high)}
+
+
+def _told(grams: float) -> float:
+    """So fine that whoever rounds it up or down, as pages do, comes to the same whole gram."""
+    return round(grams, 6)

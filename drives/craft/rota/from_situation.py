@@ -23,22 +23,14 @@ class Placed(NamedTuple):
 
 
 def task_of(
-    situation: Situation,
-    *,
-    wanted: float | None = None,
-    rest: float = 0.0,
-    gone: Set[int] = NOBODY,
-    only: Mapping[Place, Set[int]] | None = None,
+    situation: Situation, *, wanted: float | None = None, rest: float = 0.0, gone: Set[int] = NOBODY
 ) -> Placed:
     """``gone``: who is to get nothing. ``rest``: days from one square to the next.
-
-    ``only``: of some squares, who can have it; where all of those are gone it counts for nothing.
 
     A square takes what is expected of its knitter, and one that is held for longer as long as is
     then to be expected. Where several share a piece, its ways between them are left out.
     """
     plan, mode = situation.plan, situation.mode
-    people = set(range(len(situation.knitters)))
     places = [place for place in plan.places if place not in situation.finished]
     number = {place: job for job, place in enumerate(places)}
     one = worked(plan.layout.stitches, plan.layout.mitre)
@@ -54,7 +46,7 @@ def task_of(
             units[place],
             tuple(number[at] for at in plan.stands_on[place] if at in number),
             tuple(sorted(pieces.get(place, ()))),
-            frozenset(_barred(people, gone, (only or {}).get(place))),
+            frozenset(gone),
         )
         for place in places
     ]
@@ -77,10 +69,6 @@ def task_of(
         wanted,
     )
     return Placed(task, places)
-
-
-def _barred(people: Set[int], gone: Set[int], only: Set[int] | None) -> Set[int]:
-    return gone if only is None or only <= gone else gone | (people - only)
 
 
 def expected(days: Days) -> float:

@@ -8,18 +8,17 @@ from typing import Any
 
 from django.utils import timezone
 
-from drives.actions.paper.kind import Asked
 from drives.craft.forecast.enough import suffice, with_knitters
 from drives.craft.forecast.forecast import Never, runs_of
 from drives.craft.forecast.latest import Latest, latest
 from drives.craft.forecast.run import Run
 from drives.craft.forecast.situation import Situation
 from drives.models import Blanket, Square, StoredState
-from drives.readings.board import Board, board_of
+from drives.readings.board import Board
 from drives.readings.outlook import Outlook
-from drives.readings.rota import KIND, Enough, Rota, Speed, Start, only_with
+from drives.readings.rota import KIND, Enough, Rota, Speed, Start
 from drives.sheets.chances import SEED, counted, times
-from drives.sheets.kind import LookAhead, grounds_of
+from drives.sheets.kind import LookAhead
 from drives.sheets.sharing import shared_out
 
 MOST_KNITTERS = 60
@@ -53,7 +52,7 @@ def _worked_out(
     # It holds when all is done by the end of that day.
     days = None if wanted is None else float((wanted - today).days + 1)
     if left:
-        told["assigned"] = shared_out(board, known, today, days)
+        told["assigned"] = shared_out(known, today, days)
     if days is None or not left:
         return told
     told["speed"] = _speed(board.blanket, today, left, days)
@@ -123,11 +122,5 @@ def _day(today: date, days: float) -> str | None:
     return (today + timedelta(days=floor(days))).isoformat()
 
 
-def _facts(asked: Asked) -> list[object]:
-    """All that a look ahead is made of, and who has which yarn."""
-    alone = only_with(board_of(asked.blanket))
-    return [*grounds_of(asked), sorted((str(at), sorted(who)) for at, who in alone.items())]
-
-
 # Minutes for the largest blankets whose pieces travel: no label of another circle waits for that.
-ROTA = LookAhead(code=KIND, work_out=_worked_out, facts=_facts, in_batch=True)
+ROTA = LookAhead(code=KIND, work_out=_worked_out, in_batch=True)

@@ -121,11 +121,3 @@ def test_why_and_how_many_wait() -> None:
     assert len(given(task, table, within=1)) == 1
     alike, _ = task_of(Situation(plan(Layout(2, 1, 20)), [steady(2)] * 2, Together()))
     assert {each.why for each in given(alike, search(alike, 9, 1), within=9)} == {Why.FREE}
-
-
-def test_only_those_who_can_have_a_square_get_it() -> None:
-    situation = Situation(plan(Layout(3, 1, 20)), [steady(2), steady(9), steady(9)], Together())
-    task, places = task_of(situation, only={at("B1"): {1, 2}, at("C1"): {2}}, gone={2})
-    assert {str(place): able for place, able in zip(places, task.able, strict=True)} == {
-        "A1": [0, 1], "B1": [1], "C1": [0, 1],
-    }  # fmt: skip

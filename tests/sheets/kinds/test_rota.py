@@ -8,7 +8,6 @@ import pytest
 
 from drives.actions.circles import calendar
 from drives.actions.drives.drives import change_drive
-from drives.actions.paper.sheets import request_sheet
 from drives.craft.layout.layout import Layout
 from drives.craft.places import Place
 from drives.models import Blanket, Sheet
@@ -17,7 +16,6 @@ from drives.sheets.foretell import foretell
 from drives.sheets.kinds import ROTA
 from tests.cast import Cast
 from tests.desk import DAY, NOW, SETTINGS, Desk, new_blanket
-from tests.store import Shelf, lay_colours, new_yarn
 
 TODAY = NOW.date()
 
@@ -127,21 +125,6 @@ def test_who_is_away_gets_nothing_until_they_are_back(desk: Desk, cast: Cast) ->
         calendar.add_absence(member=member, first=TODAY, last=back - DAY, by=cast.olga, now=NOW)
     assert {each["begin"] for each in rota(desk)["assigned"]} >= {back.isoformat()}
     assert min(each["begin"] for each in rota(desk)["assigned"]) == back.isoformat()
-
-
-def test_a_colour_that_only_some_have_at_home_goes_to_them(desk: Desk, cast: Cast) -> None:
-    lay_colours(desk, cast.olga, {"a": "#223344"}, **dict.fromkeys(["A1", "B1", "A2"], "a"))
-    before = rota(desk)["assigned"]
-    yarn = new_yarn(cast.olga, 100, colour="a")
-    assert rota(desk)["assigned"] == before  # there is some in the store
-    shelf = Shelf(yarn, cast.olga)
-    shelf.hand_out(cast.paul, 100)
-    after = rota(desk)["assigned"]
-    assert {each["name"] for each in after if each["place"] in ("A1", "B1", "A2")} == {"Paul"}
-    asked = request_sheet(kind=ROTA, blanket=desk.blanket, by=cast.vera, options={}, now=NOW)
-    shelf.take_back(cast.paul, 10)  # no event of the blanket
-    again = request_sheet(kind=ROTA, blanket=desk.blanket, by=cast.vera, options={}, now=NOW)
-    assert again != asked
 
 
 def test_all_finished_leaves_nothing_to_share(cast: Cast) -> None:
