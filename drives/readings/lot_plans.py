@@ -36,7 +36,7 @@ def lot_plan(making: Draft, colours: Mapping[Place, str]) -> LotPlan:
         found = _placed(making, name, own, begun) if own else {}
         if found is None:
             unplaced.append(name)
-        lots.update(found or {})
+        lots |= found or {}
     return LotPlan(lots, unplaced)
 
 

@@ -26,12 +26,13 @@ def buy_words(found: Short, short: str, anew: str, lots: str) -> str:
         )
         return told % facts
     facts["lots"] = lots
+    meet = _("Let the two lots meet at a seam, or never side by side.")
     if found.balls is None or found.balls_anew is None:
         first = _("Short of %(short)s. Buy it of the same dye lot: %(lots)s.")
         second = _(
             "If that is sold out, buy all %(anew)s that are left to knit in one new dye lot."
         )
-        return f"{first % facts} {second % facts}"
+        return f"{first % facts} {second % facts} {meet}"
     first = ngettext(
         "Short of %(short)s. Buy %(balls)d ball of the same dye lot: %(lots)s.",
         "Short of %(short)s. Buy %(balls)d balls of the same dye lot: %(lots)s.",
@@ -42,7 +43,7 @@ def buy_words(found: Short, short: str, anew: str, lots: str) -> str:
         "If that is sold out, buy %(new)d balls of one new dye lot for all that is left to knit.",
         found.balls_anew,
     )
-    return f"{first % facts} {second % facts}"
+    return f"{first % facts} {second % facts} {meet}"
 
 
 def whole_grams(grams: float) -> int:

@@ -17,7 +17,7 @@ from drives.readings.buying import Purchase, ToBuy
 from drives.words.buying import buy_words, whole_grams
 from drives.words.numbers import per_cent
 from drives.words.yarn import lot_name
-from shared.basics.lists import listed
+from shared.basics.lists import either
 
 PACKAGING = (
     gettext_lazy("Box and packing, in grams"),
@@ -90,7 +90,7 @@ def _row(each: ToBuy, units: str, currency: str) -> dict[str, object]:
         "needs": anew,
         "there": measures.balance_line(int(supply.grams), units),
         "short": short.grams > 0,
-        "line": buy_words(short, missing, anew, listed(lots)),
+        "line": buy_words(short, missing, anew, either(lots)),
         "cost": "" if not each.cost else measures.money(each.cost, currency),
     }
 

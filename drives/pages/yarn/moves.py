@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
 from drives.actions.yarn import ledger
-from drives.models import Move
+from drives.models import Blanket, Move
 from drives.pages.common.fields import MeasureForm
 from drives.pages.yarn.amounts import BALANCE, AmountField
 from shared.basics.text import Text
@@ -58,16 +58,31 @@ class MoveForm(MeasureForm):
     """An amount, and whom it concerns; ``seen``: the newest line of the ledger on the page."""
 
     member = forms.TypedChoiceField()
+    blanket = forms.TypedChoiceField(label=gettext_lazy("For which blanket"), required=False)
     amount = AmountField(least=1)
     note = forms.CharField(label=gettext_lazy("Note"), max_length=200, required=False)
     seen = forms.IntegerField(widget=forms.HiddenInput, required=False, min_value=0)
 
     def __init__(
-        self, sent: Any, *, slug: str, units: str, people: Sequence[Member] | None, seen: int
+        self,
+        sent: Any,
+        *,
+        slug: str,
+        units: str,
+        people: Sequence[Member] | None,
+        seen: int,
+        blankets: Sequence[Blanket] = (),
     ) -> None:
-        """``people``: whom it may concern; None where it concerns the reader alone."""
+        """``people``: whom it may concern; None where it concerns the reader alone.
+
+        ``blankets``: for which some of it is reserved. Of one alone it is known.
+        """
         super().__init__(sent, units=units, initial={"seen": seen}, auto_id=f"id_{slug}_%s")
         self.slug, self.way = slug, MOVE_KINDS[slug]
+        if slug != OWN_MOVE or len(blankets) < 2:
+            del self.fields["blanket"]
+        else:
+            self._ask_which(blankets)
         if not self.way.note:
             del self.fields["note"]
         if self.way.counts:
@@ -79,6 +94,14 @@ class MoveForm(MeasureForm):
             del self.fields["member"]
         else:
             self._ask_for(people)
+
+    def _ask_which(self, blankets: Sequence[Blanket]) -> None:
+        by_id = {str(blanket.pk): blanket for blanket in blankets}
+        choices = [(pk, str(blanket)) for pk, blanket in by_id.items()]
+        self.offer("blanket", [("", _("Another one, or not known")), *choices])
+        field = self.fields["blanket"]
+        assert isinstance(field, forms.TypedChoiceField)
+        field.coerce, field.empty_value = by_id.__getitem__, None
 
     def _ask_for(self, people: Sequence[Member]) -> None:
         by_id: dict[str, Member | None] = {str(member.pk): member for member in people}

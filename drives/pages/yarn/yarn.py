@@ -69,12 +69,20 @@ class _Shown:
         self.moves = moves
         self.holdings = list(holdings)
         self.people = list(me.circle.members.present()) if self.looks_after else []
+        self.reserved = list(yarn.reservations.select_related("blanket"))
         newest = moves.values_list("pk", flat=True).first()
         self.seen = newest or 0
 
     def form(self, slug: str, sent: Any = None) -> MoveForm:
         people = self.people_for(MOVE_KINDS[slug]) if self.looks_after else None
-        return MoveForm(sent, slug=slug, units=self.units, people=people, seen=self.seen)
+        return MoveForm(
+            sent,
+            slug=slug,
+            units=self.units,
+            people=people,
+            seen=self.seen,
+            blankets=[each.blanket for each in self.reserved],
+        )
 
     def people_for(self, way: MoveKind) -> list[Member]:
         """Somebody who has left the circle can still have some, but gets no more."""
@@ -116,7 +124,7 @@ def _page(
         ],
         "kept_for": [
             (each.blanket, measures.balance_line(each.grams, shown.units))
-            for each in counted.reservations.select_related("blanket")
+            for each in shown.reserved
         ],
         "drives": receivers["drives"],
         "refused": receivers["refused"][counted.pk],

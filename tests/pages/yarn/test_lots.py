@@ -6,7 +6,7 @@ import pytest
 
 from accounts.models import Circle
 from drives.craft.fibre.fibres import Fibre
-from drives.models import LotChoice, Yarn
+from drives.models import LotChoice, Reservation, Yarn
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import Desk
@@ -98,6 +98,7 @@ def test_what_to_buy(cast: Cast, desk: Desk, lots: list[Yarn], cora: Reader, ver
     assert told
     assert f"All that is to be bought costs {int(told[1]) * 2.75:.2f} EUR" in text
     assert "balls of one new dye lot for all that is left to knit." in text
+    assert "Let the two lots meet at a seam, or never side by side." in text
     assert "(200 g of it box and packing)" in text
     assert "Reckon anew" not in text
     sent = {"certainty": "50", "border_ridges": "3", "border_colour": "Navy", "packaging": "120"}
@@ -106,3 +107,20 @@ def test_what_to_buy(cast: Cast, desk: Desk, lots: list[Yarn], cora: Reader, ver
     assert "with a certainty of 50 %" in text
     answer = cora.post(page(desk, "buying/"), sent | {"certainty": "99"})
     assert answer.status_code == 422
+
+
+def test_what_is_knitted_up_is_of_one_of_the_blankets(
+    cast: Cast, plan: Plan, desk: Desk, lots: list[Yarn], cora: Reader
+) -> None:
+    other = plan(2, 2).blanket
+    at = f"/yarn/{lots[0].pk}/"
+    Reservation.objects.create(blanket=desk.blanket, yarn=lots[0], grams=30)
+    assert "For which blanket" not in cora.read(at)
+    Reservation.objects.create(blanket=other, yarn=lots[0], grams=20)
+    assert "For which blanket" in cora.read(at)
+    sent = {"amount": "10", "member": "store", "blanket": other.pk}
+    cora.press(f"{at}knit-up/", sent)
+    kept = Reservation.objects.order_by("pk").values_list("grams", flat=True)
+    assert list(kept) == [30, 10]
+    cora.press(f"{at}knit-up/", sent | {"blanket": ""})
+    assert list(kept.all()) == [30, 10]
