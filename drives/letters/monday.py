@@ -13,11 +13,10 @@ from drives.craft.layout import states
 from drives.craft.places import Place
 from drives.models import Claim, HandOver, Letter, Meeting, Turn
 from drives.readings.board import Board, boards_of
-from drives.sheets.suggestions import meant
-from drives.words.rota import why
 from shared.basics.lists import listed
 
 from .content import Content, address, day_is_over
+from .next_squares import next_squares
 from .schedule import unfinished_in
 
 MANY = 5  # squares that wait for one: from here on it is named …
@@ -38,7 +37,7 @@ def monday(letter: Letter, now: datetime) -> Content | None:
         (_("Pieces that are to change hands:"), moving),
         (_("Who waits for a piece:"), waiting),
         (_("Squares that many wait for:"), list(_bottlenecks(circle, now))),
-        (_("Who could begin what this week:"), list(_next(circle, localdate(now)))),
+        (_("Who could begin what this week:"), list(next_squares(circle, localdate(now)))),
         (_("Meetings to come:"), list(_meetings(circle, localdate(now)))),
     ]
     return Content(
@@ -178,22 +177,6 @@ def _bottleneck(board: Board, place: Place, waiting: int, now: datetime) -> str:
             waiting,
         )
     return told % facts
-
-
-def _next(circle: Circle, today: date) -> Iterator[str]:
-    """By the newest rota of each blanket: the squares that are ready, and for whom."""
-    boards = boards_of(unfinished_in(circle))
-    by_blanket = meant(boards, today)
-    for board in boards:
-        for squares in by_blanket[board.blanket.pk].values():
-            for each in squares[:1]:
-                yield _("%(name)s: %(place)s of “%(blanket)s”, from %(day)s. %(why)s") % {
-                    "name": each["name"],
-                    "place": each["place"],
-                    "blanket": board.blanket,
-                    "day": date_format(date.fromisoformat(each["begin"]), "SENTENCE_DAY_FORMAT"),
-                    "why": why(each["why"], each["waiting"]),
-                }
 
 
 def _meetings(circle: Circle, today: date) -> Iterator[str]:

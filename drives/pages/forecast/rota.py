@@ -7,12 +7,16 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from accounts.access import may
+from accounts.models import Member, Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.actions.paper.sheets import request_sheet
+from drives.models import Blanket
 from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import rota_words
 from drives.pages.forecast.asking import waiting_for
+from drives.readings.board import board_of
 from drives.readings.foretold import read_foretold
 from drives.readings.rota import Rota
 from drives.sheets.foreseen import foreseen
@@ -52,8 +56,15 @@ def rota_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "told": told,
         "answer": rota_words.answer(told),
         "enough": told["enough"] and rota_words.enough(told["enough"]),
-        "begins": rota_words.begins(told, me),
+        "begins": rota_words.begins(told, me, _ready(blanket, me)),
         "first": lines[:FIRST],
         "others": lines[FIRST:],
     }
     return render(request, "drives/forecast/rota.html", facts)
+
+
+def _ready(blanket: Blanket, me: Member) -> set[str]:
+    """The squares that ``me`` may take for others now."""
+    if not may(me, Role.COORDINATOR):
+        return set()
+    return {str(offer.place) for offer in board_of(blanket).offers}

@@ -1,5 +1,6 @@
 """A rota in sentences."""
 
+from collections.abc import Container
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
@@ -77,8 +78,12 @@ def enough(told: Enough) -> list[str]:
 
 
 class Begins(NamedTuple):
-    """A square that somebody begins; ``mine``: it is the reader's."""
+    """A square that somebody begins; ``mine``: it is the reader's.
 
+    ``to_take``: it can be taken for them now, by whoever may.
+    """
+
+    member: int
     name: str
     place: str
     begin: str
@@ -86,15 +91,17 @@ class Begins(NamedTuple):
     giver: str
     why: str
     mine: bool
+    to_take: bool
 
 
-def begins(told: Rota, me: Member) -> list[Begins]:
-    """By knitter, whoever begins first first."""
+def begins(told: Rota, me: Member, ready: Container[str]) -> list[Begins]:
+    """By knitter, whoever begins first first; ``ready``: what the reader may take for others."""
     assigned = told.get("assigned", [])
     first = {each["member"]: each["begin"] for each in reversed(assigned)}
     in_order = sorted(assigned, key=lambda each: (first[each["member"]], each["member"]))
     return [
         Begins(
+            member=each["member"],
             name=each["name"],
             place=each["place"],
             begin=day_words(each["begin"], told["today"]),
@@ -102,6 +109,7 @@ def begins(told: Rota, me: Member) -> list[Begins]:
             giver=each["giver"] or "",
             why=why(each["why"], each["waiting"]),
             mine=each["member"] == me.pk,
+            to_take=each["place"] in ready,
         )
         for each in in_order
     ]

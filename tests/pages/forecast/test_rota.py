@@ -70,3 +70,16 @@ def test_an_old_one_is_shown_with_its_age(plan: Plan, cast: Cast, vera: Reader) 
     assert "This is how it stood on" in told
     assert "A1" in told
     assert "Work it out" in told
+
+
+def test_who_looks_after_the_blanket_takes_a_ready_square_for_whom_it_is_meant(
+    plan: Plan, vera: Reader, cora: Reader
+) -> None:
+    desk = plan(2, 2, deadline=timezone.localdate() + 60 * DAY)
+    assert "Take A1 for" not in made(desk, vera)
+    page = cora.get(path(desk)).content.decode()
+    (form,) = re.findall(r'<form method="post" action="([^"]+claim-for/)">(.*?)</form>', page, re.S)
+    (member,) = re.findall(r'name="member" value="(\d+)"', form[1])
+    assert cora.post(form[0], {"member": member}).status_code == 302
+    assert desk.square("A1").claims.get().member_id == int(member)
+    assert "Take A1 for" not in cora.read(path(desk))
