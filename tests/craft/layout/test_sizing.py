@@ -8,7 +8,14 @@ from drives.craft.layout.border import Border, border
 from drives.craft.layout.layout import Large, Layout, Mitre, Seam
 from drives.craft.layout.plan import plan
 from drives.craft.layout.rows import worked
-from drives.craft.layout.sizing import CM_PER_INCH, Size, nearest_sizes, side, stitches_worked
+from drives.craft.layout.sizing import (
+    CM_PER_INCH,
+    Size,
+    nearest_sizes,
+    side,
+    stitches_worked,
+    whole_size,
+)
 from drives.craft.places import Place
 from drives.craft.receivers.sizes import AS_OF, TYPICAL
 from tests.craft.layouts import layouts, thoroughly
@@ -23,6 +30,12 @@ gauges = st.floats(8, 40)
 def test_the_side_of_a_square(stitches: int, gauge: float, cm: float) -> None:
     # TRADE.md, section 5: n ÷ gauge × 10
     assert side(stitches, gauge) == pytest.approx(cm)
+
+
+def test_a_border_lies_on_both_sides_of_a_grid() -> None:
+    # TRADE.md, section 5: a ridge is as tall as a stitch is wide.
+    assert whole_size(Layout(3, 2, 20), 20) == pytest.approx((30, 20))
+    assert whole_size(Layout(3, 2, 20), 20, border=4) == pytest.approx((34, 24))
 
 
 def test_garter_gauge_is_square() -> None:
