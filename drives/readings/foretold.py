@@ -85,7 +85,8 @@ class Passed(Dates):
 class Assumed(TypedDict):
     """What is taken for true until the circle has shown what it does: of ``Habits``.
 
-    ``square``: days for one. The shares count like ``people`` and like ``squares`` that were seen.
+    ``square``: days for one. ``stopping``: of those who give a square up. The shares count like
+    ``people`` and like ``squares`` that were seen.
     """
 
     square: float
@@ -94,6 +95,7 @@ class Assumed(TypedDict):
     people: float
     leaving: float
     giving_up: float
+    stopping: float
     squares: float
 
 

@@ -18,7 +18,7 @@ from drives.pages.common.svg import drawn
 from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words
 from drives.pages.forecast.asking import waiting_for
-from drives.pages.forecast.rests_on import forecast_rests_on
+from drives.pages.forecast.rests_on import assumed, learned
 from drives.readings.foretold import Foretold, read_foretold
 from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import FORECAST
@@ -55,7 +55,8 @@ def forecast_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "answer": words.answer(told),
         "held_back": words.held_back(told),
         "changes": words.changes(told, blanket.drive.circle.units),
-        "rests_on": forecast_rests_on(told["rests_on"]),
+        "learned": learned(told["rests_on"]),
+        "assumed": assumed(told["rests_on"]),
         "picture": _picture(told, blanket.name),
         "signs": _signs(told),
         "so_far": [(date.fromisoformat(each["day"]), each["finished"]) for each in told["so_far"]],

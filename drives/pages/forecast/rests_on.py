@@ -14,46 +14,42 @@ UNEVEN = 0.25  # a day with so great a share of the squares is told
 NOTABLE = 0.1  # a first square that takes so much longer or less is told
 
 
-def forecast_rests_on(ground: Ground) -> list[str]:
-    """What is known, and what is assumed."""
+def learned(ground: Ground) -> list[str]:
+    """What the circle has shown so far."""
     squares, hand_overs = ground["squares"], ground["hand_overs"]
     told = [
         ngettext(
-            "%(count)d square finished by those who knit now tells their paces.",
-            "%(count)d squares finished by those who knit now tell their paces.",
+            "%(count)d square, finished by the people who knit now, shows how fast they knit.",
+            "%(count)d squares, finished by the people who knit now, show how fast they knit.",
             squares,
         )
         % {"count": squares}
         if squares
-        else _("Nobody who knits now has finished a square yet: the paces are a guess."),
-        _("Whoever is in the middle takes %(days)s days for a square.")
+        else _("Nobody who knits now has finished a square yet, so the paces are a guess."),
+        _("The person in the middle takes %(days)s days for a square.")
         % {"days": f"{ground['days_a_square']:g}"},
     ]
     if ground["days_a_hand_over"] is not None:
         told.append(
             ngettext(
-                "%(count)d hand-over is known so far; one is reckoned with %(days)s days.",
-                "%(count)d hand-overs are known so far; one is reckoned with %(days)s days.",
+                "A hand-over takes about %(days)s days, going by %(count)d so far.",
+                "A hand-over takes about %(days)s days, going by %(count)d so far.",
                 hand_overs,
             )
             % {"count": hand_overs, "days": f"{ground['days_a_hand_over']:g}"}
         )
     if habits := ground["habits"]:
-        told += [_pauses(habits), *_people(habits), *_days(habits), *_assumed(habits)]
-    told.append(
-        _("What is assumed beforehand weighs as much as %(count)d of somebody’s own squares.")
-        % {"count": ground["weight"]}
-    )
+        told += [_pauses(habits), *_people(habits), *_days(habits)]
     return told
 
 
 def _pauses(habits: Habits) -> str:
     if not habits["rests"]:
-        text = _("No pause between two squares is known yet: %(days)s days are assumed.")
+        text = _("Nobody has paused between two squares yet; we assume %(days)s days.")
         return text % {"days": f"{habits['rest']:g}"}
     return ngettext(
-        "Between two squares people pause for %(days)s days; %(count)d such pause is known.",
-        "Between two squares people pause for %(days)s days; %(count)d such pauses are known.",
+        "People pause for %(days)s days between squares, going by %(count)d pause so far.",
+        "People pause for %(days)s days between squares, going by %(count)d pauses so far.",
         habits["rests"],
     ) % {"days": f"{habits['rest']:g}", "count": habits["rests"]}
 
@@ -62,14 +58,14 @@ def _people(habits: Habits) -> list[str]:
     people = {"people": habits["people"], "gone": f"{habits['gone']:g}"}
     told = [
         ngettext(
-            "%(people)d person could knit; %(gone)s are reckoned not to.",
-            "%(people)d people could knit; %(gone)s of them are reckoned not to.",
+            "%(people)d person could knit; about %(gone)s may not.",
+            "%(people)d people could knit; about %(gone)s of them may not.",
             habits["people"],
         )
         % people,
-        _("After %(share)s of the squares somebody stops for good.")
+        _("After %(share)s of squares, somebody stops for good.")
         % {"share": per_cent(habits["leaving"])},
-        _("%(share)s of the squares are given back or lapse.")
+        _("%(share)s of squares are given back or lapse.")
         % {"share": per_cent(habits["giving_up"])},
     ]
     if habits["others"]:
@@ -100,17 +96,26 @@ def _days(habits: Habits) -> list[str]:
     return told
 
 
-def _assumed(habits: Habits) -> list[str]:
-    assumed = habits["assumed"]
+def assumed(ground: Ground) -> list[str]:
+    """What is taken for true until the circle has shown what it does."""
+    if not (habits := ground["habits"]):
+        return []
+    guess = habits["assumed"]
     return [
-        _("Until you have shown more, a square is assumed to take %(days)s days.")
-        % {"days": f"{assumed['square']:g}"},
-        _("Until then, a pause is assumed to last %(days)s days.")
-        % {"days": f"{assumed['rest']:g}"},
-        _("Until then, %(share)s of the people are assumed never to begin.")
-        % {"share": per_cent(assumed["gone"])},
-        _("Until then, somebody is assumed to stop after %(leaving)s of the squares.")
-        % {"leaving": per_cent(assumed["leaving"])},
-        _("Until then, %(share)s of the squares are assumed not to be finished.")
-        % {"share": per_cent(assumed["giving_up"])},
+        _("A square takes %(days)s days.") % {"days": f"{guess['square']:g}"},
+        _("People pause for %(days)s days between squares.") % {"days": f"{guess['rest']:g}"},
+        _("Of the people who could knit, %(share)s never begin.")
+        % {"share": per_cent(guess["gone"])},
+        _("After %(share)s of squares, somebody stops for good.")
+        % {"share": per_cent(guess["leaving"])},
+        _("%(share)s of squares are given back or lapse.")
+        % {"share": per_cent(guess["giving_up"])},
+        _("Of the people who give a square up, %(share)s take no other.")
+        % {"share": per_cent(guess["stopping"])},
+        ngettext(
+            "These guesses count for as much as %(count)d square of each person’s own.",
+            "These guesses count for as much as %(count)d squares of each person’s own.",
+            int(ground["weight"]),
+        )
+        % {"count": ground["weight"]},
     ]

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from drives.craft.forecast.draws import GIVING_UP, LEAVING, NEVER, REST
+from drives.craft.forecast.draws import GIVING_UP, LEAVING, NEVER, REST, STOPPING
 from drives.craft.forecast.forecast import Forecast, collected, runs_of
 from drives.craft.forecast.pace import SQUARE
 from drives.craft.forecast.panels import Proposal, one_more_panel
@@ -180,6 +180,7 @@ def _habits(known: Outlook, today: date) -> Habits:
             "people": NEVER.weight,
             "leaving": LEAVING.mean,
             "giving_up": GIVING_UP.mean,
+            "stopping": STOPPING.mean,
             "squares": LEAVING.weight,
         },
     }
