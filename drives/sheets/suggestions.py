@@ -93,7 +93,7 @@ def _by_rota(
         working = {piece: at_work.get(piece, frozenset()) | {member} for piece in needs[place]}
         if most is None or all(len(people) <= most for people in working.values()):
             first[member].append(place)
-            at_work.update(working)
+            at_work |= working
     return first
 
 
