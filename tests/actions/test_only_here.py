@@ -19,6 +19,7 @@ WRITERS = (
     *("accounts/actions/", "drives/actions/"),
     *(
         "shared/storage/bucket.py",  # a storage
+        "shared/basics/limits.py",  # counts, in the cache
         "shared/basics/changes.py",
         "shared/workers/only_one.py",
         "accounts/models/event.py",
