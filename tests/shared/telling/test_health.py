@@ -188,8 +188,8 @@ def test_a_database_that_is_down_is_named(tmp_path: Path) -> None:
     assert json.loads(body)["database"].startswith("The database does not answer.")
 
 
-def test_the_page_for_a_stumble_needs_no_database(tmp_path: Path) -> None:
+def test_the_page_for_when_it_is_down_does_not_need_it(tmp_path: Path) -> None:
     status, body = ask_without_a_database(tmp_path, "/join/a-token/")
 
-    assert status == "500"
-    assert "We have dropped a stitch" in body
+    assert status == "503"
+    assert "Back in a moment" in body
