@@ -30,6 +30,8 @@ AT_ONCE = 256
 HEADER_MILLISECONDS = 10_000
 # After which a connection ends whose client takes nothing of what it was sent.
 UNREAD_MILLISECONDS = 20_000
+# For which a connection waits in the kernel for what its client says first.
+UNSAID_SECONDS = 1
 LOOK_SECONDS = 0.1
 
 
@@ -73,6 +75,8 @@ class WebServer(MPServer):
         )
         if sys.platform == "linux":  # what is accepted here inherits it
             listening.setsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT, UNREAD_MILLISECONDS)
+            # A process that is told to end closes what it has accepted and not heard anything from.
+            listening.setsockopt(socket.IPPROTO_TCP, socket.TCP_DEFER_ACCEPT, UNSAID_SECONDS)
         self._listening = listening
         self.main_loop_interrupt = Told(lambda: self.interrupt_signal)  # type: ignore[assignment]
 
