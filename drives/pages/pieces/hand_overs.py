@@ -146,7 +146,8 @@ def cancel_hand_over(request: SignedInRequest, hand_over: HandOver, me: Member) 
 @on_hand_over("POST")
 def tell_contact(request: SignedInRequest, hand_over: HandOver, me: Member) -> HttpResponse:
     """Giver or receiver tells the other how to reach them, or takes it back."""
-    told = request.POST.get("contact", "").strip()
+    # PostgreSQL stores no NUL, and nobody types one.
+    told = request.POST.get("contact", "").replace("\0", "").strip()
     hand_overs.tell_contact(hand_over=hand_over, by=me, contact=told)
     other = hand_over.receiver if hand_over.giver_id == me.pk else hand_over.giver
     if told:
