@@ -36,6 +36,6 @@ def renew_rotas(now: datetime) -> int:
         last = Sheet.objects.filter(kind=KIND, blanket=blanket).latest("requested_at")
         request_sheet(
             kind=ROTA, blanket=blanket, by=last.requested_by, options={}, now=now,
-            in_batch=ROTA.in_batch, by_itself=True,
+            by_itself=True,
         )  # fmt: skip
     return len(moved)

@@ -69,7 +69,7 @@ def _detail(conflict: Conflict) -> str:
         case ConflictCode.HAIR_LIKE_WOOL:
             return _(
                 "“%(yarn)s” has %(share)s; the receiver refuses wool, "
-                "and nobody has told whether they take the hair of other animals."
+                "and has not said whether they take the hair of other animals."
             )
         case ConflictCode.FIBRE_REFUSED:
             return _("“%(yarn)s” has %(share)s; the receiver refuses it.")
@@ -101,11 +101,12 @@ def _detail(conflict: Conflict) -> str:
         case ConflictCode.CYCLE_TOO_ROUGH if facts["mild"]:
             return _(
                 "“%(yarn)s” is washed on a mild cycle; "
-                "nobody has told that the receiver washes so gently."
+                "the receiver has not said that they wash so gently."
             )
         case ConflictCode.CYCLE_TOO_ROUGH:
             return _(
-                "“%(yarn)s” is washed on a very mild cycle; the receiver’s machine washes rougher."
+                "“%(yarn)s” is washed on a very mild cycle; "
+                "the receiver’s machine washes more roughly."
             )
         case ConflictCode.WOOL_WASHED_HOT:
             return _(

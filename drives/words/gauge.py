@@ -116,16 +116,19 @@ def drift_words(found: Drift) -> str:
         "needed": found.needed,
     }
     if found.spread is None:
-        told = _("One square is measured; a drift of %(asked)s shows with %(needed)d at best.")
+        told = _(
+            "One square is measured. "
+            "A drift of %(asked)s takes at least %(needed)d squares to show."
+        )
     elif found.trend is None:
         told = _(
-            "%(count)d squares differ by about %(spread)s; "
-            "a drift of %(asked)s shows with %(needed)d at best."
+            "%(count)d squares differ by about %(spread)s. "
+            "A drift of %(asked)s takes at least %(needed)d squares to show."
         )
     elif not found.shown:
         told = _(
-            "%(count)d squares differ by about %(spread)s and show no drift; "
-            "one of less than %(least)s they could not show."
+            "%(count)d squares differ by about %(spread)s and show no drift. "
+            "One of less than %(least)s would not show yet."
         )
     elif found.change > 0:
         told = _(

@@ -15,5 +15,5 @@ def likely_day(day: date) -> None:
     """A validator of fields, of forms and of the API alike. Raises ValidationError."""
     if not DAYS[0] <= day <= DAYS[1]:
         raise ValidationError(
-            gettext_lazy("That day can hardly be meant; please look again."), "unlikely-day"
+            gettext_lazy("That day looks wrong. Please check it."), "unlikely-day"
         )

@@ -18,7 +18,7 @@ SENTENCES: dict[str, Text] = {
         "You organise as many circles as one person can (%(most)s). Close one, or leave one first."
     ),
     "members": gettext_lazy(
-        "As many people as there is room for (%(most)s) are or were in this circle. "
+        "This circle has had as many people as there is room for (%(most)s). "
         "An organiser can have some of those who have left forgotten."
     ),
     "invitations": gettext_lazy(
@@ -40,8 +40,8 @@ SENTENCES: dict[str, Text] = {
         "Make this one smaller, or make another circle for it."
     ),
     "yarns": gettext_lazy(
-        "The store has room for so many yarns: %(most)s. Note what comes of one that is there "
-        "already under that one."
+        "The store has as many yarns as there is room for (%(most)s). Add more of a yarn that "
+        "you have to its own entry."
     ),
     "meetings": gettext_lazy(
         "The drive has as many meetings as there is room for (%(most)s). Drop one first."
@@ -50,8 +50,7 @@ SENTENCES: dict[str, Text] = {
         "As many times away as there is room for (%(most)s) are noted. Take one out first."
     ),
     "swatches": gettext_lazy(
-        "As many swatches as there is room for (%(most)s) are measured for this blanket. "
-        "They tell enough."
+        "This blanket has as many measured swatches as there is room for (%(most)s)."
     ),
 }
 

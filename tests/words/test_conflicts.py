@@ -119,7 +119,7 @@ def test_what_is_doubted_is_told_as_what_to_ask() -> None:
     odds = YarnFacts("Odds", {Fibre.ALPACA: 90, Fibre.OTHER: 10}, Care(Wash.NOT))
     hair, other, washed = yarn_conflicts(NO_WOOL, odds)
     assert detail(hair, cm) == (
-        "“Odds” has 90 % alpaca; the receiver refuses wool, and nobody has told whether they take"
+        "“Odds” has 90 % alpaca; the receiver refuses wool, and has not said whether they take"
         " the hair of other animals."
     )
     assert detail(other, cm) == "“Odds” has 10 % other fibres; the receiver asks which they are."

@@ -95,10 +95,14 @@ def test_ridges_that_are_no_stitch_tall() -> None:
 @pytest.mark.parametrize(
     ("sides", "words"),
     [
-        ([10], "One square is measured; a drift of 5\u00a0% shows with 6 at best."),
+        (
+            [10],
+            "One square is measured. A drift of 5\u00a0% takes at least 6 squares to show.",
+        ),
         (
             [10, 12],
-            "2 squares differ by about 13\u00a0%; a drift of 5\u00a0% shows with 6 at best.",
+            "2 squares differ by about 13\u00a0%."
+            " A drift of 5\u00a0% takes at least 6 squares to show.",
         ),
         (
             [10, 10.5, 11, 11.5, 12],
@@ -110,8 +114,8 @@ def test_ridges_that_are_no_stitch_tall() -> None:
         ),
         (
             [10, 11, 10, 9, 10, 11, 10, 9],
-            "8 squares differ by about 8\u00a0% and show no drift;"
-            " one of less than 21\u00a0% they could not show.",
+            "8 squares differ by about 8\u00a0% and show no drift."
+            " One of less than 21\u00a0% would not show yet.",
         ),
     ],
 )

@@ -28,5 +28,4 @@ def request_document(
         by=by,
         options=kept.stored(),
         now=now,
-        in_batch=kind.in_batch,
     )

@@ -47,10 +47,11 @@ def request_sheet(
     """The sheet of the blanket as it stands: the one already asked for, or a new one in the queue.
 
     ``options`` of a printed one are ``Options.stored()``. What nobody waits for is asked for
-    ``in_batch``; it comes forward when somebody does wait. A sheet that failed does not count:
-    asking again makes a new one. What the site wants ``by_itself`` counts for nobody. Raises
-    LimitReached.
+    ``in_batch``, as some kinds always are; it comes forward when somebody does wait. A sheet that
+    failed does not count: asking again makes a new one. What the site wants ``by_itself`` counts
+    for nobody. Raises LimitReached.
     """
+    in_batch = in_batch or kind.in_batch
     with writing():
         sheet, new = Sheet.objects.live().get_or_create(
             blanket=blanket,

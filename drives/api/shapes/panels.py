@@ -84,7 +84,7 @@ class PlanPanelsBody(LayoutBody):
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if attrs["columns"] * attrs["rows"] > LARGEST:
             raise serializers.ValidationError(
-                {"columns": _("So large a blanket is compared once it is made.")}
+                {"columns": _("A blanket this large can be compared once it is made.")}
             )
         return attrs
 

@@ -64,7 +64,6 @@ class PanelsView(APIView):
             by=me,
             options=options,
             now=timezone.now(),
-            in_batch=PANELS.in_batch,
         )
         return told_as_made(Foreseen(sheet, None if sheet.unfinished else sheet))
 

@@ -44,7 +44,5 @@ class RotaView(APIView):
         """
         blanket, me = blanket_for(request.user, blanket_id)
         now = timezone.now()
-        sheet = request_sheet(
-            kind=ROTA, blanket=blanket, by=me, options={}, now=now, in_batch=ROTA.in_batch
-        )
+        sheet = request_sheet(kind=ROTA, blanket=blanket, by=me, options={}, now=now)
         return told_as_made(Foreseen(sheet, None if sheet.unfinished else sheet))

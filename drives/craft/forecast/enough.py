@@ -1,4 +1,4 @@
-"""How many knitters suffice for a wanted day."""
+"""How many knitters are enough for a wanted day."""
 
 from collections.abc import Callable
 from dataclasses import replace

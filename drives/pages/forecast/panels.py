@@ -72,7 +72,6 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
             by=me,
             options=form.options,
             now=now,
-            in_batch=PANELS.in_batch,
         )
         return asked(request, waiting_for(sheet, address, press, supposed))
     there = foreseen(PANELS, blanket, form.options, now)

@@ -33,9 +33,7 @@ def rota_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     blanket, me = blanket_for(request.user, blanket_id)
     address, now = reverse("drives:rota", args=[blanket_id]), timezone.now()
     if request.method == "POST":
-        sheet = request_sheet(
-            kind=ROTA, blanket=blanket, by=me, options={}, now=now, in_batch=ROTA.in_batch
-        )
+        sheet = request_sheet(kind=ROTA, blanket=blanket, by=me, options={}, now=now)
         return asked(request, waiting_for(sheet, address, address))
     there = foreseen(ROTA, blanket, {}, now)
     facts: dict[str, object] = {

@@ -51,25 +51,27 @@ def _speed(speed: Speed, left: int, wanted: str) -> list[str]:
 
 
 def enough(told: Enough) -> list[str]:
-    """How many knitters suffice, beside how many there are."""
+    """How many knitters are enough, beside how many there are."""
     half, sure, most = told["half"], told["sure"], told["most"]
     if half is None:
         sentence = _("More hands alone will not do: even %(most)d knitters would hardly keep it.")
         return [sentence % {"most": most}]
     sentences = [
         ngettext(
-            "With 50 %%, %(count)d knitter suffices.",
-            "With 50 %%, %(count)d knitters suffice.",
+            "For a chance of 50 %%, %(count)d knitter is enough.",
+            "For a chance of 50 %%, %(count)d knitters are enough.",
             half,
         )
         % {"count": half}
     ]
     if sure is None:
-        sentences.append(_("With 90 %%, even %(most)d knitters do not suffice.") % {"most": most})
+        sentences.append(
+            _("For a chance of 90 %%, even %(most)d knitters are not enough.") % {"most": most}
+        )
     else:
         sentence = ngettext(
-            "With 90 %%, %(count)d knitter suffices.",
-            "With 90 %%, %(count)d knitters suffice.",
+            "For a chance of 90 %%, %(count)d knitter is enough.",
+            "For a chance of 90 %%, %(count)d knitters are enough.",
             sure,
         )
         sentences.append(sentence % {"count": sure})
