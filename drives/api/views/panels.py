@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
@@ -13,13 +12,11 @@ from rest_framework.views import APIView
 from accounts.access import require
 from accounts.models import Member, Role
 from drives.access import blanket_for
-from drives.actions.paper.sheets import request_sheet
 from drives.api.once import once
 from drives.api.shapes.forecast import MakingSerializer
 from drives.api.shapes.panels import PanelsSerializer, SupposedBody, SupposedQuery
-from drives.api.views.forecast import told_as_made
+from drives.api.views.forecast import made_anew, made_last
 from drives.models import Blanket
-from drives.sheets.foreseen import Foreseen, foreseen
 from drives.sheets.kinds import PANELS
 from drives.sheets.kinds.panels import as_options
 from shared.basics.refusals import Refused
@@ -41,10 +38,8 @@ class PanelsView(APIView):
         blanket, _me, options = _asked(
             request, blanket_id, SupposedQuery(data=request.query_params)
         )
-        there = foreseen(PANELS, blanket, options, timezone.now())
-        if there.made is None and not (there.asked and there.asked.unfinished):
-            raise Refused("panels-not-made", _("Nobody asked for these proposals yet."))
-        return told_as_made(there)
+        never = Refused("panels-not-made", _("Nobody asked for these proposals yet."))
+        return made_last(PANELS, blanket, options, never)
 
     @extend_schema(
         request=SupposedBody,
@@ -58,14 +53,7 @@ class PanelsView(APIView):
         the blanket’s layout with the new seams.
         """
         blanket, me, options = _asked(request, blanket_id, SupposedBody(data=request.data))
-        sheet = request_sheet(
-            kind=PANELS,
-            blanket=blanket,
-            by=me,
-            options=options,
-            now=timezone.now(),
-        )
-        return told_as_made(Foreseen(sheet, None if sheet.unfinished else sheet))
+        return made_anew(PANELS, blanket, options, me)
 
 
 def _asked(

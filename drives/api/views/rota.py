@@ -1,6 +1,5 @@
 """Who begins what by when."""
 
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
@@ -8,12 +7,10 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from drives.access import blanket_for
-from drives.actions.paper.sheets import request_sheet
 from drives.api.once import once
 from drives.api.shapes.forecast import MakingSerializer
 from drives.api.shapes.rota import RotaSerializer
-from drives.api.views.forecast import told_as_made
-from drives.sheets.foreseen import Foreseen, foreseen
+from drives.api.views.forecast import made_anew, made_last
 from drives.sheets.kinds import ROTA
 from shared.basics.refusals import Refused
 
@@ -29,10 +26,8 @@ class RotaView(APIView):
         202 while the first one is being worked out; a POST asks for one.
         """
         blanket, _me = blanket_for(request.user, blanket_id)
-        there = foreseen(ROTA, blanket, {}, timezone.now())
-        if there.made is None and not (there.asked and there.asked.unfinished):
-            raise Refused("rota-not-made", _("No rota of this blanket was asked for yet."))
-        return told_as_made(there)
+        never = Refused("rota-not-made", _("No rota of this blanket was asked for yet."))
+        return made_last(ROTA, blanket, {}, never)
 
     @extend_schema(request=None, responses={200: RotaSerializer, 202: MakingSerializer})
     @once
@@ -43,6 +38,4 @@ class RotaView(APIView):
         nothing has changed, the answer is the rota that is there.
         """
         blanket, me = blanket_for(request.user, blanket_id)
-        now = timezone.now()
-        sheet = request_sheet(kind=ROTA, blanket=blanket, by=me, options={}, now=now)
-        return told_as_made(Foreseen(sheet, None if sheet.unfinished else sheet))
+        return made_anew(ROTA, blanket, {}, me)
