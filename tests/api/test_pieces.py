@@ -58,7 +58,7 @@ def test_the_day_of_a_hand_over_is_one_that_can_be_meant(
 
     assert answer.status_code == status
     if status == 422:
-        assert "hardly" in answer.json()["detail"]
+        assert "looks wrong" in answer.json()["detail"]
 
 
 def test_a_piece_and_its_hand_over_tell_what_the_caller_may_do(travelling: World) -> None:
