@@ -14,7 +14,7 @@ from drives.actions.paper.sheets import (
 )
 from drives.craft.layout.layout import Layout
 from drives.models import Sheet
-from drives.sheets.kinds import PANELS, STATUS
+from drives.sheets.kinds import FORECAST, STATUS
 from tests.cast import Cast, found, login
 from tests.desk import NOW, Desk, new_blanket
 
@@ -27,7 +27,7 @@ def other() -> Member:
 def wanted(by: Member, desk: Desk, count: int, *, in_batch: bool = False) -> list[Sheet]:
     return [
         request_sheet(
-            kind=PANELS,
+            kind=FORECAST,
             blanket=desk.blanket,
             by=by,
             options={"pace": number},
