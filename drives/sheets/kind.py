@@ -7,7 +7,7 @@ from typing import Any
 
 from accounts.models import Member
 from drives.actions.paper.kind import Asked, PrintedKind, SheetKind
-from drives.models import Blanket, Options, Receiver, Sheet
+from drives.models import Blanket, Options, Receiver, Sheet, Yarn
 from drives.readings.board import Board
 from drives.readings.looks import yarn_looks
 from drives.readings.outlook import Outlook, grounds
@@ -28,6 +28,12 @@ def minded(asked: Asked) -> list[object]:
 def yarn_drawn(asked: Asked) -> list[object]:
     """Facts: how the yarns look in which squares are drawn."""
     return [sorted(yarn_looks(asked.blanket).items())]
+
+
+def lots_told(asked: Asked) -> list[tuple[int, str]]:
+    """A fact: how the dye lots are called that squares are knitted in."""
+    yarns = Yarn.objects.filter(squares__blanket=asked.blanket).order_by("pk").distinct()
+    return list(yarns.values_list("pk", "dye_lot"))
 
 
 def minded_and_drawn(asked: Asked) -> list[object]:

@@ -73,6 +73,23 @@ def test_reservations_and_lots(world: World, lots: list[Yarn]) -> None:
     assert not Reservation.objects.exists()
 
 
+def test_every_square_tells_its_lot(world: World, lots: list[Yarn]) -> None:
+    Yarn.objects.filter(pk=lots[1].pk).update(grams=200)
+    body = {"colour": "Navy", "yarns": [yarn.pk for yarn in lots], "way": "changed-at-a-seam"}
+    found = navy(world.cora.post(at(world, "lots/"), body))
+    listed = {
+        square["place"]: square["lot"]
+        for square in world.vera.get(f"blankets/{world.blanket.pk}/squares/").json()["results"]
+    }
+    assert sum(len(lot["squares"]) for lot in found["lots"]) == len(listed)
+    for lot in found["lots"]:
+        told = {"yarn": lot["yarn"], "dye_lot": lot["dye_lot"]}
+        assert all(listed[place] == told for place in lot["squares"])
+    taken = world.vera.post(world.at("A1", "claim"))
+    assert taken.status_code == 201
+    assert world.vera.get(world.at("A1")).json()["lot"] == listed["A1"]
+
+
 def test_what_is_refused_has_its_code(world: World, lots: list[Yarn]) -> None:
     answer = world.cora.post(at(world, "reservations/"), {"yarn": lots[0].pk, "grams": 61})
     assert answer.status_code == 409

@@ -17,6 +17,7 @@ def test_finishing_tells_what_became_ready(world: World) -> None:
         "state": "finished",
         "size": 1,
         "colour": "",
+        "lot": None,
         "stands_on": [],
         "claim": None,
         "ready": ["A2", "B1"],

@@ -29,6 +29,7 @@ def test_every_square_is_listed_with_its_state(world: World) -> None:
         "state": "waiting",
         "size": 1,
         "colour": "",
+        "lot": None,
         "stands_on": ["A2", "B1"],
         "claim": None,
     }

@@ -1,7 +1,7 @@
 """The squares of a blanket."""
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, TypedDict
 
 from rest_framework import serializers
 
@@ -13,7 +13,7 @@ from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
 from drives.craft.places import Place
 from drives.models import Claim, Square
-from drives.readings.board import Board
+from drives.readings.board import Board, SquareLot
 from drives.words.rows import glossary
 from drives.words.steps import begin_line, foundation_lines, marker_line
 
@@ -21,15 +21,28 @@ from .bodies import Body
 from .claims import ClaimSerializer
 from .may import SQUARE, may_field, square_acts
 from .plan import Json, PlannedSquareSerializer, RowSerializer, rows_json, square_json
+from .typed import shape
+
+
+class LotOfSquareTold(TypedDict):
+    """The dye lot that a square is knitted in: the id of its yarn, and what stands on the band."""
+
+    yarn: int
+    dye_lot: str
 
 
 class SquareSerializer(serializers.Serializer[Any]):
-    """A square and how far it is."""
+    """A square and how far it is.
+
+    ``lot``: the dye lot of its colour to knit it in, where several of them were chosen for the
+    blanket; else null.
+    """
 
     place = serializers.CharField()
     state = serializers.ChoiceField([state.value for state in State])
     size = serializers.IntegerField(min_value=1)
     colour = serializers.CharField(allow_blank=True)
+    lot = shape(LotOfSquareTold)(allow_null=True)
     stands_on = serializers.ListField(child=serializers.CharField())
     claim = ClaimSerializer(allow_null=True)
 
@@ -109,6 +122,7 @@ def squares_json(board: Board, places: Iterable[Place]) -> list[Json]:
             place,
             board.state_of[place],
             board.colours.get(place, ""),
+            board.lots.get(place),
             board.claims.get(place),
         )
         for place in places
@@ -117,7 +131,9 @@ def squares_json(board: Board, places: Iterable[Place]) -> list[Json]:
 
 def one_square_json(square: Square, claim: Claim | None = None) -> Json:
     """One square; ``claim`` is the open one on it, if any."""
-    return _facts(square.blanket.plan(), square.place, square.told_state, square.colour, claim)
+    yarn = square.dye_lot
+    lot = None if yarn is None else SquareLot(yarn.pk, yarn.dye_lot)
+    return _facts(square.blanket.plan(), square.place, square.told_state, square.colour, lot, claim)
 
 
 def square_detail_json(square: Square, claim: Claim | None, me: Member) -> Json:
@@ -143,12 +159,20 @@ def square_detail_json(square: Square, claim: Claim | None, me: Member) -> Json:
     }
 
 
-def _facts(plan: Plan, place: Place, state: State, colour: str, claim: Claim | None) -> Json:
+def _facts(
+    plan: Plan,
+    place: Place,
+    state: State,
+    colour: str,
+    lot: SquareLot | None,
+    claim: Claim | None,
+) -> Json:
     return {
         "place": str(place),
         "state": state.value,
         "size": plan.size[place],
         "colour": colour,
+        "lot": lot and lot._asdict(),
         "stands_on": [str(support) for support in plan.stands_on[place]],
         "claim": ClaimSerializer(claim).data if claim else None,
     }

@@ -46,7 +46,7 @@ def page(
     ``sent`` is a form on it that was not right: a 422.
     """
     board = board_of(square.blanket)
-    claim = board.claims.get(square.place)
+    claim, lot = board.claims.get(square.place), board.lots.get(square.place)
     rights = square_rights(square, claim, me)
     state = board.state(square.place)
     hand = _hand(request, claim.member if claim else me)
@@ -67,7 +67,7 @@ def page(
         "rights": rights,
         "late": claim is not None and claim.late(timezone.now()),
         "colour": board.colours.get(square.place, ""),
-        "lot": lot_name(square.dye_lot.dye_lot) if square.dye_lot else "",
+        "lot": lot_name(lot.dye_lot) if lot else "",
         "elsewhere": elsewhere,
         "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
         "looks_after": may(me, Role.COORDINATOR),

@@ -21,12 +21,13 @@ from drives.readings.board import Board, board_of
 from drives.readings.checks import rules_of
 from drives.readings.looks import looks_on
 from drives.sheets.boxes import boxes
-from drives.sheets.kind import Document, Part, minded_and_drawn
+from drives.sheets.kind import Document, Part, lots_told, minded_and_drawn
 from drives.sheets.qr import qr_svg
 from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
 from drives.words.rows import glossary, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
+from drives.words.yarn import lot_name
 
 MOST_CARDS = 150  # in one document
 
@@ -94,7 +95,7 @@ def _card(
     sheet: Sheet, board: Board, place: Place, address: str, looks: Mapping[Place, str]
 ) -> dict[str, object]:
     plan, options = board.plan, sheet.chosen
-    claim = board.claims.get(place)
+    claim, lot = board.claims.get(place), board.lots.get(place)
     hand = Hand(claim.member.hand if claim else options.hand)
     mitre, stitches = plan.layout.mitre, plan.side_stitches(place)
     steps = plan.foundation(place, hand)
@@ -104,6 +105,7 @@ def _card(
         "claim": claim,
         "waits_for": [on for on in plan.stands_on[place] if on not in board.finished],
         "colour": board.colours.get(place, ""),
+        "lot": lot_name(lot.dye_lot) if lot else "",
         "hand": hand,
         "drawing": square_svg(
             plan,
@@ -151,7 +153,7 @@ CARDS = Document(
         "the due date, and a code that leads back here."
     ),
     uses=("places", "to_a_page", "hand"),
-    facts=minded_and_drawn,
+    facts=lambda asked: [*minded_and_drawn(asked), lots_told(asked)],
     parts=_asked_for,
     style="cards.css",
     usual=True,

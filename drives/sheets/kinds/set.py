@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 from drives.craft.places import Place
 from drives.models import Sheet
 from drives.readings.board import Board, board_of
-from drives.sheets.kind import Document, Part, yarn_drawn
+from drives.sheets.kind import Document, Part, lots_told, yarn_drawn
 
 from .cards import MOST_CARDS, cards_of, ready_in
 from .label import labels_of
@@ -65,7 +65,7 @@ SET = Document(
     ),
     note=gettext_lazy("What you chose above for cards and lists counts here too."),
     uses=("to_a_page", "hand", "meeting"),
-    facts=lambda asked: [*who_comes(asked), *yarn_drawn(asked)],
+    facts=lambda asked: [*who_comes(asked), *yarn_drawn(asked), lots_told(asked)],
     parts=_everything,
     style="set.css",
     usual=True,

@@ -13,7 +13,7 @@ from drives.craft.knitter import Hand
 from drives.craft.layout.layout import Large, Layout, Mitre
 from drives.craft.places import Place
 from drives.craft.receivers.cautions import FOR_BABIES, Caution
-from drives.models import Blanket, Paper, Print
+from drives.models import Blanket, Paper, Print, Yarn
 from drives.sheets.kinds import CARDS
 from drives.sheets.kinds.cards import TEXT_SIZES
 from drives.words.cautions import caution_words
@@ -23,6 +23,7 @@ from tests.desk import Desk, new_blanket
 from tests.sheets.conftest import ask
 from tests.sheets.paper import Printed
 from tests.sheets.pictures import colourful, letter_height
+from tests.store import new_yarn
 
 LONGEST = "Wilhelmina-Alexandrina Featherstonehaugh of Woolfardisworthy"  # 60 characters
 LEFT = re.compile(r"(\d+): (\d+) left")
@@ -139,6 +140,14 @@ def test_american_terms_and_black_ink_can_be_asked_for(cast: Cast) -> None:
     assert "centered double decrease" in other.words
     assert "color: teal" in other.words
     assert colourful(other.bytes) == 0
+
+
+def test_the_card_names_the_dye_lot_as_it_is_called_now(desk: Desk, cast: Cast) -> None:
+    yarn = new_yarn(cast.cora, dye_lot="A")
+    desk.blanket.squares.update(colour="Navy", dye_lot=yarn)
+    assert "colour: Navy, Dye lot A" in cards(desk.blanket, cast, "A1").words
+    Yarn.objects.update(dye_lot="77 b")  # as change_yarn does: an event of the circle alone
+    assert "colour: Navy, Dye lot 77 b" in cards(desk.blanket, cast, "A1").words
 
 
 def test_is_tagged_with_its_fonts_inside(desk: Desk, cast: Cast) -> None:
