@@ -29,7 +29,7 @@ from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words
 from drives.pages.forecast.asking import waiting_for
 from drives.pages.forecast.panels_form import PanelsForm
-from drives.pages.forecast.ways import ways
+from drives.pages.forecast.ways import columns, ways
 from drives.pages.planning.notation import Notation, seams_in
 from drives.readings.board import board_of
 from drives.readings.foretold import Panels, read_foretold
@@ -86,7 +86,7 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "never": told["never"] and words.never(told["never"]),
         "ways": ways(told, board_of(blanket)),
         "unfit": any(each["shares"] is None for each in told["proposals"]),
-        "passes": any(each["hand_overs"] for each in told["proposals"]),
+        "columns": columns(told),
     }
     return render(request, "drives/forecast/panels.html", facts)
 

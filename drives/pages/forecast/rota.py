@@ -55,6 +55,8 @@ def rota_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "answer": rota_words.answer(told),
         "enough": told["enough"] and rota_words.enough(told["enough"]),
         "begins": rota_words.begins(told, me, _ready(blanket, me)),
+        "begin_columns": rota_words.begin_columns(),
+        "start_columns": rota_words.start_columns(),
         "first": lines[:FIRST],
         "others": lines[FIRST:],
     }

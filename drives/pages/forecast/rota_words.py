@@ -96,6 +96,16 @@ class Begins(NamedTuple):
     to_take: bool
 
 
+def begin_columns() -> dict[str, str]:
+    return {
+        "who": _("Who"),
+        "square": _("Square"),
+        "begin": _("From"),
+        "end": _("Until about"),
+        "why": _("Why"),
+    }
+
+
 def begins(told: Rota, me: Member, ready: Container[str]) -> list[Begins]:
     """By knitter, whoever begins first first; ``ready``: what the reader may take for others."""
     assigned = told.get("assigned", [])
@@ -126,6 +136,16 @@ class Line(NamedTuple):
     sure: str
     slack: str
     short: bool
+
+
+def start_columns() -> dict[str, str]:
+    return {
+        "square": _("Square"),
+        "expected": _("Will be begun about"),
+        "half": _("At the latest, for 50 %%") % {},
+        "sure": _("At the latest, for 90 %%") % {},
+        "slack": _("Time to spare"),
+    }
 
 
 def lines(told: Rota) -> list[Line]:

@@ -40,6 +40,17 @@ class Way(NamedTuple):
     picture: SafeString
 
 
+def columns(told: Panels) -> dict[str, str]:
+    """What is told of each: no hand-overs where there are none."""
+    found = {"panels": _("Panels"), "done": _("Done (10–90 %%)") % {}}
+    if told["wanted"]:
+        found["kept"] = _("Wanted day kept")
+    found["sewing"] = _("To be sewn")
+    if any(each["hand_overs"] for each in told["proposals"]):
+        found["hand_overs"] = _("Hand-overs while knitting")
+    return found | {"each": _("For each who knits"), "verdict": _("Verdict")}
+
+
 def ways(told: Panels, board: Board) -> list[Way]:
     stands = told["proposals"][0]
     return [_way(each, stands, board, told["today"]) for each in told["proposals"]]

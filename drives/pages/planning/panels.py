@@ -91,6 +91,13 @@ def compare_plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
     }
     if people.is_valid() and not facts["too_large"]:
         spend_by(me, "plans", timezone.now(), times=PLAYED)
+        facts["columns"] = {
+            "panels": _("Panels"),
+            "days": _("Days of knitting"),
+            "sewing": _("To be sewn"),
+            "hand_overs": _("Hand-overs while knitting"),
+            "shares": _("Who could get which panel"),
+        }
         facts["ways"] = _compared(
             drive,
             form.planned,
