@@ -92,6 +92,7 @@ urlpatterns = [
     path("circles/", circles.CirclesView.as_view(), name="circles"),
     path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),
     path("circles/<int:circle_id>/yarns/", yarns.YarnsView.as_view(), name="yarns"),
+    path("yarns/<int:yarn_id>/", yarns.YarnView.as_view(), name="yarn"),
     path("yarns/<int:yarn_id>/moves/", yarns.MoveYarnView.as_view(), name="yarn-moves"),
     path("yarns/<int:yarn_id>/checks/", checks.YarnChecksView.as_view(), name="yarn-checks"),
     path("drives/", drives.DrivesView.as_view(), name="drives"),

@@ -29,6 +29,8 @@ COLUMNS = {
         "in per cent, like 80 % acrylic, 20 % wool; empty where nobody knows them"
     ),
     "metres in 100 g": gettext_lazy("a whole number"),
+    "ball grams": gettext_lazy("what one ball weighs, whole"),
+    "ball price": gettext_lazy("of one ball, in the circle’s currency, like 2.75"),
     "care": gettext_lazy(
         "codes with a space between them, like wash-40 bleach-no; all of them stand below"
     ),
@@ -133,6 +135,8 @@ def _cells(yarn: Yarn) -> tuple[Cell, ...]:
         "category": yarn.category,
         "fibres": fibres_code(yarn.told_fibres),
         "metres in 100 g": yarn.metres_per_100_grams,
+        "ball grams": yarn.ball_grams,
+        "ball price": "" if yarn.price is None else f"{yarn.price:f}",
         "care": care_code(yarn.told_care),
         "colour-fast": {None: "", True: "yes", False: "no"}[yarn.fast],
         "swatch stitches": yarn.swatch_stitches,

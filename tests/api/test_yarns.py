@@ -7,6 +7,7 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.actions import remove_member
+from accounts.models import Event
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre
 from drives.craft.fibre.treatments import Wash
@@ -136,3 +137,16 @@ def test_a_call_with_a_key_moves_once(world: World) -> None:
     for _call in range(2):
         world.cora.post(f"yarns/{yarn.pk}/moves/", told, idempotency_key="ball-1")
     assert Shelf(yarn, world.cast.cora).hands() == {"Vera": 30}
+
+
+def test_what_a_ball_weighs_and_costs_is_noted(world: World) -> None:
+    path = f"yarns/{new_yarn(world.cast.cora).pk}/"
+    told = world.cora.post(path, {"ball_grams": 50, "price": 2.75}).json()
+    assert (told["ball_grams"], told["price"]) == (50, 2.75)
+    told = world.cora.post(path, {"price": None}).json()
+    assert (told["ball_grams"], told["price"]) == (50, None)
+    assert world.vera.get(path).json() == told
+    events = list(Event.objects.filter(verb="yarn-changed").order_by("pk"))
+    assert [event.facts["changed"] for event in events] == [["ball_grams", "price"], ["price"]]
+    for wrong in ({"price": -1}, {"price": 1.234}, {"ball_grams": 10_001}, {"ball_grams": "50"}):
+        assert world.cora.post(path, wrong).status_code == 422

@@ -20,6 +20,15 @@ from shared.basics.transactions import writing
 
 from . import ledger
 
+MOST_IN_A_BALL = 10_000  # grams: a cone, and more
+
+
+class Ball(TypedDict, total=False):
+    """What one ball of a yarn weighs and costs; meanings as on the row."""
+
+    ball_grams: int | None
+    price: Decimal | None
+
 
 class YarnSettings(TypedDict):
     """What there is to know of a yarn; meanings as on the row."""
@@ -96,6 +105,16 @@ def change_yarn(*, yarn: Yarn, by: Member, now: datetime, **settings: Unpack[Yar
         if changed := save_changed(yarn, names.columns(settings)):
             facts = {"yarn": str(yarn), "id": yarn.pk, "changed": changed}
             note_circle(names.circle, by, "yarn-changed", now, **facts)
+    return yarn
+
+
+def note_ball(*, yarn: Yarn, by: Member, now: datetime, **told: Unpack[Ball]) -> Yarn:
+    """The yarn with what is ``told`` of its balls; what is not told stays."""
+    with writing():
+        yarn = hold_yarn(yarn)
+        if changed := save_changed(yarn, told):
+            facts = {"yarn": str(yarn), "id": yarn.pk, "changed": changed}
+            note_circle(yarn.circle, by, "yarn-changed", now, **facts)
     return yarn
 
 

@@ -1,11 +1,13 @@
 """The yarn store."""
 
+from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
 from drives.actions.yarn.ledger import MOST_GRAMS
+from drives.actions.yarn.store import MOST_IN_A_BALL
 from drives.api.fields import OneOf, Whole
 from drives.models import Yarn, YarnWay
 
@@ -40,6 +42,27 @@ class YarnSerializer(serializers.ModelSerializer[Yarn]):
             *("reserved", "ball_grams", "price"),
         ]
         read_only_fields = fields
+
+
+class BallBody(Body):
+    """What one ball weighs and costs; null where nobody knows it. What is not told stays."""
+
+    ball_grams = Whole(
+        1,
+        MOST_IN_A_BALL,
+        required=False,
+        allow_null=True,
+        help_text=gettext_lazy("What is short is then told in balls."),
+    )
+    price = serializers.DecimalField(
+        max_digits=8,
+        decimal_places=2,
+        min_value=Decimal(0),
+        coerce_to_string=False,
+        required=False,
+        allow_null=True,
+        help_text=gettext_lazy("Of a ball, in the currency of the circle."),
+    )
 
 
 class MoveBody(Body):

@@ -15,9 +15,9 @@ from rest_framework.views import APIView
 from accounts.access import member_of, require
 from accounts.models import Member, Role
 from drives.access import yarn_for
-from drives.actions.yarn import ledger
+from drives.actions.yarn import ledger, store
 from drives.api.once import once
-from drives.api.shapes.yarns import NOTED, MoveBody, YarnSerializer
+from drives.api.shapes.yarns import NOTED, BallBody, MoveBody, YarnSerializer
 from drives.models import Blanket, Move, Yarn, YarnWay
 from drives.models.yarn import with_hands
 
@@ -39,6 +39,27 @@ class YarnsView(ListAPIView[Yarn]):
     def get_queryset(self) -> QuerySet[Yarn]:
         me = member_of(self.request.user, self.kwargs["circle_id"])
         return with_hands(Yarn.objects.filter(circle=me.circle), me)
+
+
+@extend_schema(tags=["yarn"])
+class YarnView(APIView):
+    """One yarn."""
+
+    @extend_schema(responses=YarnSerializer)
+    def get(self, request: Request, yarn_id: int) -> Response:
+        """What is known of it, and where it is."""
+        return _told(*yarn_for(request.user, yarn_id))
+
+    @extend_schema(request=BallBody, responses=YarnSerializer)
+    @once
+    def post(self, request: Request, yarn_id: int) -> Response:
+        """Note what a ball of it weighs and costs. For organisers and coordinators."""
+        yarn, me = yarn_for(request.user, yarn_id)
+        body = BallBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        require(me, Role.COORDINATOR)
+        store.note_ball(yarn=yarn, by=me, now=timezone.now(), **body.validated_data)
+        return _told(yarn, me)
 
 
 @extend_schema(tags=["yarn"])
@@ -68,8 +89,12 @@ class MoveYarnView(APIView):
         if way in NOTED:
             line["note"] = told["note"]
         ACTS[way](**line, by=me, now=timezone.now())
-        shown = with_hands(Yarn.objects.filter(pk=yarn.pk), me).get()
-        return Response(YarnSerializer(shown).data)
+        return _told(yarn, me)
+
+
+def _told(yarn: Yarn, me: Member) -> Response:
+    """The yarn as it is at this moment."""
+    return Response(YarnSerializer(with_hands(Yarn.objects.filter(pk=yarn.pk), me).get()).data)
 
 
 def _blanket(me: Member, blanket_id: int) -> Blanket:

@@ -23,6 +23,8 @@ FIELDS = {
     "category": "category",
     "fibres": "fibres",
     "metres in 100 g": "metres_per_100_grams",
+    "ball grams": "ball_grams",
+    "ball price": "price",
     "colour-fast": "fast",
     "swatch stitches": "swatch_stitches",
     "swatch rows": "swatch_rows",

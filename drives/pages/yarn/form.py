@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from drives.actions.yarn.store import YarnSettings
+from drives.actions.yarn.store import MOST_IN_A_BALL, YarnSettings
 from drives.craft.fibre.care import TREATMENTS
 from drives.craft.yarn.weighing import Swatch
 from drives.drawing.colours import UNNAMED, yarn_colour
@@ -67,7 +67,7 @@ class YarnForm(MeasureForm):
     ball_grams = AmountField(
         (gettext_lazy("Grams in a ball"), gettext_lazy("Ounces in a ball")),
         least=1,
-        most=10_000,
+        most=MOST_IN_A_BALL,
         required=False,
         help_text=gettext_lazy("What is short is then told in balls."),
     )

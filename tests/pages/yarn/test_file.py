@@ -3,6 +3,7 @@
 import csv
 import io
 import time
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -34,6 +35,8 @@ KNOWN: Any = {
     "category": 4,
     "fibres": {Fibre.ACRYLIC: 80, Fibre.WOOL: 20},
     "metres_per_100_grams": 200,
+    "ball_grams": 50,
+    "price": Decimal("2.75"),
     "care": Care(Wash.MACHINE_30_MILD, Bleach.NOT, natural=Natural.FLAT),
     "fast": False,
     "swatch": Swatch(30, 60, 12.5),
