@@ -11,12 +11,13 @@ from drives.craft.colours.plan import (
     Coloured,
     Impossible,
     SearchGaveUp,
-    colour_plan,
     still_possible,
 )
 from drives.craft.colours.wish import Pattern, Wish
+from drives.craft.colours.with_lots import LotWish, lots_lie, plan_with_lots
 from drives.craft.layout.plan import Plan
 from drives.craft.places import Place
+from drives.craft.yarn.lots import LotWay
 from drives.models.blanket import Blanket
 from drives.models.square import Square, StoredState
 
@@ -109,6 +110,42 @@ class Draft:
             for pk, grams in shared.items()
         }
 
+    def lot_wishes(self, colours: Mapping[Place, str]) -> dict[str, LotWish]:
+        """Of each colour of which several lots count; what is begun, in these ``colours``, keeps
+        its lot, and the others keep to theirs where they can.
+        """
+        return {
+            name: self._lot_wish(name, lots.way, colours)
+            for name, lots in self.lots.items()
+            if lots.way
+        }
+
+    def _lot_wish(self, name: str, way: LotWay, colours: Mapping[Place, str]) -> LotWish:
+        used: Counter[int] = Counter()
+        kept: dict[Place, int | None] = {}
+        near: dict[Place, int] = {}
+        for square in self.squares:
+            if colours.get(square.place, square.colour) != name:
+                continue
+            lot = square.dye_lot_id
+            if not self.keeps_lot(square, name):
+                near |= {} if lot is None else {square.place: lot}
+                continue
+            kept[square.place] = lot
+            if square.state == StoredState.TAKEN and lot is not None:
+                used[lot] += square.size**2
+        rooms = {
+            lot: None if units is None else max(units - used[lot], 0)
+            for lot, units in self.lot_rooms(name).items()
+        }
+        return LotWish(way, rooms, kept, near)
+
+    def keeps_lot(self, square: Square, colour: str) -> bool:
+        """Whether it is begun, and not in a lot of another colour than it has by now."""
+        yarns = self.stocks[colour].yarns if colour in self.stocks else ()
+        own = square.dye_lot_id is None or square.dye_lot_id in [yarn.pk for yarn in yarns]
+        return square.state == StoredState.FINISHED or (square.state != StoredState.OPEN and own)
+
     @cached_property
     def kept(self) -> dict[Place, str]:
         """What no plan changes: coloured squares that are begun, or whose colour was chosen."""
@@ -150,19 +187,30 @@ class Draft:
     def asks(self) -> object:
         """All that ``answer`` depends on: drafts that ask the same get the same."""
         states = [(square.place, square.size, square.state) for square in self.squares]
-        return self.plan.layout, sorted(states), self._wish(self.kept, {})
+        wish, lots = self._wish(self.kept, {}), self.lot_wishes(self.kept)
+        return self.plan.layout, sorted(states), wish, lots
 
     def answer(self, effort: int = EFFORT) -> PlanAnswer:
-        """A plan for all squares that are not kept."""
+        """A plan for all squares that are not kept, so that their lots lie as is wished.
+
+        Where none such is found the lots are left out of it.
+        """
         knitted = {square.place for square in self.squares if square.state == StoredState.FINISHED}
         wish = forgiving(self.plan, self._wish(self.kept, {}), knitted & self.kept.keys())
-        return self._answer(self.kept, list(self._needed(self.kept)), wish, effort)
+        lots = self.lot_wishes(self.kept)
+        return self._answer(self.kept, list(self._needed(self.kept)), wish, lots, effort)
 
     def repaired(self, place: Place, name: str) -> PlanAnswer:
-        """The plan around ``place`` in that colour: as few other squares as can be change."""
+        """The plan around ``place`` in that colour: as few other squares as can be change.
+
+        Lots that lie as is wished do so after it as well, where there is a way.
+        """
         kept = {**self.kept, place: name}
         wish = forgiving(self.plan, self._wish(kept, self.colours), kept.keys() - {place})
-        return self._answer(kept, [name], wish, EFFORT)
+        lots = self.lot_wishes(self.colours)
+        lie = lots_lie(self.plan, self.colours, lots)
+        lots = self.lot_wishes({**self.colours, place: name}) if lie else {}
+        return self._answer(kept, [name], wish, lots, EFFORT)
 
     def possible(self, place: Place) -> list[str]:
         """The colours of the palette that the square, not finished, may have."""
@@ -171,7 +219,12 @@ class Draft:
         return still_possible(self.plan, wish, place, effort=EFFORT_FOR_ONE)
 
     def _answer(
-        self, kept: Mapping[Place, str], told: Sequence[str], wish: Wish, effort: int
+        self,
+        kept: Mapping[Place, str],
+        told: Sequence[str],
+        wish: Wish,
+        lots: Mapping[str, LotWish],
+        effort: int,
     ) -> PlanAnswer:
         """``told``: the colours that must suffice for what is kept."""
         needed, rooms = (
@@ -181,7 +234,7 @@ class Draft:
         short = list(kept_short({name: needed[name] for name in told}, rooms))
         if short:
             return Impossible(short)
-        return colour_plan(self.plan, wish, effort=effort)
+        return plan_with_lots(self.plan, wish, lots, effort=effort)
 
     def _needed(self, kept: Mapping[Place, str]) -> Counter[str]:
         """The units of each colour that kept squares still take."""

@@ -13,7 +13,7 @@ from accounts.models import Role
 from drives.access import blanket_for, square_for
 from drives.actions.colours.by_hand import colour_squares
 from drives.actions.colours.plans import plan_colours, set_palette, spend_plan
-from drives.actions.colours.refusals import no_colour_plan
+from drives.actions.colours.refusals import no_colour_plan, no_lot_plan
 from drives.actions.rights import square_rights
 from drives.api import examples
 from drives.api.once import once
@@ -31,6 +31,7 @@ from drives.craft.colours.plan import Coloured
 from drives.models import Blanket
 from drives.readings.colour_help import helps
 from drives.readings.colour_plans import ColoursWanted, colours_wanted, draft
+from drives.readings.lot_plans import lot_plan
 from drives.readings.stock import stock
 
 
@@ -89,6 +90,8 @@ class ProposeColoursView(APIView):
             raise no_colour_plan(found, helps=helps(making).items())
         now = making.colours
         then = now | found.colours
+        if unplaced := lot_plan(making, then).unplaced:
+            raise no_lot_plan(unplaced)
         changed = [place for place, name in then.items() if now.get(place) != name]
         return Response({**colours_json(making, then), "changed": named(changed)})
 

@@ -59,6 +59,8 @@ def _flip(partial: Partial, square: int, colour: int, work: Work) -> bool:
     """Exchange two colours in those of their squares that hang together (a Kempe chain)."""
     task, far = partial.task, partial.far
     worn = partial.colour[square]
+    if task.lots and (task.lots.kin[worn] or task.lots.kin[colour]):
+        return False  # other lots may lie beside the chain
     other = {worn: colour, colour: worn}
     chain = {square: worn}
     gain = units = squares = 0

@@ -8,7 +8,7 @@ OPEN = -1
 
 
 class Partial:
-    """``colour`` of each square, or OPEN. ``beside``: how many joined squares have each colour.
+    """``colour`` of each square, or OPEN. ``beside``: how many squares speak against each colour.
 
     ``of``: the squares of each colour. ``units`` and ``squares``: what is left of each colour.
     ``far``: how far each colour is from a square's wish, of those that it may have.
@@ -59,6 +59,7 @@ class Partial:
         self.squares[colour] -= 1
         for other in self.task.joined[square]:
             self.beside[other][colour] += 1
+        self._beside_lots(square, colour, 1)
         del self.open[square]
 
     def take(self, square: int) -> None:
@@ -69,7 +70,17 @@ class Partial:
         self.squares[colour] += 1
         for other in self.task.joined[square]:
             self.beside[other][colour] -= 1
+        self._beside_lots(square, colour, -1)
         self.open[square] = None
+
+    def _beside_lots(self, square: int, colour: int, more: int) -> None:
+        """Squares beside one dye lot have the others of its colour beside them too."""
+        lots = self.task.lots
+        if not lots:
+            return
+        for kin in lots.kin[colour]:
+            for other in (*self.task.joined[square], *lots.touch[colour][square]):
+                self.beside[other][kin] += more
 
 
 def _far(may: Sequence[int], colours: int) -> list[int]:

@@ -59,7 +59,7 @@ def colour_plan(
         return Impossible(wrong)
     work = Work()
     try:
-        found = _solved(left, Effort(effort, work))
+        found = solved(left, Effort(effort, work))
     except Spent:
         return SearchGaveUp()
     if found is None:
@@ -95,12 +95,12 @@ def still_possible(plan: Plan, wish: Wish, place: Place, *, effort: int = EFFORT
 def _can_be(left: Task, square: int, colour: int, effort: Effort) -> bool:
     may = [*left.may[:square], (colour,), *left.may[square + 1 :]]
     try:
-        return isinstance(_solved(replace(left, may=may), effort), Partial)
+        return isinstance(solved(replace(left, may=may), effort), Partial)
     except Spent:
         return False
 
 
-def _solved(left: Task, effort: Effort) -> Partial | Shortage | None:
+def solved(left: Task, effort: Effort) -> Partial | Shortage | None:
     """All coloured; or what is short; or None where there is no plan. Raises Spent."""
     effort.work.do(STEPS_TO_FILL * left.looks)
     partial = Partial(left)
@@ -148,7 +148,7 @@ def _more(left: Task, colour: int, effort: int, work: Work) -> int:
     while units > room.units:
         rooms = [*left.room[:colour], room._replace(units=units), *left.room[colour + 1 :]]
         try:
-            partial = _solved(replace(left, may=may, room=rooms), Effort(effort, work))
+            partial = solved(replace(left, may=may, room=rooms), Effort(effort, work))
             if not isinstance(partial, Partial):
                 break
             bring_nearer(partial, work)

@@ -44,13 +44,17 @@ class _Case(NamedTuple):
             if case.units[colour] < 0 or case.squares[colour] < 0:
                 raise _Stuck(square)
             room = case.units[colour] if case.squares[colour] else 0
-            lose = task.joined[square]
+            lose = [(other, bit) for other in task.joined[square]]
             if room < max(task.weight):
-                lose = lose + [other for other, weight in enumerate(task.weight) if weight > room]
-            for other in lose:
-                if case.colour[other] != OPEN or not case.may[other] & bit:
+                lose += [(other, bit) for other, own in enumerate(task.weight) if own > room]
+            if task.lots:
+                kin = sum(1 << other for other in task.lots.kin[colour])
+                beside = (*task.joined[square], *task.lots.touch[colour][square]) if kin else ()
+                lose += [(other, kin) for other in beside]
+            for other, bits in lose:
+                if case.colour[other] != OPEN or not case.may[other] & bits:
                     continue
-                case.may[other] ^= bit
+                case.may[other] &= ~bits
                 if not case.may[other]:
                     raise _Stuck(other)
                 if case.may[other].bit_count() == 1:
@@ -74,6 +78,7 @@ class _Case(NamedTuple):
             ],
             target=[task.target[square] for square in left],
             room=[Room(*room) for room in zip(self.units, self.squares, strict=True)],
+            lots=task.lots and task.lots.rest(left, number),
         )
 
 

@@ -54,7 +54,7 @@ class Search:
                 if worn != OPEN and not self._leaves_enough(mover, taker[worn]):
                     continue
                 for colour in may[mover]:
-                    if colour in taker or beside[colour]:
+                    if colour in taker or beside[colour] or self._meets(mover, colour, taker):
                         continue
                     loss = far[colour] if worn == OPEN else far[colour] - far[worn]
                     if colour not in reached or loss < reached[colour][0]:
@@ -66,6 +66,18 @@ class Search:
                     return True
             ahead = [mover for colour in reached for mover in partial.of[colour]]
         return False
+
+    def _meets(self, mover: int, colour: int, taker: dict[int, int]) -> bool:
+        """Whether another lot of ``colour`` may come beside it by the same chain.
+
+        A square that goes from one lot to the next does not, unless it touches who takes its own.
+        """
+        lots = self.partial.task.lots
+        reached = [kin for kin in lots.kin[colour] if kin in taker] if lots else []
+        if not lots or not reached:
+            return False
+        worn = self.partial.colour[mover]
+        return reached != [worn] or taker[worn] in lots.touch[colour][mover]
 
     def _leaves_enough(self, mover: int, taker: int) -> bool:
         """Whether ``taker`` can have the colour of ``mover`` as soon as that one has another."""
@@ -116,11 +128,12 @@ class Search:
     def _in_the_way(self, square: int, colour: int) -> list[int] | None:
         """What must be opened so that ``square`` can have ``colour``; None when nothing helps."""
         partial, weight = self.partial, self.partial.task.weight
-        found = [other for other in partial.task.joined[square] if partial.colour[other] == colour]
+        found = self._against(square, colour)
+        alike = [other for other in found if partial.colour[other] == colour]
         others = [other for other in partial.of[colour] if other not in found]
         self._random.shuffle(others)
-        units = partial.units[colour] + sum(weight[other] for other in found)
-        squares = partial.squares[colour] + len(found)
+        units = partial.units[colour] + sum(weight[other] for other in alike)
+        squares = partial.squares[colour] + len(alike)
         while units < weight[square] or squares < 1:
             if not others:
                 return None
@@ -128,3 +141,16 @@ class Search:
             units += weight[found[-1]]
             squares += 1
         return found
+
+    def _against(self, square: int, colour: int) -> list[int]:
+        """The coloured squares beside which it cannot have the colour."""
+        worn, joined, lots = (
+            self.partial.colour,
+            self.partial.task.joined[square],
+            self.partial.task.lots,
+        )
+        if not lots:
+            return [other for other in joined if worn[other] == colour]
+        alike = (colour, *lots.kin[colour])
+        found = [other for other in joined if worn[other] in alike]
+        return list(dict.fromkeys((*found, *lots.clashes(worn, square, colour))))

@@ -1,7 +1,7 @@
 """What is left to colour, as flat lists: the working behind a colour plan."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -23,13 +23,40 @@ class Room(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
+class TaskLots:
+    """Colours that are dye lots. ``kin``: of each colour, the other lots of its own.
+
+    ``touch``: by colour, the squares that must not have its ``kin`` beside each that has it.
+    """
+
+    kin: list[tuple[int, ...]]
+    touch: list[list[list[int]]]
+
+    def clashes(self, colours: Sequence[int], square: int, colour: int) -> list[int]:
+        """The squares, ``colours`` by number, that have what ``square`` must not touch in it."""
+        kin = self.kin[colour]
+        return [other for other in self.touch[colour][square] if colours[other] in kin]
+
+    def rest(self, left: Sequence[int], number: Mapping[int, int]) -> "TaskLots":
+        """Of the squares that are ``left``, by their new ``number``."""
+        touch = [
+            [[number[other] for other in of[square] if other in number] for square in left]
+            if of
+            else []
+            for of in self.touch
+        ]
+        return TaskLots(self.kin, touch)
+
+
+@dataclass(frozen=True, eq=False)
 class Task:
     """Squares and colours by number. ``places`` and the lists beside it are of one length.
 
     ``weight``: each square's units. ``joined``: the squares that must differ from each, whatever
     holds them together. ``may``:
     the colours open to each, the most wanted first. ``target``: the colour that the former plan or
-    else the pattern gives to each, or None. ``room``: by colour.
+    else the pattern gives to each, or None. ``room``: by colour. ``lots``: where some of the
+    colours are dye lots of one.
     """
 
     places: Sequence[Place]
@@ -38,6 +65,7 @@ class Task:
     may: list[tuple[int, ...]]
     target: list[int | None]
     room: list[Room]
+    lots: TaskLots | None = None
 
     @property
     def looks(self) -> int:

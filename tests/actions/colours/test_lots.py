@@ -168,3 +168,36 @@ def test_a_plan_whose_lots_cannot_lie_so_is_refused(
     choose(two_panels, cast.cora, lots[:2], way=LotWay.AT_A_SEAM)
     plan_colours(blanket=two_panels.blanket, by=cast.cora, wanted=wanted, now=NOW)
     assert sorted(lots_of(two_panels).values()) == ["A"] * 4 + ["B"] * 4
+
+
+def test_colours_are_planned_so_that_their_lots_can_lie_apart(
+    cast: Cast, two_panels: Desk, lots: list[Yarn]
+) -> None:
+    """Alone, bands would lay more navy side by side than any lot is enough for."""
+    choose(two_panels, cast.cora, lots[:2], way=LotWay.NEVER_SIDE_BY_SIDE)
+    two_panels.blanket.squares.update(colour="", colour_fixed=False)
+    palette = (
+        PaletteColour("Navy", "#26375c"),
+        PaletteColour("Rose", "#b0506a", own=True, at_most=2),
+    )
+    wanted = ColoursWanted(palette, Pattern.BANDS, apart=False, margin=10)
+    plan_colours(blanket=two_panels.blanket, by=cast.cora, wanted=wanted, now=NOW)
+    given, plan = lots_of(two_panels), two_panels.blanket.plan()
+    assert len(given) == 6
+    assert set(given.values()) == {"A", "B"}
+    touching = [*((one, other) for one in plan.places for other in plan.stands_on[one])]
+    touching += [(Place(2, row), Place(3, row)) for row in (1, 2)]
+    for one, other in touching:
+        pair = {given[str(each)] for each in (one, other) if str(each) in given}
+        assert len(pair) < 2, (one, other)
+
+
+def test_a_square_in_hand_that_changes_its_colour_leaves_its_lot(
+    cast: Cast, two_panels: Desk, lots: list[Yarn]
+) -> None:
+    choose(two_panels, cast.cora, lots[:2], way=LotWay.AT_A_SEAM)
+    two_panels.claim("A1", cast.vera)
+    for name in ("Rose", "Navy"):
+        places = {Place.parse("A1"): name}
+        colour_squares(blanket=two_panels.blanket, by=cast.cora, colours=places, now=NOW)
+        assert ("A1" in lots_of(two_panels)) is False
