@@ -70,6 +70,7 @@ blanket: list[URLPattern | URLResolver] = [
     path("yarn/", buying.YarnOfBlanketView.as_view(), name="blanket-yarn"),
     path("yarn/reservations/", buying.ReservationsView.as_view(), name="reservations"),
     path("yarn/lots/", buying.LotsView.as_view(), name="lots"),
+    path("yarn/new-lot/", buying.NewLotView.as_view(), name="new-lot"),
     path("pieces/", pieces.PiecesView.as_view(), name="pieces"),
     path("sheets/", sheets.SheetsView.as_view(), name="sheets"),
     path("forecast/", forecast.ForecastView.as_view(), name="forecast"),

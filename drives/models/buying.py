@@ -16,7 +16,8 @@ class Buying(models.Model):
     """With how much ``certainty``, in per cent, and for what beside the squares.
 
     A border of so many ridges of garter stitch in ``border_colour``; seams are sewn in
-    ``seam_colour``. ``packaging``: grams of what the blanket is sent in. Without such a row the
+    ``seam_colour``. ``packaging``: grams of what the blanket is sent in. ``postage``: what it
+    costs to send, in the circle's currency, null where nobody has told. Without such a row the
     defaults count.
     """
 
@@ -34,6 +35,9 @@ class Buying(models.Model):
     packaging = models.PositiveIntegerField(
         gettext_lazy("grams of packaging"), default=USUAL_PACKAGING
     )
+    postage = models.DecimalField(
+        gettext_lazy("postage"), max_digits=8, decimal_places=2, null=True, blank=True
+    )
 
     class Meta:
         constraints = [
@@ -41,7 +45,9 @@ class Buying(models.Model):
                 condition=Q(certainty__in=CERTAINTIES), name="buying_certainty_known"
             ),
             models.CheckConstraint(
-                condition=Q(border_ridges__lte=MOST_RIDGES) & Q(packaging__lte=100_000),
+                condition=Q(border_ridges__lte=MOST_RIDGES)
+                & Q(packaging__lte=100_000)
+                & (Q(postage=None) | Q(postage__gte=0)),
                 name="buying_within_limits",
             ),
         ]

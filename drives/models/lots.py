@@ -43,11 +43,14 @@ class Reservation(models.Model):
     """``grams`` of a yarn, in the store or in members' hands, that are kept for a ``blanket``.
 
     Those of all blankets together are never more than there is, which its yarn's lock keeps so.
+    ``to_come`` grams more are to be bought for it: colour plans place them, nothing else counts
+    them, and as they are received they become ``grams``.
     """
 
     blanket = models.ForeignKey(Blanket, models.CASCADE, related_name="reservations")
     yarn = models.ForeignKey(Yarn, models.PROTECT, related_name="reservations")
-    grams = models.PositiveIntegerField(gettext_lazy("grams"))
+    grams = models.PositiveIntegerField(gettext_lazy("grams"), default=0)
+    to_come = models.PositiveIntegerField(gettext_lazy("grams to be bought"), default=0)
 
     class Meta:
         ordering = ["blanket", "yarn"]
@@ -55,7 +58,9 @@ class Reservation(models.Model):
             models.UniqueConstraint(
                 fields=["blanket", "yarn"], name="one_reservation_per_blanket_and_yarn"
             ),
-            models.CheckConstraint(condition=Q(grams__gt=0), name="reservation_reserves_something"),
+            models.CheckConstraint(
+                condition=Q(grams__gt=0) | Q(to_come__gt=0), name="reservation_reserves_something"
+            ),
         ]
 
     def __str__(self) -> str:

@@ -32,6 +32,8 @@ class ToBuy(NamedTuple):
 
     @property
     def cost(self) -> Decimal | None:
+        if self.short is not None and self.short.grams <= 0:
+            return Decimal(0)
         if self.short is None or self.short.balls is None or self.price is None:
             return None
         return self.short.balls * self.price
@@ -67,6 +69,13 @@ class Purchase:
         costs = [each.cost for each in self.colours]
         known = [cost for cost in costs if cost is not None]
         return sum(known, Decimal(0)) if known and len(known) == len(costs) else None
+
+    @property
+    def total(self) -> Decimal | None:
+        """What is still to be paid: all balls that are short, and the postage if one is told."""
+        if self.cost is None or self.wishes.postage is None:
+            return self.cost
+        return self.cost + self.wishes.postage
 
 
 def wishes_of(blanket: Blanket) -> Buying:

@@ -90,9 +90,11 @@ class Draft:
     def rooms(self) -> dict[str, int | None]:
         """The units that each colour of the store suffices for; None where nothing is known.
 
-        A square is of one lot: what is left over of each is not added up.
+        A square is of one lot: what is left over of each is not added up. What is to be bought
+        counts, so that one sees how it would lie.
         """
-        rooms = suffices_for(self.blanket, self.known, self.grams, self.wanted.margin)
+        grams = {name: there + self.lots[name].to_come for name, there in self.grams.items()}
+        rooms = suffices_for(self.blanket, self.known, grams, self.wanted.margin)
         for name in rooms:
             own = self.lot_rooms(name)
             if own and None not in own.values():
@@ -104,6 +106,8 @@ class Draft:
         if not self.lots[name].way:
             return {}
         shared = lot_grams(self.lots[name], self.grams[name])
+        for lot in self.lots[name].used:
+            shared[lot.yarn.pk] += lot.to_come
         unit = {name: self.known[name]}
         return {
             pk: suffices_for(self.blanket, unit, {name: grams}, self.wanted.margin)[name]

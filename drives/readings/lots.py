@@ -12,6 +12,7 @@ from drives.models.yarn import Yarn
 
 from .stock import Stock, yarns_in
 
+Kept = dict[int, dict[int, tuple[int, int]]]
 NOTHING: Mapping[int, int] = MappingProxyType({})
 
 
@@ -19,6 +20,7 @@ class Lot(NamedTuple):
     """One yarn in one dye lot: grams ``stored`` and ``held`` in members' hands.
 
     ``reserved`` of them are kept for the blanket, others ``promised`` to other blankets, by id.
+    ``to_come``: grams more that are to be bought for the blanket.
     """
 
     yarn: Yarn
@@ -26,6 +28,7 @@ class Lot(NamedTuple):
     held: int
     reserved: int = 0
     promised: Mapping[int, int] = NOTHING
+    to_come: int = 0
 
     @property
     def grams(self) -> int:
@@ -47,7 +50,8 @@ class Apart(NamedTuple):
 class Lots(NamedTuple):
     """Those ``used``, at least one, and those ``apart``.
 
-    First comes of what most is reserved for the blanket, then of what it can have most.
+    First comes of what most is reserved for the blanket, then of what it can have most, then what
+    is to be bought for it.
 
     Several are used only where somebody has chosen so, with the ``way`` in which they meet.
     """
@@ -63,6 +67,10 @@ class Lots(NamedTuple):
     @property
     def grams(self) -> int:
         return sum(lot.grams for lot in self.used)
+
+    @property
+    def to_come(self) -> int:
+        return sum(lot.to_come for lot in self.used)
 
     @property
     def every(self) -> list[Lot]:
@@ -102,17 +110,17 @@ def _chosen(blanket: Blanket) -> dict[str, tuple[LotWay, set[int]]]:
     return found
 
 
-def _kept(stocks: Mapping[str, Stock]) -> dict[int, dict[int, int]]:
-    """The grams that are reserved, by yarn and by blanket."""
-    found: dict[int, dict[int, int]] = {}
+def _kept(stocks: Mapping[str, Stock]) -> Kept:
+    """The grams that are reserved, and those to come, by yarn and by blanket."""
+    found: Kept = {}
     rows = Reservation.objects.filter(yarn__in=yarns_in(stocks)).order_by("pk")
-    for yarn, blanket, grams in rows.values_list("yarn_id", "blanket_id", "grams"):
-        found.setdefault(yarn, {})[blanket] = grams
+    for yarn, blanket, *grams in rows.values_list("yarn_id", "blanket_id", "grams", "to_come"):
+        found.setdefault(yarn, {})[blanket] = (grams[0], grams[1])
     return found
 
 
 def _lots(lots: list[Lot], way: LotWay | None, chosen: Iterable[int]) -> Lots:
-    lots.sort(key=lambda lot: (-lot.reserved, -lot.free))
+    lots.sort(key=lambda lot: (-lot.reserved, -lot.free, -lot.to_come))
     used = [lot for lot in lots if lot.yarn.pk in chosen]
     if not fit(lot.yarn for lot in used):  # something else has been found out about them since
         used, way = [], None
@@ -132,8 +140,9 @@ def fit(yarns: Iterable[Yarn]) -> bool:
     return len(strands) > 1 and not any(unlike(strands[0], each) for each in strands[1:])
 
 
-def _lot(blanket: Blanket, yarn: Yarn, kept: Mapping[int, Mapping[int, int]]) -> Lot:
+def _lot(blanket: Blanket, yarn: Yarn, kept: Kept) -> Lot:
     in_hands: int = getattr(yarn, "in_hands")  # noqa: B009 - annotated by ``stock``
-    promised = dict(kept.get(yarn.pk, {}))
-    reserved = promised.pop(blanket.pk, 0)
-    return Lot(yarn, yarn.grams, in_hands, reserved, promised)
+    rows = dict(kept.get(yarn.pk, {}))
+    reserved, to_come = rows.pop(blanket.pk, (0, 0))
+    promised = {pk: grams for pk, (grams, _to_come) in rows.items() if grams}
+    return Lot(yarn, yarn.grams, in_hands, reserved, promised, to_come)

@@ -42,6 +42,7 @@ def test_what_it_takes_and_what_is_short(world: World, lots: list[Yarn]) -> None
         "border_colour": "",
         "seam_colour": "",
         "packaging": 200,
+        "postage": None,
     }
     (colour,) = told["colours"]
     assert (colour["colour"], colour["evidence"], colour["way"]) == ("Navy", "swatches", None)
@@ -101,3 +102,18 @@ def test_what_is_refused_has_its_code(world: World, lots: list[Yarn]) -> None:
     answer = world.cora.post(at(world, "lots/"), body)
     assert (answer.status_code, answer.json()["why"]) == (409, "fibres")
     assert world.cora.post(at(world, "reservations/"), {"yarn": 999, "grams": 1}).status_code == 404
+
+
+def test_a_lot_to_be_bought_and_the_postage(world: World, lots: list[Yarn]) -> None:
+    body = {"colour": "Navy", "dye_lot": "new", "grams": 300, "way": "never-side-by-side"}
+    found = navy(world.cora.post(at(world, "new-lot/"), body))
+    told = {lot["dye_lot"]: (lot["grams"], lot["to_come"], lot["counts"]) for lot in found["lots"]}
+    assert told == {"A": (60, 0, True), "B": (50, 0, False), "new": (0, 300, True)}
+    assert sum(len(lot["squares"]) for lot in found["lots"]) == 9
+    Yarn.objects.update(price="2.50")
+    answer = world.cora.post(at(world), {"postage": 6.4}).json()
+    assert answer["wishes"]["postage"] == 6.4
+    assert answer["total_cost"] == pytest.approx(answer["cost"] + 6.4)
+    assert answer["cost"] == answer["colours"][0]["balls"] * 2.5
+    answer = world.cora.post(at(world), {"postage": None}).json()
+    assert answer["total_cost"] == answer["cost"]

@@ -1,6 +1,6 @@
 """Which dye lots of a colour count together for a blanket."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from accounts.models import Member
@@ -8,7 +8,7 @@ from drives.actions.locks import hold_all_squares, hold_blanket
 from drives.actions.log import note_blanket
 from drives.actions.yarn.refusals import lots_unlike, no_such_lot, one_lot_alone
 from drives.craft.yarn.lots import LotWay, unlike
-from drives.models import Blanket, LotChoice, Yarn
+from drives.models import Blanket, LotChoice, Square, Yarn
 from drives.readings.colour_plans import colours_wanted, draft
 from shared.basics.changes import save_changed
 from shared.basics.transactions import writing
@@ -31,7 +31,7 @@ def choose_lots(
         )
         if len(chosen) < len(set(yarns)):
             raise no_such_lot(colour)
-        _require_alike(colour, chosen)
+        require_alike(colour, chosen)
         choice = LotChoice.objects.filter(blanket=blanket, colour=colour).first()
         if choice is None:
             choice = LotChoice.objects.create(blanket=blanket, colour=colour, way=way.value)
@@ -40,7 +40,7 @@ def choose_lots(
         else:
             save_changed(choice, {"way": way.value})
         choice.yarns.set(chosen)
-        _lay(blanket)
+        lay(blanket)
         lots = [yarn.dye_lot for yarn in chosen]
         note_blanket(blanket, by, "lots-chosen", now, colour=colour, lots=lots, way=way.value)
     return True
@@ -52,17 +52,20 @@ def keep_to_one_lot(*, blanket: Blanket, colour: str, by: Member, now: datetime)
         blanket, _plan = hold_blanket(blanket)
         gone, _rows = LotChoice.objects.filter(blanket=blanket, colour=colour).delete()
         if gone:
-            _lay(blanket)
+            lay(blanket)
             note_blanket(blanket, by, "one-lot-chosen", now, colour=colour)
     return gone > 0
 
 
-def _lay(blanket: Blanket) -> None:
-    making = draft(blanket, colours_wanted(blanket), hold_all_squares(blanket))
+def lay(blanket: Blanket, squares: Sequence[Square] | None = None) -> None:
+    """Give the ``squares`` of the held blanket, held too, their lots, as its colours lie."""
+    held = hold_all_squares(blanket) if squares is None else squares
+    making = draft(blanket, colours_wanted(blanket), held)
     lay_lots(making, making.colours)
 
 
-def _require_alike(colour: str, yarns: list[Yarn]) -> None:
+def require_alike(colour: str, yarns: list[Yarn]) -> None:
+    """Refused: one-lot-alone, lots-unlike."""
     if len(yarns) < 2:
         raise one_lot_alone(colour)
     first, *others = yarns

@@ -1,6 +1,7 @@
 """How it is reckoned what is to be bought for a blanket."""
 
 from datetime import datetime
+from decimal import Decimal
 
 from accounts.models import Member
 from drives.actions.locks import hold_blanket
@@ -20,6 +21,7 @@ def set_buying(
     border_colour: str,
     seam_colour: str,
     packaging: int,
+    postage: Decimal | None,
 ) -> Buying:
     """The blanket's wishes with exactly this, as in ``Buying``; the same again changes nothing."""
     wanted = {
@@ -28,6 +30,7 @@ def set_buying(
         "border_colour": border_colour,
         "seam_colour": seam_colour,
         "packaging": packaging,
+        "postage": postage,
     }
     with writing():
         blanket, _plan = hold_blanket(blanket)

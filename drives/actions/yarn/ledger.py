@@ -20,7 +20,7 @@ from drives.actions.log import note_circle
 from drives.models import Blanket, Holding, Move, Yarn, YarnWay
 from shared.basics.transactions import writing
 
-from .reservations import use_up
+from .reservations import arrive, use_up
 
 MOST_GRAMS = 100_000  # grams in one line
 
@@ -120,6 +120,8 @@ def write_move(
             raise refusals.not_so_much_yarn(yarn, member, balance_of(yarn, member), -held)
     if (gone := -(grams + held)) > 0:
         use_up(yarn, gone if way == YarnWay.KNITTED else 0, blanket, by, now)
+    if way == YarnWay.RECEIVED:
+        arrive(yarn, grams, by, now)
     return Move.objects.create(
         yarn=yarn, way=way, grams=grams, member=member, held=held, note=note, by=by, at=now
     )

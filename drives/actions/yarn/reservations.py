@@ -27,11 +27,10 @@ def reserve_yarn(
         kept = {each.blanket_id: each for each in held.reservations.all()}
         own = kept.pop(blanket.pk, None)
         if grams == 0:
-            if own:
+            if own and own.grams:
                 _free(own, held, blanket, by, now)
             return None
-        if Gift.objects.filter(blanket=blanket).exclude(given_on=None).exists():
-            raise blanket_is_given(blanket)
+        require_not_given(blanket)
         free = _there(held) - sum(each.grams for each in kept.values())
         if grams > free:
             raise not_so_much_free(held, free)
@@ -48,6 +47,7 @@ def free_reserved(blanket: Blanket, by: Member, now: datetime) -> None:
     """All that was reserved for the held blanket, which needs it no more."""
     yarns = {yarn.pk: yarn for yarn in hold_reserved(blanket)}
     for each in blanket.reservations.filter(yarn__in=yarns).order_by("yarn"):
+        each.to_come = 0
         _free(each, yarns[each.yarn_id], blanket, by, now)
 
 
@@ -80,9 +80,45 @@ def _there(yarn: Yarn) -> int:
     return stored + held
 
 
+def expect(blanket: Blanket, yarn: Yarn, grams: int) -> bool:
+    """So many ``grams`` of the held yarn are to be bought for the held blanket, 0: none.
+
+    Whether it was otherwise before.
+    """
+    own = yarn.reservations.filter(blanket=blanket).first()
+    if grams == (own.to_come if own else 0):
+        return False
+    if own is None:
+        Reservation.objects.create(blanket=blanket, yarn=yarn, to_come=grams)
+    else:
+        own.to_come = grams
+        _store(own)
+    return True
+
+
+def arrive(yarn: Yarn, grams: int, by: Member, now: datetime) -> None:
+    """Of a held yarn so many ``grams`` were bought: who waits longest has them reserved first."""
+    waiting = yarn.reservations.exclude(to_come=0).select_related("blanket__drive__circle")
+    for each in waiting.order_by("pk"):
+        come = min(each.to_come, grams)
+        if come:
+            grams -= come
+            each.to_come -= come
+            each.grams += come
+            _store(each)
+            facts = {"yarn": str(yarn), "id": yarn.pk, "grams": each.grams}
+            note_blanket(each.blanket, by, "yarn-reserved", now, **facts)
+
+
+def require_not_given(blanket: Blanket) -> None:
+    """Refused: blanket-is-given."""
+    if Gift.objects.filter(blanket=blanket).exclude(given_on=None).exists():
+        raise blanket_is_given(blanket)
+
+
 def _store(reservation: Reservation) -> None:
-    if reservation.grams:
-        reservation.save(update_fields=["grams"])
+    if reservation.grams or reservation.to_come:
+        reservation.save(update_fields=["grams", "to_come"])
     else:
         reservation.delete()
 
@@ -91,5 +127,6 @@ def _free(
     reservation: Reservation, yarn: Yarn, blanket: Blanket, by: Member, now: datetime
 ) -> None:
     facts = {"yarn": str(yarn), "id": yarn.pk, "grams": reservation.grams}
-    reservation.delete()
+    reservation.grams = 0
+    _store(reservation)
     note_blanket(blanket, by, "yarn-freed", now, **facts)

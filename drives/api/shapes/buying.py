@@ -1,6 +1,7 @@
 """The yarn of a blanket: what it takes, what there is of which lots, and what is to be bought."""
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import Annotated, Any, TypedDict
 
 from django.utils.translation import gettext_lazy
@@ -33,7 +34,8 @@ class FromTo(TypedDict):
 
 class LotTold(TypedDict):
     """One yarn in one dye lot. ``grams``: in the store and in hands; ``reserved`` for this blanket,
-    ``promised`` to others. ``counts``: whether it counts for the blanket; where it cannot count
+    ``promised`` to others. ``to_come``: grams that are to be bought for this blanket; only plans
+    count them. ``counts``: whether it counts for the blanket; where it cannot count
     with the others, ``unlike`` says why. ``squares``: those that are knitted in it by the plan.
     """
 
@@ -42,6 +44,7 @@ class LotTold(TypedDict):
     grams: int
     reserved: int
     promised: int
+    to_come: int
     counts: bool
     unlike: Annotated[str, Unlike] | None
     squares: list[str]
@@ -74,20 +77,23 @@ class ColourTold(TypedDict):
 
 
 class WishesTold(TypedDict):
-    """How it is reckoned: ``certainty`` in per cent, ``packaging`` in grams."""
+    """How it is reckoned: ``certainty`` in per cent, ``packaging`` in grams, ``postage`` of the
+    parcel, or null where nobody has told it.
+    """
 
     certainty: int
     border_ridges: int
     border_colour: str
     seam_colour: str
     packaging: int
+    postage: float | None
 
 
 class YarnTold(TypedDict):
     """The yarn of a blanket. ``weighs``, and its ``parcel``: the finished blanket, in grams.
 
-    ``cost``: of all that is to be bought, ``yarn_costs``: of the yarn in the blanket, both in the
-    ``currency`` of the circle (ISO 4217, or empty).
+    ``cost``: of all that is to be bought, ``total_cost``: with the postage, ``yarn_costs``: of the
+    yarn in the blanket, all in the ``currency`` of the circle (ISO 4217, or empty).
     """
 
     wishes: WishesTold
@@ -95,6 +101,7 @@ class YarnTold(TypedDict):
     weighs: FromTo | None
     parcel: FromTo | None
     cost: float | None
+    total_cost: float | None
     yarn_costs: FromTo | None
     currency: str
 
@@ -115,6 +122,15 @@ class WishesBody(Body):
     border_colour = serializers.CharField(max_length=40, allow_blank=True, required=False)
     seam_colour = serializers.CharField(max_length=40, allow_blank=True, required=False)
     packaging = Whole(0, MOST_GRAMS, required=False, help_text=gettext_lazy("In grams."))
+    postage = serializers.DecimalField(
+        max_digits=8,
+        decimal_places=2,
+        min_value=Decimal(0),
+        coerce_to_string=False,
+        required=False,
+        allow_null=True,
+        help_text=gettext_lazy("Of the parcel, in the currency of the circle."),
+    )
 
     def validate_certainty(self, value: int) -> int:
         if value not in CERTAINTIES:
@@ -140,6 +156,18 @@ class LotsBody(Body):
     way = OneOf(list(LotWay), default=None, allow_null=True)
 
 
+class NewLotBody(Body):
+    """``grams`` of a dye lot that are to be bought for the blanket; 0 take it out again.
+
+    ``way``: how it meets those that count already, where nobody has chosen that.
+    """
+
+    colour = serializers.CharField(max_length=40)
+    dye_lot = serializers.CharField(max_length=40)
+    grams = Whole(0, MOST_GRAMS)
+    way = OneOf(list(LotWay), default=None, allow_null=True)
+
+
 def wishes_json(wishes: Buying) -> WishesTold:
     return {
         "certainty": wishes.certainty,
@@ -147,6 +175,7 @@ def wishes_json(wishes: Buying) -> WishesTold:
         "border_colour": wishes.border_colour,
         "seam_colour": wishes.seam_colour,
         "packaging": wishes.packaging,
+        "postage": None if wishes.postage is None else float(wishes.postage),
     }
 
 
@@ -161,6 +190,7 @@ def yarn_json(found: Purchase, placed: Placed) -> YarnTold:
         "weighs": _range(found.weighs),
         "parcel": _range(found.parcel),
         "cost": None if found.cost is None else float(found.cost),
+        "total_cost": None if found.total is None else float(found.total),
         "yarn_costs": _range(found.costs),
         "currency": found.blanket.drive.circle.currency,
     }
@@ -202,6 +232,7 @@ def _lot(
         "grams": lot.grams,
         "reserved": lot.reserved,
         "promised": sum(lot.promised.values()),
+        "to_come": lot.to_come,
         "counts": counts,
         "unlike": why,
         "squares": [str(place) for place in placed.get(lot.yarn.pk, ())],

@@ -11,14 +11,15 @@ from accounts.access import require
 from accounts.models import Role
 from drives.access import blanket_for
 from drives.actions.colours import lots
+from drives.actions.colours.new_lot import plan_new_lot
 from drives.actions.yarn import buying, reservations
 from drives.api.once import once
 from drives.api.shapes.buying import (
     LotsBody,
+    NewLotBody,
     ReserveBody,
     WishesBody,
     YarnOfBlanketSerializer,
-    wishes_json,
     yarn_json,
 )
 from drives.craft.yarn.lots import LotWay
@@ -40,12 +41,18 @@ class YarnOfBlanketView(APIView):
     @extend_schema(request=WishesBody, responses=YarnOfBlanketSerializer)
     @once
     def post(self, request: Request, blanket_id: int) -> Response:
-        """Tell how it is reckoned: certainty, border, seams and packaging. For coordinators."""
+        """Tell how it is reckoned: certainty, border, seams, packaging and postage.
+
+        For coordinators.
+        """
         blanket, me = blanket_for(request.user, blanket_id)
         body = WishesBody(data=request.data)
         body.is_valid(raise_exception=True)
         require(me, Role.COORDINATOR)
-        wanted = wishes_json(wishes_of(blanket)) | body.validated_data
+        wishes = wishes_of(blanket)
+        wanted = {
+            name: getattr(wishes, name) for name in map(str, body.fields)
+        } | body.validated_data
         buying.set_buying(blanket=blanket, by=me, now=timezone.now(), **wanted)
         return _told(blanket)
 
@@ -99,6 +106,28 @@ class LotsView(APIView):
                 by=me,
                 now=now,
             )
+        return _told(blanket)
+
+
+@extend_schema(tags=["yarn"])
+class NewLotView(APIView):
+    """A dye lot that is to be bought."""
+
+    @extend_schema(request=NewLotBody, responses=YarnOfBlanketSerializer)
+    @once
+    def post(self, request: Request, blanket_id: int) -> Response:
+        """Place a dye lot in the plan before it is bought. For coordinators.
+
+        It is noted in the store with nothing of it yet. What is received of it is reserved for the
+        blanket.
+        """
+        blanket, me = blanket_for(request.user, blanket_id)
+        body = NewLotBody(data=request.data)
+        body.is_valid(raise_exception=True)
+        require(me, Role.COORDINATOR)
+        told = body.validated_data
+        way = told["way"] and LotWay(told["way"])
+        plan_new_lot(blanket=blanket, by=me, now=timezone.now(), **{**told, "way": way})
         return _told(blanket)
 
 

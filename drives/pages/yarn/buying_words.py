@@ -1,6 +1,7 @@
 """What to buy for a blanket in words, and the form that asks how it is reckoned."""
 
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -44,6 +45,16 @@ class BuyingForm(MeasureForm):
         label=gettext_lazy("The colour that seams are sewn in"), required=False
     )
     packaging = AmountField(PACKAGING, least=0)
+    postage = forms.DecimalField(
+        label=gettext_lazy("Postage of the parcel"),
+        min_value=0,
+        max_digits=8,
+        decimal_places=2,
+        required=False,
+        help_text=gettext_lazy(
+            "In the currency of the circle. Leave it empty if somebody takes it there."
+        ),
+    )
 
     def __init__(self, sent: Any, *, units: str, colours: Iterable[str], **kwargs: Any) -> None:
         super().__init__(sent, units=units, auto_id="id_buying_%s", **kwargs)
@@ -69,7 +80,9 @@ def buying_facts(found: Purchase) -> dict[str, object]:
     return {
         "rows": [_row(each, units, currency) for each in found.colours],
         "certainty": per_cent(found.wishes.certainty / 100),
-        "cost": "" if found.cost is None else measures.money(found.cost, currency),
+        "cost": measures.money(found.cost, currency) if found.cost else "",
+        "postage": _money(found.wishes.postage, currency),
+        "total": "" if found.wishes.postage is None else _money(found.total, currency),
         "weighs": weighs and measures.weight(weighs, units),
         "parcel": parcel and measures.weight(parcel, units),
         "packaging": measures.balance_line(found.wishes.packaging, units),
@@ -81,7 +94,8 @@ def _row(each: ToBuy, units: str, currency: str) -> dict[str, object]:
     supply, short = each.supply, each.short
     if short is None:
         return {"colour": supply.colour}
-    lots = [lot_name(yarn.dye_lot) for yarn in supply.lots.yarns] if supply.lots else []
+    used = supply.lots.used if supply.lots else ()
+    lots = [lot_name(lot.yarn.dye_lot) for lot in used if lot.grams]
     missing, anew = (
         measures.balance_line(whole_grams(grams), units) for grams in (short.grams, short.anew)
     )
@@ -91,8 +105,21 @@ def _row(each: ToBuy, units: str, currency: str) -> dict[str, object]:
         "there": measures.balance_line(int(supply.grams), units),
         "short": short.grams > 0,
         "line": buy_words(short, missing, anew, either(lots)),
+        "planned": [
+            _("%(lot)s: %(weight)s are in the plan, still to be bought.")
+            % {
+                "lot": lot_name(lot.yarn.dye_lot),
+                "weight": measures.balance_line(lot.to_come, units),
+            }
+            for lot in used
+            if lot.to_come
+        ],
         "cost": "" if not each.cost else measures.money(each.cost, currency),
     }
+
+
+def _money(amount: Decimal | None, currency: str) -> str:
+    return "" if amount is None else measures.money(amount, currency)
 
 
 def _between(costs: Range, currency: str) -> str:

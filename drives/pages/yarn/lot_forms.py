@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 from django.utils import timezone
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
@@ -12,7 +14,10 @@ from drives import measures
 from drives.actions.colours import lots as actions
 from drives.craft.places import Place
 from drives.craft.yarn.lots import LotWay
+from drives.drawing.colour_map import colour_map_svg
+from drives.drawing.weaves import colour_sign
 from drives.models import LOT_WAYS, Blanket
+from drives.pages.common.svg import drawn
 from drives.readings.lots import Lot, Lots
 from drives.words.yarn import apart_words, lot_name
 from shared.basics.lists import listed
@@ -65,17 +70,17 @@ class LotsForm(ActionForm):
 
 
 def lots_row(
+    blanket: Blanket,
     colour: str,
     lots: Lots,
     placed: Mapping[int | None, Sequence[Place]],
-    units: str,
     sent: LotsForm | None,
 ) -> dict[str, object]:
     """What a page tells of the lots of a ``colour``; ``sent``: the form, where it was refused.
 
     ``placed``: its squares by their yarn's id, or None where they have no lot.
     """
-    every = [*lots.used, *(each.lot for each in lots.apart)]
+    every, units = lots.every, blanket.drive.circle.units
     initial = {
         "colour": colour,
         "way": lots.way or ALONE,
@@ -85,7 +90,11 @@ def lots_row(
     form = sent or LotsForm(None, choices, initial=initial, auto_id=f"id_{every[0].yarn.pk}_%s")
     return {
         "colour": colour,
-        "used": [(_told(lot, units), listed(placed.get(lot.yarn.pk, ()))) for lot in lots.used],
+        "used": [
+            (_told(lot, units), listed(placed.get(lot.yarn.pk, ())), sign)
+            for lot, sign in zip(lots.used, _signs(lots), strict=True)
+        ],
+        "map": _map(blanket, colour, lots, placed),
         "unplaced": listed(placed.get(None, ())) if lots.way else "",
         "way": lots.way and LOT_WAYS[lots.way],
         "apart": [
@@ -97,8 +106,34 @@ def lots_row(
     }
 
 
+def _signs(lots: Lots) -> list[SafeString]:
+    """What each lot is drawn as on the map; nothing where one alone counts."""
+    if not lots.way:
+        return [drawn("") for _lot in lots.used]
+    every = enumerate(lots.yarns, start=1)
+    return [drawn(colour_sign(number, yarn.value)) for number, yarn in every]
+
+
+def _map(
+    blanket: Blanket, colour: str, lots: Lots, placed: Mapping[int | None, Sequence[Place]]
+) -> SafeString | str:
+    """Where the lots lie, each drawn in another way; the other colours are left out."""
+    named = {str(yarn.pk): yarn for yarn in lots.yarns}
+    where = {place: name for name, yarn in named.items() for place in placed.get(yarn.pk, ())}
+    if not lots.way or not where:
+        return ""
+    title = _("Where the dye lots of %(colour)s lie") % {"colour": colour}
+    looks = {name: yarn.value for name, yarn in named.items()}
+    prefix = f"lots-{lots.yarns[0].pk}"
+    return drawn(colour_map_svg(blanket.plan(), where, looks, title=title, prefix=prefix))
+
+
 def _told(lot: Lot, units: str) -> str:
-    return f"{lot_name(lot.yarn.dye_lot)}: {_weight(lot, units)}"
+    told = f"{lot_name(lot.yarn.dye_lot)}: {_weight(lot, units)}"
+    if not lot.to_come:
+        return told
+    more = measures.balance_line(lot.to_come, units)
+    return _("%(lot)s, and %(weight)s to be bought") % {"lot": told, "weight": more}
 
 
 def _weight(lot: Lot, units: str) -> str:

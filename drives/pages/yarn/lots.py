@@ -13,6 +13,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for
 from drives.models import Yarn
 from drives.pages.yarn.lot_forms import LotsForm
+from drives.pages.yarn.new_lot_form import NewLotForm
 from drives.pages.yarn.of_blanket import blanket_yarn
 from drives.words.yarn import lot_name
 
@@ -30,3 +31,23 @@ def choose_lots(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         messages.success(request, _("Noted how %(colour)s is counted.") % {"colour": colour})
         return redirect("drives:blanket_yarn", blanket.pk)
     return blanket_yarn(request, blanket, me, form)
+
+
+@require_POST
+@login_required
+def plan_new_lot(request: SignedInRequest, blanket_id: int) -> HttpResponse:
+    """For coordinators: place a lot that is to be bought in the plan."""
+    blanket, me = blanket_for(request.user, blanket_id)
+    require(me, Role.COORDINATOR)
+    stored = (
+        Yarn.objects.filter(circle=me.circle).order_by("colour").values_list("colour", flat=True)
+    )
+    form = NewLotForm(request.POST, units=me.circle.units, colours=stored.distinct())
+    done = form.carry_out(lambda: form.act(blanket, me))
+    if done:
+        line = _("The plan has %(yarn)s now, still to be bought.")
+        if not form.cleaned_data["amount"]:
+            line = _("The plan is without what was to be bought of %(yarn)s.")
+        messages.success(request, line % {"yarn": done.result})
+        return redirect("drives:blanket_yarn", blanket.pk)
+    return blanket_yarn(request, blanket, me, planning=form)

@@ -14,6 +14,7 @@ from drives.craft.numbers.ranges import Range
 from drives.models import Blanket
 from drives.pages.yarn.buying_words import BuyingForm, buying_facts, buying_form
 from drives.pages.yarn.lot_forms import LotsForm, lots_row
+from drives.pages.yarn.new_lot_form import NewLotForm
 from drives.pages.yarn.reserve_form import ReserveForm, reserve_choices
 from drives.readings.buying import purchase
 from drives.readings.lots import Lots, lots_placed
@@ -37,8 +38,9 @@ def blanket_yarn(
     lots: LotsForm | None = None,
     reserving: ReserveForm | None = None,
     wishing: BuyingForm | None = None,
+    planning: NewLotForm | None = None,
 ) -> HttpResponse:
-    """``lots``, ``reserving``, ``wishing``: the form that was sent, where it was not right."""
+    """The forms: the one that was sent, where it was not right."""
     units, buying = blanket.drive.circle.units, purchase(blanket)
     found, placed = buying.supplies, lots_placed(blanket)
     left = [each for each in found if each.left]
@@ -54,10 +56,10 @@ def blanket_yarn(
         "left": sum(len(each.left) for each in left),
         "several": [
             lots_row(
+                blanket,
                 each.colour,
                 each.lots,
                 placed.get(each.colour, {}),
-                units,
                 lots if _is_of(lots, each.colour) else None,
             )
             for each in left
@@ -65,14 +67,15 @@ def blanket_yarn(
         ],
         "reserved": [
             (each.yarn, measures.balance_line(each.grams, units))
-            for each in blanket.reservations.select_related("yarn")
+            for each in blanket.reservations.exclude(grams=0).select_related("yarn")
         ],
         "reserving": reserving or _to_reserve(found, units),
         "looks_after": may(me, Role.COORDINATOR),
         "buying": buying_facts(buying),
         "wishing": wishing or buying_form(buying),
+        "planning": planning or _to_plan(left, units),
     }
-    sent = lots or reserving or wishing
+    sent = lots or reserving or wishing or planning
     return render(
         request, "drives/yarn/of_blanket.html", facts, status=sent.status if sent else 200
     )
@@ -82,6 +85,12 @@ def _to_reserve(found: list[Supply], units: str) -> ReserveForm | None:
     """None where the store has nothing in the colours of the blanket."""
     lots = [lot for each in found if each.lots and each.left for lot in each.lots.every]
     return ReserveForm(None, units=units, yarns=reserve_choices(lots, units)) if lots else None
+
+
+def _to_plan(left: list[Supply], units: str) -> NewLotForm | None:
+    """None where the store has no yarn that another lot would be like."""
+    colours = [each.colour for each in left if each.lots]
+    return NewLotForm(None, units=units, colours=colours) if colours else None
 
 
 def _is_of(form: LotsForm | None, colour: str) -> bool:

@@ -4,6 +4,7 @@ from collections import Counter
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.db.models import Prefetch
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -15,10 +16,10 @@ from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import yarn_for
 from drives.actions.yarn import store
-from drives.models import Yarn
+from drives.models import Reservation, Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn.form import NewYarnForm, YarnForm, form_data
-from drives.pages.yarn.words import balances, facts_of, receivers_words
+from drives.pages.yarn.words import balances, facts_of, kept_for, receivers_words
 from shared.pages.forms import posted
 from shared.pages.methods import require_methods
 
@@ -28,7 +29,9 @@ from shared.pages.methods import require_methods
 def store_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
     """What the circle has, and what of it the reader has."""
     me = member_of(request.user, circle_id)
-    found = list(with_hands(Yarn.objects.filter(circle=me.circle), me))
+    yarns = with_hands(Yarn.objects.filter(circle=me.circle), me)
+    reserved = Prefetch("reservations", Reservation.objects.select_related("blanket"))
+    found = list(yarns.prefetch_related(reserved))
     for yarn in found:
         yarn.circle = me.circle
     receivers = receivers_words(me.circle, found)
@@ -37,7 +40,12 @@ def store_page(request: SignedInRequest, circle_id: int) -> HttpResponse:
         "me": me,
         "drives": receivers["drives"],
         "yarns": [
-            {**facts_of(yarn), **balances(yarn), "refused": receivers["refused"][yarn.pk]}
+            {
+                **facts_of(yarn),
+                **balances(yarn),
+                "kept_for": kept_for(yarn.reservations.all(), me.circle.units),
+                "refused": receivers["refused"][yarn.pk],
+            }
             for yarn in found
         ],
         "several": [colour for colour, count in lots.items() if count > 1],

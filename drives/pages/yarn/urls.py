@@ -9,6 +9,7 @@ urlpatterns = [
     path("circles/<int:circle_id>/yarn/file.csv", file.yarn_csv, name="yarn_csv"),
     path("blankets/<int:blanket_id>/yarn/", of_blanket.blanket_yarn_page, name="blanket_yarn"),
     path("blankets/<int:blanket_id>/yarn/lots/", lots.choose_lots, name="choose_lots"),
+    path("blankets/<int:blanket_id>/yarn/new-lot/", lots.plan_new_lot, name="plan_new_lot"),
     path("blankets/<int:blanket_id>/yarn/reserve/", reserve.reserve_yarn, name="reserve_yarn"),
     path("blankets/<int:blanket_id>/yarn/buying/", buying.set_buying, name="set_buying"),
     path("circles/<int:circle_id>/yarn/", store.store_page, name="yarns"),

@@ -1,6 +1,6 @@
 """A yarn and the lines of its ledger in words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django.db.models import Exists, OuterRef
@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Circle, Units
 from drives import measures
-from drives.models import Blanket, Drive, Move, Square, StoredState, Yarn, YarnWay
+from drives.models import Blanket, Drive, Move, Reservation, Square, StoredState, Yarn, YarnWay
 from drives.pages.yarn.form import FAST
 from drives.readings.checks import refusing
 from drives.words.care import care_lines
@@ -38,9 +38,22 @@ def balances(yarn: Yarn) -> dict[str, Any]:
     return {
         "stored": measures.balance_line(yarn.grams, units),
         "in_hands": found.in_hands and measures.balance_line(found.in_hands, units),
-        "kept": found.reserved and measures.balance_line(found.reserved, units),
         "own": found.own and measures.balance_line(found.own, units),
     }
+
+
+def kept_for(reservations: Iterable[Reservation], units: str) -> list[tuple[Blanket, str]]:
+    """For which blankets some of a yarn is reserved, or to be bought, and how much."""
+    return [(each.blanket, _kept(each, units)) for each in reservations]
+
+
+def _kept(each: Reservation, units: str) -> str:
+    grams, to_come = (measures.balance_line(of, units) for of in (each.grams, each.to_come))
+    if not each.to_come:
+        return grams
+    if not each.grams:
+        return _("%(weight)s to be bought") % {"weight": to_come}
+    return _("%(weight)s, and %(more)s to be bought") % {"weight": grams, "more": to_come}
 
 
 def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:

@@ -19,7 +19,7 @@ from drives.access import yarn_for
 from drives.models import Yarn
 from drives.models.yarn import with_hands
 from drives.pages.yarn.moves import MOVE_KINDS, OWN_MOVE, MoveForm, MoveKind
-from drives.pages.yarn.words import balances, facts_of, move_line, receivers_words
+from drives.pages.yarn.words import balances, facts_of, kept_for, move_line, receivers_words
 
 NEWEST = 30  # lines of the ledger on its page, unless all are asked for
 
@@ -81,7 +81,7 @@ class _Shown:
             units=self.units,
             people=people,
             seen=self.seen,
-            blankets=[each.blanket for each in self.reserved],
+            blankets=[each.blanket for each in self.reserved if each.grams],
         )
 
     def people_for(self, way: MoveKind) -> list[Member]:
@@ -122,10 +122,7 @@ def _page(
             (each.member.name, measures.balance_line(each.grams, shown.units))
             for each in shown.holdings
         ],
-        "kept_for": [
-            (each.blanket, measures.balance_line(each.grams, shown.units))
-            for each in shown.reserved
-        ],
+        "kept_for": kept_for(shown.reserved, shown.units),
         "drives": receivers["drives"],
         "refused": receivers["refused"][counted.pk],
         "forms": shown.forms(sent),

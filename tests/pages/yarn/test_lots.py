@@ -80,7 +80,7 @@ def test_yarn_is_reserved_and_freed(
     text = cora.read(page(desk))
     assert "Navy dye lot B: 40 g" in text
     assert "40 g of it are reserved for this blanket." in text
-    assert "reserved: 40 g" in vera.read(f"/circles/{cast.circle.pk}/yarn/")
+    assert "reserved for Blanket: 40 g" in vera.read(f"/circles/{cast.circle.pk}/yarn/")
     assert "Reserved Blanket: 40 g" in vera.read(f"/yarn/{lots[1].pk}/")
     answer = cora.post(page(desk, "reserve/"), sent | {"amount": "51"})
     assert answer.status_code == 409

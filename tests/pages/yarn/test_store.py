@@ -240,7 +240,7 @@ def test_more_yarn_and_more_hands_take_no_more_queries(
     django_assert_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for size in range(2):
-        with django_assert_num_queries(5):  # session, user, member, yarns, drives
+        with django_assert_num_queries(6):  # session, user, member, yarns, reservations, drives
             cora.read(store(cast))
         # session, user, yarn, member, yarn with hands, holdings, members, newest, drives,
         # reservations, other lots, lines

@@ -38,6 +38,8 @@ def of_blanket(verb: str, facts: Mapping[str, Any]) -> str:
             return _("%(by)s chose several dye lots of %(colour)s.")
         case "one-lot-chosen":
             return _("%(by)s chose to keep to one dye lot of %(colour)s.")
+        case "lot-planned":
+            return _("%(by)s placed %(yarn)s in the plan: %(grams)s g are to be bought.")
         case "buying-set":
             return _("%(by)s changed how it is reckoned what to buy.")
         case "yarn-reserved":
