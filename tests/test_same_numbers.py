@@ -23,7 +23,7 @@ from drives import measures
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket, Options
-from drives.sheets.kinds import FINISHING, FORECAST, STATUS
+from drives.sheets.kinds import CARDS, FINISHING, FORECAST, STATUS
 from drives.sheets.tasks import render_sheet
 from tests.api.conftest import Api
 from tests.pages.conftest import Reader
@@ -83,12 +83,12 @@ class Told:
     def sizes(self, **body: Any) -> Any:
         return self._api.post("plan/sizes/", body).json()["sizes"]
 
-    def paper(self, kind: Any) -> str:
+    def paper(self, kind: Any, **chosen: Any) -> str:
         sheet = request_sheet(
             kind=kind,
             blanket=Blanket.objects.select_related("drive__circle").get(pk=self.blanket.pk),
             by=self.me,
-            options=Options().stored(),
+            options=Options(**chosen).stored(),
             now=timezone.now(),
         )
         return Printed(sheet).words
@@ -178,6 +178,22 @@ def test_what_becomes_of_each_colour(told: Told) -> None:
     )
 
 
+def test_the_dye_lot_of_each_square(lap: Told) -> None:
+    seen = lap.api("yarn/")["colours"]
+    lots = {
+        each["colour"]: [lot["squares"] for lot in each["lots"]] for each in seen if each["way"]
+    }
+    assert {name: all(squares) for name, squares in lots.items()} == {"cream": True, "slate": True}
+    square = next(
+        each
+        for each in lap.api("squares/", page_size=1000)["results"]
+        if each["colour"] in lots and each["state"] != "finished" and each["lot"]
+    )
+    words = f"{square['colour']}, Dye lot {square['lot']['dye_lot']}"
+    assert words in lap.page(f"squares/{square['place']}/")
+    assert words in lap.paper(CARDS, places=(square["place"],))
+
+
 def test_the_yarn_that_it_takes(told: Told) -> None:
     seen, page = told.api("yarn/"), told.page("yarn/")
 
@@ -191,6 +207,17 @@ def test_the_yarn_that_it_takes(told: Told) -> None:
                 for grams in (ceil(each["needs"]), floor(each["there"]))
             )
             assert f"{each['colour']} {needs} {there} " in page
+            for lot in each["lots"]:
+                if lot["to_come"]:
+                    weight = measures.balance_line(lot["to_come"], told.units)
+                    assert f"Dye lot {lot['dye_lot']}: {weight} are in the plan" in page
+    if (postage := seen["wishes"]["postage"]) is not None:
+        sums = (seen["cost"], postage, seen["total_cost"])
+        balls, parcel, total = (
+            " ".join(measures.money(each, seen["currency"]).split()) for each in sums
+        )
+        assert f"costs {balls} Postage of the parcel {parcel}" in page
+        assert f"Together with the postage {total}" in page
     if seen["weighs"]:
         weighs = measures.weight(Range(**seen["weighs"]), told.units)
         assert f"The finished blanket weighs {weighs}" in page

@@ -77,6 +77,13 @@ def new_circle(name: str, organiser: Person, now: datetime) -> Member:
     )
 
 
+def tell_currency(organiser: Member, currency: str, now: datetime) -> None:
+    """Prices are in ``currency`` from now on; all else of the circle stays."""
+    circle = organiser.circle
+    kept = {name: getattr(circle, name) for name in ("name", "units", "english", "time_zone")}
+    actions.change_circle(circle=circle, by=organiser, now=now, currency=currency, **kept)
+
+
 def fill_circle(organiser: Member, now: datetime) -> dict[str, Member]:
     """Everybody comes in within a day, by invitation or on paper; answers them by name."""
     members = {organiser.name: organiser}

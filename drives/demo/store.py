@@ -5,16 +5,21 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from accounts.models import Member
+from drives.actions.colours.lots import choose_lots
+from drives.actions.colours.new_lot import plan_new_lot
 from drives.actions.drives.rules import note_rules
 from drives.actions.squares.measurements import Measured, measure_square
 from drives.actions.squares.weights import weigh_square
+from drives.actions.yarn.buying import set_buying
 from drives.actions.yarn.ledger import hand_out_yarn
+from drives.actions.yarn.reservations import reserve_yarn
 from drives.actions.yarn.store import YarnSettings, add_yarn
 from drives.craft.fibre.care import Care
 from drives.craft.fibre.fibres import Fibre, Fibres
 from drives.craft.fibre.treatments import Bleach, Iron, Natural, Tumble, Wash
 from drives.craft.receivers.rules import Rules
 from drives.craft.receivers.typical import TEMPLATES, ReceiverKind
+from drives.craft.yarn.lots import LotWay
 from drives.craft.yarn.weighing import Swatch
 from drives.models import Blanket, Drive, Square, StoredState, Yarn
 
@@ -31,12 +36,23 @@ YARNS: Sequence[tuple[str, str, str, Fibres | None, Care, bool | None, int, str,
     ("oatmeal", "#d9c9a3", "114", ACRYLIC, WASHABLE, True, 620, "", "cupboard, top shelf"),
     ("moss", "#6f7d3c", "22", ACRYLIC, WASHABLE, True, 480, "", "cupboard, top shelf"),
     ("rust", "#a9502f", "7", MIXED, WASHABLE, True, 450, "Agnes", "cupboard, top shelf"),
-    ("cream", "#f4ead2", "301", ACRYLIC, WASHABLE, True, 700, "", "cupboard, middle shelf"),
-    ("slate", "#5b6770", "58", MIXED, WASHABLE, None, 430, "", "cupboard, middle shelf"),
+    ("cream", "#f4ead2", "301", ACRYLIC, WASHABLE, True, 180, "", "cupboard, middle shelf"),
+    ("slate", "#5b6770", "58", MIXED, WASHABLE, None, 120, "", "cupboard, middle shelf"),
     ("heather", "#8d6a9f", "3", WOOL, BY_HAND, True, 1300, "", "blue box"),
     ("sky", "#8fb8d8", "90", ACRYLIC, WASHABLE, True, 60, "", "blue box"),
     ("midnight", "#1d2440", "12", None, Care(), None, 200, "", "blue box"),
 )
+
+# What a ball weighs and costs, where the band or the bill has told it.
+BALLS = {
+    "oatmeal": (100, "3.40"),
+    "moss": (50, "1.95"),
+    "rust": (50, "2.20"),
+    "cream": (100, "3.40"),
+    "slate": (50, "2.20"),
+    "sky": (100, "2.75"),
+}
+SECOND_LOT = "318"  # of the cream, bought later
 
 CARE_HOME = Rules(
     shorter_from=80,
@@ -55,28 +71,42 @@ CARE_HOME = Rules(
 
 def fill(by: Member, now: datetime) -> dict[str, Yarn]:
     """Everything that was given or bought, by colour."""
-    return {
-        colour: add_yarn(
-            circle=by.circle,
-            grams=grams,
-            by=by,
-            now=now,
-            **YarnSettings(
-                colour=colour,
-                value=value,
-                dye_lot=dye_lot,
-                category=4,
-                fibres=fibres,
-                metres_per_100_grams=190,
-                care=care,
-                fast=fast,
-                swatch=Swatch(22, 44, 6.0) if colour == "sky" else None,
-                given_by=given_by,
-                place=place,
-            ),
+    found = {}
+    for colour, value, dye_lot, fibres, care, fast, grams, given_by, place in YARNS:
+        ball_grams, price = BALLS.get(colour, (None, None))
+        settings = YarnSettings(
+            colour=colour,
+            value=value,
+            dye_lot=dye_lot,
+            category=4,
+            fibres=fibres,
+            metres_per_100_grams=190,
+            ball_grams=ball_grams,
+            price=None if price is None else Decimal(price),
+            care=care,
+            fast=fast,
+            swatch=Swatch(22, 44, 6.0) if colour == "sky" else None,
+            given_by=given_by,
+            place=place,
         )
-        for colour, value, dye_lot, fibres, care, fast, grams, given_by, place in YARNS
-    }
+        found[colour] = add_yarn(circle=by.circle, grams=grams, by=by, now=now, **settings)
+        if colour == "cream":
+            settings["dye_lot"] = SECOND_LOT
+            add_yarn(circle=by.circle, grams=150, by=by, now=now, **settings)
+    return found
+
+
+def share_out(lap: Blanket, yarns: dict[str, Yarn], by: Member, now: datetime) -> None:
+    """Cream over two dye lots, oatmeal that is kept back, slate to be bought, and the postage."""
+    cream = by.circle.yarns.filter(colour="cream").values_list("pk", flat=True)
+    way = LotWay.NEVER_SIDE_BY_SIDE
+    choose_lots(blanket=lap, colour="cream", yarns=cream, way=way, by=by, now=now)
+    reserve_yarn(blanket=lap, yarn=yarns["oatmeal"], grams=200, by=by, now=now)
+    plan_new_lot(blanket=lap, colour="slate", dye_lot="new", grams=150, way=way, by=by, now=now)
+    set_buying(
+        blanket=lap, by=by, now=now, certainty=90, border_ridges=3, border_colour="oatmeal",
+        seam_colour="", packaging=250, postage=Decimal("7.80"),
+    )  # fmt: skip
 
 
 def tell_rules(home: Drive, ward: Drive, by: Member, now: datetime) -> None:

@@ -93,6 +93,7 @@ def _small_blanket(members: Members, now: datetime) -> Drive:
 def _yarn(lap: Blanket, ward: Drive, members: Members, now: datetime) -> None:
     """The store, the receivers' rules, and a second lap blanket of wool that is refused in time."""
     maud, begun = members["Maud"], now - 12 * DAY
+    people.tell_currency(maud, "GBP", begun)
     yarns = store.fill(maud, begun)
     store.tell_rules(lap.drive, ward, maud, begun + HOUR)
     knitters = [members[name] for name in ("Osei", "Wren", "Lenka", "Kofi")]
@@ -100,6 +101,7 @@ def _yarn(lap: Blanket, ward: Drive, members: Members, now: datetime) -> None:
     store.weigh_and_measure(lap, members["Lenka"], members["Wren"], maud, now - HOUR / 2)
     blankets.QUIET.plan(lap.drive, maud, now - 2 * DAY)
     blankets.knit_from(yarns, maud, now)
+    store.share_out(lap, yarns, maud, now)
 
 
 def _next_door(now: datetime) -> None:

@@ -4,10 +4,13 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
+from django.db.models import Q
+
 from drives.craft.places import Place
 from drives.craft.yarn.lots import LotWay, Unlike, unlike
 from drives.models.blanket import Blanket
 from drives.models.lots import LotChoice, Reservation
+from drives.models.square import StoredState
 from drives.models.yarn import Yarn
 
 from .stock import Stock, yarns_in
@@ -89,9 +92,13 @@ def lots_of(blanket: Blanket, stocks: Mapping[str, Stock]) -> dict[str, Lots]:
 
 
 def lots_placed(blanket: Blanket) -> dict[str, dict[int | None, list[Place]]]:
-    """By colour, the squares that are knitted in each lot, by its yarn's id; one query."""
+    """By colour, the squares that are knitted in each lot, by its yarn's id; one query.
+
+    None: those that are not finished and have no lot.
+    """
     found: dict[str, dict[int | None, list[Place]]] = {}
-    squares = blanket.squares.order_by("row", "column")
+    done_in_any = Q(state=StoredState.FINISHED, dye_lot=None)
+    squares = blanket.squares.exclude(done_in_any).order_by("row", "column")
     for column, row, colour, lot in squares.values_list("column", "row", "colour", "dye_lot"):
         found.setdefault(colour, {}).setdefault(lot, []).append(Place(column, row))
     return found

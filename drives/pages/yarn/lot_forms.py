@@ -18,6 +18,7 @@ from drives.drawing.colour_map import colour_map_svg
 from drives.drawing.weaves import colour_sign
 from drives.models import LOT_WAYS, Blanket
 from drives.pages.common.svg import drawn
+from drives.pages.yarn.words import weight_words
 from drives.readings.lots import Lot, Lots
 from drives.words.yarn import apart_words, lot_name
 from shared.basics.lists import listed
@@ -129,11 +130,8 @@ def _map(
 
 
 def _told(lot: Lot, units: str) -> str:
-    told = f"{lot_name(lot.yarn.dye_lot)}: {_weight(lot, units)}"
-    if not lot.to_come:
-        return told
-    more = measures.balance_line(lot.to_come, units)
-    return _("%(lot)s, and %(weight)s to be bought") % {"lot": told, "weight": more}
+    kept = weight_words(lot.grams, lot.to_come, units)
+    return f"{lot_name(lot.yarn.dye_lot)}: {kept}"
 
 
 def _weight(lot: Lot, units: str) -> str:

@@ -124,7 +124,11 @@ def _there(lots: Lots | None, units: str) -> dict[str, object]:
         "held": held and measures.balance_line(held, units),
         "kept": _shown(sum(lot.reserved for lot in lots.used), units),
         "promised": _shown(sum(sum(lot.promised.values()) for lot in lots.used), units),
-        "lots": [lot_name(yarn.dye_lot) for yarn in lots.yarns] if lots.way or lots.apart else [],
+        "lots": [
+            lot_name(lot.yarn.dye_lot)
+            for lot in lots.used
+            if lot.grams and (lots.way or lots.apart)
+        ],
     }
 
 

@@ -44,16 +44,17 @@ def balances(yarn: Yarn) -> dict[str, Any]:
 
 def kept_for(reservations: Iterable[Reservation], units: str) -> list[tuple[Blanket, str]]:
     """For which blankets some of a yarn is reserved, or to be bought, and how much."""
-    return [(each.blanket, _kept(each, units)) for each in reservations]
+    return [(each.blanket, weight_words(each.grams, each.to_come, units)) for each in reservations]
 
 
-def _kept(each: Reservation, units: str) -> str:
-    grams, to_come = (measures.balance_line(of, units) for of in (each.grams, each.to_come))
-    if not each.to_come:
-        return grams
-    if not each.grams:
-        return _("%(weight)s to be bought") % {"weight": to_come}
-    return _("%(weight)s, and %(more)s to be bought") % {"weight": grams, "more": to_come}
+def weight_words(grams: int, to_come: int, units: str) -> str:
+    """What there is, and what is to be bought."""
+    weight, more = (measures.balance_line(each, units) for each in (grams, to_come))
+    if not to_come:
+        return weight
+    if not grams:
+        return _("%(weight)s to be bought") % {"weight": more}
+    return _("%(weight)s, and %(more)s to be bought") % {"weight": weight, "more": more}
 
 
 def receivers_words(circle: Circle, yarns: Sequence[Yarn]) -> dict[str, Any]:
