@@ -17,6 +17,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import blanket_for
 from drives.actions.colours.plans import plan_colours, set_palette, spend_plan
+from drives.actions.colours.refusals import no_lot_plan
 from drives.craft.colours.plan import Coloured, SearchGaveUp
 from drives.craft.places import Place
 from drives.models import Blanket
@@ -33,6 +34,7 @@ from drives.readings.checks import colour_checks
 from drives.readings.colour_counts import hard_to_tell
 from drives.readings.colour_help import helps
 from drives.readings.colour_plans import ColoursWanted, Draft, PlanAnswer, colours_wanted, draft
+from drives.readings.lot_plans import lot_plan
 from drives.readings.stock import Stock, stock
 from drives.words.colours import colours_alike, reason_words
 from shared.pages.methods import require_methods
@@ -92,6 +94,7 @@ def _page(
         spend_plan(me, timezone.now())
     found = asked.answer() if searched else None
     then = now | found.colours if isinstance(found, Coloured) else now
+    unplaced = lot_plan(asked, then).unplaced if isinstance(found, Coloured) else []
     seen = asked if isinstance(found, Coloured) else making
     used = {form["name"].value() for form in hues.forms} | set(then.values())
     against = colour_checks([blanket.drive], used | making.stocks.keys())
@@ -114,7 +117,8 @@ def _page(
             for check in of
             if check.overruled is None
         ],
-        "preview": isinstance(found, Coloured),
+        "preview": isinstance(found, Coloured) and not unplaced,
+        "unplaced": no_lot_plan(unplaced).detail if unplaced else "",
         "changes": sum(now.get(place) != name for place, name in then.items()),
         "lines": colour_rows(seen, then),
         "map": colour_map(seen, then, title=_title(blanket)) if then else "",

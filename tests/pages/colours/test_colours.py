@@ -6,8 +6,12 @@ import pytest
 from django.test import override_settings
 from pytest_django import DjangoAssertNumQueries
 
+from drives.actions.colours.lots import choose_lots
 from drives.actions.colours.plans import plan_colours
 from drives.craft.colours.wish import Pattern
+from drives.craft.fibre.fibres import Fibre
+from drives.craft.yarn.lots import LotWay
+from drives.craft.yarn.weighing import Swatch
 from drives.readings.colour_plans import ColoursWanted, PaletteColour, colours_wanted
 from tests.actions.colours.test_plans import colours, stored
 from tests.cast import Cast
@@ -263,3 +267,21 @@ def test_they_take_as_many_queries_at_any_size(
         cora.get(at(desk, "paint/"))
     with django_assert_num_queries(15):
         cora.get(f"/blankets/{desk.blanket.pk}/squares/A1/colour/")
+
+
+def test_a_plan_whose_dye_lots_cannot_lie_as_is_wished_is_told_before_and_after(
+    cast: Cast, plan: Plan, cora: Reader
+) -> None:
+    known: Any = {"category": 4, "fibres": {Fibre.WOOL: 100}, "swatch": Swatch(29, 29, 8)}
+    lots = [new_yarn(cast.cora, 30, dye_lot=lot, **known) for lot in "AB"]
+    desk = plan(2, 2)
+    way = LotWay.NEVER_SIDE_BY_SIDE
+    yarns = [yarn.pk for yarn in lots]
+    choose_lots(blanket=desk.blanket, colour="Navy", yarns=yarns, way=way, by=cast.cora, now=NOW)
+    for do, status in (("look", 200), ("plan", 409)):
+        sent = form({"name": "Navy", "value": "#26375c"}, do=do, pattern="free", apart="")
+        answer = cora.post(at(desk), sent)
+        assert answer.status_code == status
+        assert "The dye lots of Navy cannot lie as is wished" in words(answer)
+        assert "Keep this plan" not in words(answer)
+    assert not colours_wanted(desk.blanket).palette
