@@ -3,6 +3,7 @@
 import os
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, nullcontext
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -53,6 +54,22 @@ def _static_files_from_where_they_lie() -> Iterator[None]:
     """The live site knows the app of static files by its name alone, and ours has another."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("django.test.testcases._StaticFilesHandler", StaticFilesHandler)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _held_without_beats() -> Iterator[None]:
+    """What takes longer than a beat would wait twenty seconds more, and the busier the machine is
+    the oftener: a beat has a connection of its own, and SQLite lets it write only when the
+    transaction of the test has ended. Workers in processes of their own do beat.
+    """
+
+    def held(beat: object, *, every: float) -> AbstractContextManager[None]:
+        return nullcontext()
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("accounts.post.held", held)
+        patch.setattr("drives.sheets.tasks.held", held)
         yield
 
 
