@@ -21,13 +21,15 @@ class Mode(models.TextChoices):
 PASSING = {
     Passing.AFTER_EACH: gettext_lazy("after each square, if somebody else waits"),
     Passing.KEEP: gettext_lazy("stays until nothing more can be begun on it"),
+    Passing.MEET: gettext_lazy("when the circle meets"),
 }
 
 
 class Drive(models.Model):
     """Blankets for one recipient; days are calendar days, ``claim_limit`` open claims a member.
 
-    ``passing`` is how travelling pieces are to go on; where the circle meets, they do so there.
+    ``passing`` is how travelling pieces go on; where it is at meetings, these are the noted ones,
+    else every ``meet_every`` days (null: the usual).
     ``at_once`` null is the mode's usual (``room_on_a_piece``); ``hand_over_days`` is what the
     organiser expects, until the drive's own hand-overs tell. ``country`` is the receiver's, two
     letters of ISO 3166-1, or blank.
@@ -60,6 +62,9 @@ class Drive(models.Model):
         default=Passing.AFTER_EACH.value,
         db_default=Passing.AFTER_EACH.value,
     )
+    meet_every = models.PositiveSmallIntegerField(
+        gettext_lazy("days from meeting to meeting"), null=True, blank=True
+    )
     hand_over_days = models.PositiveSmallIntegerField(
         gettext_lazy("days for a hand-over"), default=3
     )
@@ -78,6 +83,10 @@ class Drive(models.Model):
             models.CheckConstraint(
                 condition=models.Q(passing__in=[each.value for each in PASSING]),
                 name="drive_passing_known",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(meet_every=None) | models.Q(meet_every__range=(1, 365)),
+                name="drive_meets_within_reason",
             ),
             models.CheckConstraint(
                 condition=models.Q(claim_limit__range=(1, 20)), name="claim_limit_within_reason"

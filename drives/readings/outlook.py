@@ -1,9 +1,8 @@
 """A blanket's people, paces and pieces, read from the events of its circle for a forecast."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 
 from django.db.models import Count, Max
 from django.utils.timezone import localtime
@@ -12,7 +11,7 @@ from accounts.models import Member
 from drives.craft.forecast.history import Spell
 from drives.craft.forecast.learned import Learned, learned
 from drives.craft.forecast.pace import HAND_OVER, hand_over
-from drives.craft.forecast.passing import Passing
+from drives.craft.forecast.passing import Passing, passing_on
 from drives.craft.forecast.situation import (
     InHand,
     Knitter,
@@ -32,6 +31,7 @@ from drives.models.piece import HandOver, Piece
 
 from .board import Board, boards_of
 from .history import absences, history, met, spells_of
+from .meetings import ahead_of, known_meetings
 
 DAY = timedelta(days=1)
 ASLEEP = 56 * DAY  # a blanket of which nothing was heard for so long waits for nobody's hands
@@ -43,6 +43,7 @@ class Outlook:
     """``situation`` knows people by number: they are ``members``, in this order.
 
     ``observed``: finished squares and hand-overs that the paces rest on, before the prior.
+    ``meetings``: where pieces of the drive change hands, or would if they did so at meetings.
     """
 
     situation: Situation
@@ -50,6 +51,7 @@ class Outlook:
     observed: int
     hand_overs: int
     learned: Learned
+    meetings: Meetings
 
 
 def outlook(board: Board, now: datetime) -> Outlook:
@@ -80,12 +82,18 @@ def outlook(board: Board, now: datetime) -> Outlook:
     else:
         week = week_of((each.ended for each in spells if each.finished), start)
     given = _days_of_hand_overs([each.blanket.drive for each in boards])
-    ahead = _meetings(drive.circle_id, today)
+    noted = known_meetings(drive.circle_id, today)
+    meets = {
+        each.blanket.drive_id: Meetings(
+            tuple(map(float, ahead_of(each.blanket.drive, noted, today)))
+        )
+        for each in boards
+    }
     holders = _holders(boards, number)
     works = [
         Work(
             each.plan,
-            _mode(each.blanket.drive, given, ahead),
+            _mode(each.blanket.drive, given, meets[each.blanket.drive_id]),
             each.finished,
             _in_hand(each, spells, number),
             holders[each.blanket.pk],
@@ -108,12 +116,12 @@ def outlook(board: Board, now: datetime) -> Outlook:
         history=past,
         shares=past.shares([each.pk for each in blankets]),
         week=week,
-        meets=Meetings(tuple(day + start for day in gathered.ahead(_days(ahead))))
+        meets=Meetings(tuple(day + start for day in gathered.ahead(_ahead(noted))))
         if gathered
         else None,
     )
     observed = sum(spell.finished and spell.knitter >= 0 for spell in spells)
-    return Outlook(situation, members, observed, len(given[drive.pk]), known)
+    return Outlook(situation, members, observed, len(given[drive.pk]), known, meets[drive.pk])
 
 
 def _others(board: Board, now: datetime) -> list[Board]:
@@ -151,7 +159,9 @@ def grounds(blanket: Blanket) -> list[object]:
     newest = {"newest": Max("ended_at"), "count": Count("pk")}
     return [
         list(
-            drives.values_list("pk", "mode", "at_once", "passing", "hand_over_days", "grace_days")
+            drives.values_list(
+                *("pk", "mode", "at_once", "passing", "meet_every", "hand_over_days", "grace_days")
+            )
         ),
         list(blankets.values_list("pk", "layout_key", "layout_version")),
         list(members.order_by("pk").values_list("pk", "name")),
@@ -181,33 +191,17 @@ def _days_of_hand_overs(drives: Iterable[Drive]) -> dict[int, list[float]]:
     return days
 
 
-def _mode(
-    drive: Drive, given: dict[int, list[float]], ahead: dict[int, list[float]]
-) -> Together | Travelling:
+def _mode(drive: Drive, given: dict[int, list[float]], meetings: Meetings) -> Together | Travelling:
     room = drive.room_on_a_piece
     if drive.mode == Mode.TOGETHER:
         return Together(room)
     expected = HAND_OVER._replace(median=max(float(drive.hand_over_days), 0.5))
-    days = ahead.get(drive.pk)
-    return Travelling(
-        hand_over=hand_over(given[drive.pk], expected),
-        meetings=Meetings(tuple(days)) if days else None,
-        at_once=room or 1,
-        turn=1 if drive.passing == Passing.AFTER_EACH else None,
-    )
+    mode = Travelling(hand_over=hand_over(given[drive.pk], expected), at_once=room or 1)
+    return passing_on(mode, Passing(drive.passing), meetings)
 
 
-def _meetings(circle: int, today: date) -> dict[int, list[float]]:
-    """By drive: the days of its meetings from today on, ascending."""
-    found: defaultdict[int, list[float]] = defaultdict(list)
-    rows = Meeting.objects.filter(drive__circle=circle, day__gte=today).order_by("day")
-    for drive, day in rows.values_list("drive_id", "day"):
-        found[drive].append(float((day - today).days))
-    return dict(found)
-
-
-def _days(ahead: dict[int, list[float]]) -> list[int]:
-    return sorted({int(day) for days in ahead.values() for day in days})
+def _ahead(noted: dict[int, list[int]]) -> list[int]:
+    return sorted({day for days in noted.values() for day in days if day >= 0})
 
 
 def _holders(boards: Sequence[Board], number: dict[int, int]) -> dict[int, dict[Place, int]]:

@@ -12,7 +12,9 @@ from drives.readings.outlook import Outlook
 from .chances import SEED, dates
 
 
-def ways(now: Forecast, number: int, today: date, wanted: date | None) -> list[Passed]:
+def ways(
+    now: Forecast, known: Outlook, number: int, today: date, wanted: date | None
+) -> list[Passed]:
     """Each way with its dates, the soonest first; nothing where pieces do not travel."""
     situation = now.situation
     if not isinstance(situation.mode, Travelling) or len(situation.knitters) < 2:
@@ -20,7 +22,8 @@ def ways(now: Forecast, number: int, today: date, wanted: date | None) -> list[P
     found = []
     for passing in Passing:
         as_now = passing == passed_by(situation.mode)
-        told = now if as_now else forecast(with_passing(situation, passing), number, SEED)
+        passed = with_passing(situation, passing, known.meetings)
+        told = now if as_now else forecast(passed, number, SEED)
         found.append((told.within(0.9), not as_now, told, passing))
     found.sort(key=lambda each: each[:2])
     return [
@@ -39,7 +42,7 @@ def one_more(
     best, kept_by = (more if more.within(0.9) <= now.within(0.9) else now), None
     situation = more.situation
     if best is now and isinstance(situation.mode, Travelling):
-        kept = forecast(with_passing(situation, Passing.KEEP), number, SEED)
+        kept = forecast(with_passing(situation, Passing.KEEP, known.meetings), number, SEED)
         best, kept_by = min((kept, now), key=lambda each: each.within(0.9)), _keeper(known)
     return {**dates(best, today, wanted), "kept_by": kept_by}
 

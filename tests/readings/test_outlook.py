@@ -14,7 +14,7 @@ from drives.craft.forecast.pace import SQUARE
 from drives.craft.forecast.situation import Together, Travelling
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.rows import worked
-from drives.models import Claim, Mode
+from drives.models import Claim, Drive, Mode
 from drives.readings.board import board_of
 from drives.readings.outlook import Outlook, outlook
 from tests.cast import Cast
@@ -180,7 +180,11 @@ def test_the_mode_is_the_drives(cast: Cast, plan: Plan) -> None:
 
 
 def test_meetings_are_told_in_days(cast: Cast, plan: Plan) -> None:
-    desk = plan(mode=Mode.TRAVELLING)
+    desk = plan(mode=Mode.TRAVELLING, passing="meet", meet_every=5)
+    first, second = look(desk).meetings.days
+    since = TODAY - desk.blanket.drive.created_at.date()
+    assert (since.days + first) % 5 == 0
+    assert second == first + 5
     for days in (-7, 0, 7):
         calendar.add_meeting(
             drive=desk.blanket.drive, day=TODAY + days * DAY, by=cast.cora, now=NOW - 8 * DAY
@@ -189,6 +193,12 @@ def test_meetings_are_told_in_days(cast: Cast, plan: Plan) -> None:
     assert isinstance(mode, Travelling)
     assert mode.meetings
     assert mode.meetings.days == (0.0, 7.0)
+    Drive.objects.update(passing="keep")
+    desk.blanket.drive.refresh_from_db()
+    kept = look(desk)
+    assert isinstance(kept.situation.mode, Travelling)
+    assert (kept.situation.mode.meetings, kept.situation.mode.turn) == (None, None)
+    assert kept.meetings.days == (0.0, 7.0)
 
 
 def test_who_has_a_piece_is_known_for_its_squares(cast: Cast, plan: Plan) -> None:

@@ -29,6 +29,7 @@ class DriveSettings(TypedDict):
     at_once: NotRequired[int | None]
     hand_over_days: NotRequired[int]
     passing: NotRequired[str]
+    meet_every: NotRequired[int | None]
 
 
 def make_drive(

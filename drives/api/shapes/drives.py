@@ -14,7 +14,7 @@ class DriveSerializer(serializers.ModelSerializer[Drive]):
         model = Drive
         fields = [
             *("id", "circle", "circle_name", "name", "purpose", "recipient", "for_babies"),
-            *("country", "deadline", "mode", "at_once", "passing", "hand_over_days"),
+            *("country", "deadline", "mode", "at_once", "passing", "meet_every", "hand_over_days"),
             *("claim_limit", "claim_days", "grace_days", "created_at"),
         ]
         read_only_fields = fields

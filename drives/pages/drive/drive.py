@@ -19,6 +19,7 @@ from drives.actions.drives.drives import change_drive, make_drive
 from drives.craft.forecast.passing import Passing
 from drives.models import Mode
 from drives.models.drive import LONGEST_PURPOSE, PASSING
+from drives.pages.common.passing import how_pieces_go_on
 from drives.readings.checks import cautions_of, drive_checks
 from drives.readings.progress import with_progress
 from drives.words.cautions import caution_words
@@ -88,6 +89,16 @@ class DriveForm(ActionForm):
         required=False,
         help_text=gettext_lazy("The forecast tells which way is soonest."),
     )
+    meet_every = forms.IntegerField(
+        label=gettext_lazy("Days from meeting to meeting"),
+        required=False,
+        min_value=1,
+        max_value=365,
+        help_text=gettext_lazy(
+            "For pieces that are passed on when you meet, as long as no meeting is noted. "
+            "Empty means every 14 days."
+        ),
+    )
     hand_over_days = forms.IntegerField(
         label=gettext_lazy("Days for a hand-over"),
         min_value=0,
@@ -149,6 +160,7 @@ def drive_page(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "blankets": with_progress(drive.blankets.all()),
         "checks": drive_checks(drive),
         "cautions": caution_words(*cautions_of(drive)),
+        "passing": how_pieces_go_on(drive, timezone.localdate()),
         "next_meeting": drive.meetings.filter(day__gte=timezone.localdate()).first(),
     }
     return render(request, "drives/drive/drive.html", facts)

@@ -53,7 +53,7 @@ def panels_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     require(me, Role.ORGANISER)
     sent = request.POST if request.method == "POST" else request.GET
     supposed = {name: sent[name] for name in PanelsForm.base_fields if name in sent}
-    form = PanelsForm(blanket, timezone.localdate(), supposed or posted(request))
+    form = PanelsForm(blanket, supposed or posted(request))
     facts: dict[str, object] = {
         "blanket": blanket,
         "drive": blanket.drive,

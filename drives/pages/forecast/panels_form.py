@@ -1,19 +1,21 @@
 """What an organiser supposes when comparing panels."""
 
-from datetime import date
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy
 
 from accounts.models import Member
-from drives.models import Blanket, Meeting, Mode
+from drives.models import Blanket, Mode
 from drives.sheets.kinds.panels import MOST_VOLUNTEERS, MOVING, as_options
 from shared.pages.forms import DateField
 
 
 class PanelsForm(forms.Form):
-    """For whom and until when; only travelling pieces have hand-overs."""
+    """For whom and until when; only travelling pieces have hand-overs.
+
+    Where nothing is told of these, they go on as the drive’s pieces do.
+    """
 
     wanted = DateField(label=gettext_lazy("Wanted by"), required=False)
     volunteers = forms.IntegerField(
@@ -37,7 +39,9 @@ class PanelsForm(forms.Form):
         label=gettext_lazy("The next meeting"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-        help_text=gettext_lazy("Then pieces change hands only when you meet."),
+        help_text=gettext_lazy(
+            "Then pieces change hands only when you meet. Empty: as the drive’s settings say."
+        ),
     )
     every = forms.IntegerField(
         label=gettext_lazy("Days from meeting to meeting"),
@@ -46,8 +50,8 @@ class PanelsForm(forms.Form):
         max_value=365,
     )
 
-    def __init__(self, blanket: Blanket, today: date, data: Any = None) -> None:
-        super().__init__(data, initial=usual_supposition(blanket, today))
+    def __init__(self, blanket: Blanket, data: Any = None) -> None:
+        super().__init__(data, initial=_as_now(blanket))
         self._blanket = blanket
         if blanket.drive.mode != Mode.TRAVELLING:
             for name in MOVING:
@@ -59,15 +63,7 @@ class PanelsForm(forms.Form):
         return as_options(self._blanket, self.cleaned_data)
 
 
-def usual_supposition(blanket: Blanket, today: date) -> dict[str, Any]:
-    """What is so now."""
+def _as_now(blanket: Blanket) -> dict[str, Any]:
     drive = blanket.drive
     knitters = Member.objects.present().volunteers().filter(circle=drive.circle_id)
-    ahead = Meeting.objects.filter(drive=drive, day__gte=today)
-    days = list(ahead.values_list("day", flat=True)[:2])
-    return {
-        "wanted": drive.deadline,
-        "volunteers": max(knitters.count(), 1),
-        "meeting": days[0] if days else None,
-        "every": (days[1] - days[0]).days if len(days) > 1 else None,
-    }
+    return {"wanted": drive.deadline, "volunteers": max(knitters.count(), 1)}

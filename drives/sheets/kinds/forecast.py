@@ -53,7 +53,7 @@ def _worked_out(
         more = situation.with_volunteer()
         runs = counted(runs_of(more, number, SEED), number, progress, 45, 70)
         volunteer = one_more(forecast, known, collected(more, runs), number, today, wanted)
-        passing = ways(forecast, number, today, wanted)
+        passing = ways(forecast, known, number, today, wanted)
         progress(80)
     if not finished and not forecast.never:
         panel = one_more_panel(situation, float(board.blanket.gauge), number, SEED)

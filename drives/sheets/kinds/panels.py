@@ -118,13 +118,15 @@ def with_volunteers(situation: Situation, volunteers: int) -> Situation:
 
 
 def _moving(mode: Travelling, options: Mapping[str, Any], today: date) -> Travelling:
+    """As the drive passes pieces on, unless something is told."""
     days, first, every = options["hand_over_days"], options["meeting"], options["every"]
     if first:
         next_one = max((date.fromisoformat(first) - today).days, 0)
         return replace(mode, meetings=Meetings((float(next_one), float(next_one + every))))
     if days:
-        mode = replace(mode, hand_over=hand_over((), HAND_OVER._replace(median=float(days))))
-    return replace(mode, meetings=None)
+        days = hand_over((), HAND_OVER._replace(median=float(days)))
+        return replace(mode, hand_over=days, meetings=None)
+    return mode
 
 
 # A minute and more for the largest blankets: no label of another circle is to wait for that.

@@ -1,14 +1,20 @@
 """Comparing panels and choosing one: nothing is cut without being asked."""
 
 import re
+from datetime import date
+from typing import Any
 
 import pytest
 from django.utils import timezone
 
+from drives.craft.forecast.pace import Days as DaysOf
+from drives.craft.forecast.situation import Knitter, Meetings, Situation, Travelling
 from drives.craft.layout.layout import Large, Layout, Seam
+from drives.craft.layout.plan import plan as plan_of
 from drives.craft.places import Place
-from drives.models import Blanket, Meeting, Sheet, Status
+from drives.models import Blanket, Sheet, Status
 from drives.readings.foretold import read_foretold
+from drives.sheets.kinds.panels import SUPPOSED, supposed
 from drives.sheets.tasks import render_sheet
 from tests.cast import Cast
 from tests.conftest import Plan
@@ -33,15 +39,31 @@ def compared(desk: Desk, reader: Reader, **supposed: object) -> str:
 def test_it_asks_first_with_what_is_so_now(plan: Plan, olga: Reader) -> None:
     deadline = timezone.localdate() + 40 * DAY
     desk = plan(mode="travelling", deadline=deadline)
-    meeting = timezone.localdate() + 3 * DAY
-    for days in (0, 14):
-        Meeting.objects.create(drive=desk.blanket.drive, day=meeting + days * DAY)
     page = olga.get(path(desk)).content.decode()
-    for value in (deadline.isoformat(), meeting.isoformat(), "14", "3"):
+    for value in (deadline.isoformat(), "3"):
         assert f'value="{value}"' in page
     assert "hand_over_days" in page
     assert not Sheet.objects.exists()
     assert "hand_over_days" not in olga.get(path(plan())).content.decode()
+
+
+def test_pieces_go_on_as_in_the_drive_unless_something_is_told() -> None:
+    options: dict[str, Any] = dict.fromkeys(SUPPOSED) | {"volunteers": 2}
+    two, today = [Knitter(DaysOf(5))] * 2, date(2026, 11, 1)
+    for mode in (
+        Travelling(DaysOf(3), Meetings((4.0, 9.0))),
+        Travelling(DaysOf(3), turn=1),
+        Travelling(DaysOf(3)),
+    ):
+        situation = Situation(plan_of(Layout(2, 2, 20)), two, mode)
+        assert supposed(situation, options, today).mode == mode
+        by_post = supposed(situation, options | {"hand_over_days": 9.0}, today).mode
+        assert isinstance(by_post, Travelling)
+        assert (by_post.meetings, by_post.turn) == (None, mode.turn)
+        told = {"meeting": "2026-11-03", "every": 7}
+        meeting = supposed(situation, options | told, today).mode
+        assert isinstance(meeting, Travelling)
+        assert meeting.meetings == Meetings((2.0, 9.0))
 
 
 def test_the_ways_stand_in_a_table(plan: Plan, olga: Reader) -> None:
