@@ -21,6 +21,8 @@ from .situation import Situation, Travelling
 
 MOST_PANELS = 30
 WORK = 250_000  # squares that are played: where all cuts are more, only even ones are tried
+LARGEST = 1000  # squares of a blanket that is compared so; a larger one takes a worker
+A_MOMENT = 1e-11  # of somebody's days for a square
 PLAYED = 20_000  # the same where somebody waits for the answer: about a second
 
 _Any = TypeVar("_Any")
@@ -127,13 +129,17 @@ class _Least:
 def steady(situation: Situation) -> Situation:
     """The blanket alone, without luck: everybody, and every hand-over, takes the middle's days.
 
-    In days of knitting.
+    In days of knitting. Nobody finishes at the very moment when somebody else does, which hardly
+    ever happens among people: all would be waiting then, and would swap what each has at home.
     """
     situation = situation.by_knitting()
     mode = situation.mode
     if isinstance(mode, Travelling):
         mode = replace(mode, hand_over=Days(mode.hand_over.median))
-    knitters = [each._replace(pace=Days(each.pace.median)) for each in situation.knitters]
+    knitters = [
+        each._replace(pace=Days(each.pace.median * (1 + number * A_MOMENT)))
+        for number, each in enumerate(situation.knitters)
+    ]
     return replace(
         situation, knitters=knitters, mode=mode, others=(), history=None, shares=(), meets=None
     )
@@ -151,8 +157,8 @@ def played_steadily(situation: Situation, seams: frozenset[Seam]) -> Tradeoff:
 
 
 def _rounded(days: float) -> float:
-    """Sums of the same days in another order are the same."""
-    return round(days, 6)
+    """Sums of the same days in another order are the same; a moment is nothing."""
+    return round(days, 4)
 
 
 def spread(found: Sequence[_Any], most: int) -> list[_Any]:
