@@ -1,8 +1,9 @@
 """Who could get which panel: by what they measured, and by their paces."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Self
 
+from accounts.models import Member
 from drives.craft.forecast.situation import Situation
 from drives.craft.gauge.sharing import Able, Panel, shares
 from drives.craft.layout.plan import Plan
@@ -18,13 +19,14 @@ from .outlook import Outlook
 class Sharing:
     """How panels are shared out among the people of a ``situation``.
 
-    ``gauges``: by member, where it is known. ``begun``: which member has which square. Whom the
-    outlook does not know is as quick as the situation supposes, and knits like anybody.
+    ``known``: who they are, by person. ``gauges``: by member, where it is known. ``begun``: which
+    member has which square. Whom nobody knows is as quick as the situation supposes, and knits
+    like anybody.
     """
 
     def __init__(
         self,
-        known: Outlook,
+        known: Sequence[Member],
         situation: Situation,
         gauges: Mapping[int, float],
         begun: Mapping[Place, int],
@@ -33,12 +35,12 @@ class Sharing:
         self._names: list[str | None] = []
         self._people: list[Able] = []
         for knitter in situation.knitters:
-            member = None if knitter.person is None else known.members[knitter.person]
+            member = None if knitter.person is None else known[knitter.person]
             self._names.append(member.name if member else None)
             gauge = gauges.get(member.pk) if member else None
             self._people.append(Able(knitter.pace.median, gauge))
         self._number = {
-            known.members[knitter.person].pk: number
+            known[knitter.person].pk: number
             for number, knitter in enumerate(situation.knitters)
             if knitter.person is not None
         }
@@ -55,7 +57,7 @@ class Sharing:
         begun = {Place(column, row): member for column, row, member in rows}
         begun |= {place: claim.member_id for place, claim in board.claims.items()}
         gauges = {each.member.pk: each.compared.measured for each in knits(board.blanket)}
-        return cls(known, situation, gauges, begun)
+        return cls(known.members, situation, gauges, begun)
 
     def of(self, plan: Plan) -> list[Shared] | None:
         """Of each panel that is not done; None where nobody knits like those who began one."""

@@ -83,9 +83,15 @@ def test_a_plan_is_cut_without_being_kept(
     (best,) = [way for way in ways if way["days"] == days]
     assert (best["panels"], best["along"], best["bent"]) == (4, None, False)
     assert best["sewing"] == sewing
+    each = columns * rows // 4
+    assert [(one["squares"], one["others"], one["days"]) for one in best["shares"]] == [
+        (each, 1, days)
+    ] * 4
     assert len(best["seams"]) == sewing / 10
 
 
 def test_a_plan_that_is_too_large_is_compared_later(anybody: Api) -> None:
     body = PLAN | {"columns": 40, "rows": 40, "volunteers": 4}
-    assert anybody.post("plan/panels/", body).status_code == 422
+    refused = anybody.post("plan/panels/", body)
+    assert refused.status_code == 422
+    assert "Up to 1000 squares can be compared here" in refused.json()["errors"][0]["detail"]

@@ -12,13 +12,14 @@ from drives.api.fields import Day, GaugeNumber, Number, Whole
 from drives.craft.forecast.pace import SQUARE, Days
 from drives.craft.forecast.panels import MOST
 from drives.craft.forecast.situation import Knitter, Situation, Together
-from drives.craft.forecast.tradeoffs import PLAYED, Way, cut_along, some, ways
+from drives.craft.forecast.tradeoffs import LARGEST, PLAYED, Way, cut_along, some, ways
 from drives.craft.layout.cuts import Along
 from drives.craft.layout.finishing import sewn
 from drives.craft.layout.panels import bent, strips
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.sizing import side
-from drives.readings.foretold import Panels
+from drives.readings.foretold import Panels, Shared
+from drives.readings.shares import Sharing
 from drives.sheets.kinds.panels import MOST_VOLUNTEERS
 
 from .bodies import Body, LayoutBody
@@ -28,8 +29,10 @@ WHO = gettext_lazy("People who knit.")
 WANTED = gettext_lazy("The day that is to be kept.")
 PACE = gettext_lazy("Days for a square; without it as everybody’s own squares tell.")
 HAND_OVER = gettext_lazy("Days for a hand-over of what travels; without it as those so far tell.")
-MEETING = gettext_lazy("The next meeting; what travels then changes hands only at meetings.")
-LARGEST = 1000  # squares of a plan that is compared at once
+MEETING = gettext_lazy(
+    "The next meeting; what travels then changes hands only at meetings. Without it, and without "
+    "days for a hand-over, pieces are passed on as the drive’s settings say."
+)
 EVERY = gettext_lazy("Days from meeting to meeting; 28 without it.")
 
 
@@ -83,9 +86,10 @@ class PlanPanelsBody(LayoutBody):
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if attrs["columns"] * attrs["rows"] > LARGEST:
-            raise serializers.ValidationError(
-                {"columns": _("A blanket this large can be compared once it is made.")}
+            told = _(
+                "Up to %(most)d squares can be compared here; a larger blanket once it is made."
             )
+            raise serializers.ValidationError({"columns": told % {"most": LARGEST}})
         return attrs
 
 
@@ -93,6 +97,7 @@ class CutTold(TypedDict):
     """A way to cut: ``along`` and ``bent`` as in ``Proposed``.
 
     ``sewing``: centimetres of all seams. ``days``: until all is done, if everybody knits steadily.
+    ``shares``: who could get which panel; all are ``others``, whom nobody knows by name.
     """
 
     panels: int
@@ -101,6 +106,7 @@ class CutTold(TypedDict):
     seams: list[list[str]]
     sewing: float
     days: float
+    shares: list[Shared]
 
 
 class Cuts(TypedDict):
@@ -117,12 +123,12 @@ def cuts_json(whole: Plan, asked: Mapping[str, Any]) -> Cuts:
     knitters = [Knitter(Days(asked["pace"]))] * asked["volunteers"]
     situation = Situation(whole, knitters, Together(asked["at_once"]))
     stands, *others = ways(situation, work=PLAYED)
-    return {
-        "ways": [_told(whole, way, float(asked["gauge"])) for way in (stands, *some(others, MOST))]
-    }
+    sharing, gauge = Sharing((), situation, {}, {}), float(asked["gauge"])
+    chosen = (stands, *some(others, MOST))
+    return {"ways": [_told(whole, way, gauge, sharing) for way in chosen]}
 
 
-def _told(whole: Plan, way: Way, gauge: float) -> CutTold:
+def _told(whole: Plan, way: Way, gauge: float, sharing: Sharing) -> CutTold:
     cut = cut_along(whole, way.seams)
     along = strips(cut) if way.seams else None
     return {
@@ -132,6 +138,7 @@ def _told(whole: Plan, way: Way, gauge: float) -> CutTold:
         "seams": [[str(one), str(other)] for one, other in sorted(way.seams)],
         "sewing": round(sewn(cut.layout) * side(cut.layout.stitches, gauge), 1),
         "days": round(way.tradeoff.days, 1),
+        "shares": sharing.of(cut) or [],
     }
 
 

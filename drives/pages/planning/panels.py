@@ -23,7 +23,7 @@ from accounts.pages.signed_in import SignedInRequest
 from drives import measures
 from drives.access import drive_for
 from drives.craft.forecast.panels import MOST
-from drives.craft.forecast.tradeoffs import PLAYED, Way, cut_along, some, ways
+from drives.craft.forecast.tradeoffs import LARGEST, PLAYED, Way, cut_along, some, ways
 from drives.craft.layout.finishing import sewn
 from drives.craft.layout.panels import bent, strips
 from drives.craft.layout.plan import Plan
@@ -41,8 +41,6 @@ from drives.readings.outlook import outlook
 from drives.readings.shares import Sharing
 from drives.sheets.kinds.panels import MOST_VOLUNTEERS, with_volunteers
 from drives.words.panels import panels_named, share_line
-
-LARGEST = 1000  # squares; a larger one is compared by a worker once it is made
 
 
 class PeopleForm(forms.Form):
@@ -87,6 +85,7 @@ def compare_plan(request: SignedInRequest, drive_id: int) -> HttpResponse:
         "people": people,
         "state": list((form.state | named).items()),
         "back": back,
+        "largest": LARGEST,
         "too_large": len(form.planned.places) > LARGEST,
     }
     if people.is_valid() and not facts["too_large"]:
@@ -119,7 +118,7 @@ def _compared(
     board = Board(blanket, whole, frozenset(), frozenset(), {}, {}, {})
     known = outlook(board, timezone.now())
     situation = with_volunteers(known.situation, volunteers)
-    sharing = Sharing(known, situation, usual_gauges(known.members, gauge), {})
+    sharing = Sharing(known.members, situation, usual_gauges(known.members, gauge), {})
     stands, *others = ways(situation, work=PLAYED)
     unit, units = side(layout.stitches, gauge), drive.circle.units
 
