@@ -36,7 +36,7 @@ def home_page(request: HttpRequest) -> HttpResponse:
             members,
             now,
         ),
-        "mine": my_pieces(members),
+        "mine": my_pieces(members, timezone.localdate(now)),
         "blankets": blankets,
         "cares": bool(cares_for),
         "overdue": list(overdue) if cares_for else [],

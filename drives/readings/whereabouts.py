@@ -1,7 +1,7 @@
 """Where the pieces of a blanket are: one reading of their rows, for pages and sheets alike."""
 
-from collections.abc import Collection
-from dataclasses import dataclass, field
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from accounts.models import Member
@@ -19,15 +19,16 @@ class Whereabouts:
 
     ``queue`` are those who wait for it, the first first. ``hand_over`` is the open one.
     ``needles`` are the open claims on squares that stand on it, ``ready`` the squares on it that
-    can be begun.
+    can be begun, ``at_hand`` those of them that whoever has it can begin with no other hand-over.
     """
 
     piece: Piece
-    places: tuple[Place, ...]
+    places: list[Place]
     queue: list[Turn] = field(default_factory=list)
     hand_over: HandOver | None = None
     needles: list[Claim] = field(default_factory=list)
     ready: list[Place] = field(default_factory=list)
+    at_hand: list[Place] = field(default_factory=list)
 
     def turn_of(self, member: Member) -> int:
         """The member's place in the queue, from 1; 0 when they are not in it."""
@@ -49,38 +50,47 @@ class Whereabouts:
 
 def whereabouts(board: Board, pieces: Collection[int] | None = None) -> list[Whereabouts]:
     """The live pieces of a blanket, or those with these ids, by age: three queries."""
-    live = Piece.objects.live().filter(blanket=board.blanket).select_related("holder")
-    rows = list(live if pieces is None else live.filter(pk__in=pieces))
-    for piece in rows:
-        piece.blanket = board.blanket
-    places: dict[int, list[Place]] = {piece.pk: [] for piece in rows}
-    needles: dict[int, list[Claim]] = {piece.pk: [] for piece in rows}
-    ready: dict[int, list[Place]] = {piece.pk: [] for piece in rows}
-    queues: dict[int, list[Turn]] = {piece.pk: [] for piece in rows}
+    return whereabouts_on([board], pieces)
+
+
+def whereabouts_on(
+    boards: Collection[Board], pieces: Collection[int] | None = None
+) -> list[Whereabouts]:
+    """The same of several blankets, in as many queries."""
+    blankets = {board.blanket.pk: board.blanket for board in boards}
+    live = Piece.objects.live().filter(blanket__in=blankets).select_related("holder")
+    every = {piece.pk: piece for piece in live}
+    found = {
+        piece.pk: Whereabouts(piece, places=[])
+        for piece in every.values()
+        if pieces is None or piece.pk in pieces
+    }
+    for there in found.values():
+        there.piece.blanket = blankets[there.piece.blanket_id]
+    for board in boards:
+        _lay_out(board, every, found)
+    for turn in Turn.objects.waiting().filter(piece__in=found).select_related("member"):
+        found[turn.piece_id].queue.append(turn)
+    moving = HandOver.objects.open().filter(piece__in=found)
+    for hand_over in moving.select_related("piece", "giver", "receiver"):
+        at = hand_over.piece_id
+        found[at] = replace(found[at], hand_over=hand_over)
+    return list(found.values())
+
+
+def _lay_out(board: Board, every: Mapping[int, Piece], found: Mapping[int, Whereabouts]) -> None:
+    """Which squares each piece has, and what is worked, or can be, on it."""
     for place in board.plan.places:
         at = board.piece_of.get(place)
-        if at in places:
-            places[at].append(place)
+        if at is not None and at in found:
+            found[at].places.append(place)
         supports = board.plan.stands_on[place]
         under = {board.piece_of[support] for support in supports if support in board.piece_of}
-        for pk in under & places.keys():
+        holders = {every[pk].holder_id for pk in under if pk in every} - {None}
+        for there in (found[pk] for pk in under if pk in found):
             if place in board.claims:
-                needles[pk].append(board.claims[place])
+                there.needles.append(board.claims[place])
             elif board.state_of[place] is State.READY:
-                ready[pk].append(place)
-    for turn in Turn.objects.waiting().filter(piece__in=rows).select_related("member"):
-        queues[turn.piece_id].append(turn)
-    moving = HandOver.objects.open().filter(piece__in=rows)
-    hand_overs = moving.select_related("piece", "giver", "receiver")
-    under_way = {each.piece_id: each for each in hand_overs}
-    return [
-        Whereabouts(
-            piece=piece,
-            places=tuple(places[piece.pk]),
-            queue=queues[piece.pk],
-            hand_over=under_way.get(piece.pk),
-            needles=needles[piece.pk],
-            ready=ready[piece.pk],
-        )
-        for piece in rows
-    ]
+                there.ready.append(place)
+                if holders <= {there.piece.holder_id}:
+                    there.at_hand.append(place)

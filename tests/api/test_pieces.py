@@ -31,6 +31,16 @@ def arrange(world: World, **more: object) -> Any:
     return world.vera.post(f"pieces/{Piece.objects.get().pk}/hand-overs/", body)
 
 
+def test_who_finishes_is_told_what_comes_next(travelling: World) -> None:
+    travelling.vera.post(travelling.at("A2", "claim"))
+    (piece,) = pieces(travelling)["results"]
+    assert (piece["next"]["do"], piece["next"]["squares"]) == ("give", ["A2"])
+    Drive.objects.update(passing="keep")
+    finished = travelling.vera.post(travelling.at("A2", "finish")).json()
+    assert (finished["next"]["do"], finished["next"]["waiting"]) == ("begin", 1)
+    assert set(finished["next"]["squares"]) == set(finished["ready"]) | {"B1"}
+
+
 def test_a_piece_tells_where_it_is_and_who_waits(travelling: World) -> None:
     cast, found = travelling.cast, pieces(travelling)
     assert found["count"] == 1
@@ -43,8 +53,18 @@ def test_a_piece_tells_where_it_is_and_who_waits(travelling: World) -> None:
         "holder_name": "Vera",
         "squares": ["A1"],
         "hand_over": None,
+        "next": {
+            "do": "give",
+            "squares": piece["next"]["squares"],
+            "in_work": False,
+            "receiver": cast.olga.pk,
+            "receiver_name": "Olga",
+            "waiting": 1,
+            "day": None,
+        },
         "may": ["hand-overs"],
     }
+    assert set(piece["next"]["squares"]) == {"A2", "B1"}
     assert (turn["member"], turn["member_name"]) == (cast.olga.pk, "Olga")
 
 

@@ -7,7 +7,9 @@ from rest_framework import serializers
 
 from drives.actions.rights import hand_over_rights, piece_rights
 from drives.api.fields import Day, OneOf, Whole
+from drives.craft.forecast.passing import Step
 from drives.models import HandOver, HandOverWay, Turn
+from drives.readings.next_steps import NextStep
 from drives.readings.whereabouts import Whereabouts
 
 from .bodies import BIGGEST_ID, Body
@@ -72,11 +74,30 @@ class TurnSerializer(serializers.ModelSerializer[Turn]):
         read_only_fields = fields
 
 
+class NextStepSerializer(serializers.Serializer[NextStep]):
+    """What is proposed to whoever has a piece, as the drive passes pieces on; no act depends on it.
+
+    ``do``: ``begin`` one of ``squares``, ``finish`` those that are on the needles, ``give`` it to
+    ``receiver``, who is first in line; null where nothing is to be done with it. ``squares`` are on
+    the needles where it is ``in_work``, else they can be begun on it, the best first. ``waiting``:
+    how many wait for it. ``day``: when the circle meets, where pieces change hands there.
+    """
+
+    do = serializers.ChoiceField([step.value for step in Step], allow_null=True)
+    squares = serializers.ListField(child=serializers.CharField())
+    in_work = serializers.BooleanField()
+    receiver = serializers.IntegerField(source="receiver.pk", default=None, allow_null=True)
+    receiver_name = serializers.CharField(source="receiver.name", default=None, allow_null=True)
+    waiting = serializers.IntegerField()
+    day = serializers.DateField(allow_null=True)
+
+
 class PieceSerializer(serializers.Serializer[Any]):
     """One connected fabric; ``holder`` is null while it is with the circle.
 
-    Made for the member ``me`` of its context. ``squares`` come in the recommended order of work,
-    and ``line``, in which the first comes first.
+    Made for the member ``me`` of its context, with the ``steps`` by piece. ``squares`` come in the
+    recommended order of work, and ``line``, in which the first comes first. ``next`` is null where
+    nobody has it, or it goes to somebody already.
     """
 
     id = serializers.IntegerField(source="piece.pk")
@@ -86,7 +107,13 @@ class PieceSerializer(serializers.Serializer[Any]):
     squares = serializers.ListField(child=serializers.CharField(), source="places")
     line = TurnSerializer(many=True, source="queue")
     hand_over = HandOverSerializer(allow_null=True)
+    next = serializers.SerializerMethodField()
     may = serializers.SerializerMethodField()
+
+    @extend_schema_field(NextStepSerializer(allow_null=True))
+    def get_next(self, there: Whereabouts) -> dict[str, Any] | None:
+        step = self.context["steps"].get(there.piece.pk)
+        return NextStepSerializer(step).data if step else None
 
     @extend_schema_field(may_field(PIECE))
     def get_may(self, there: Whereabouts) -> list[str]:

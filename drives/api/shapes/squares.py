@@ -20,6 +20,7 @@ from drives.words.steps import begin_line, foundation_lines, marker_line
 from .bodies import Body
 from .claims import ClaimSerializer
 from .may import SQUARE, may_field, square_acts
+from .pieces import NextStepSerializer
 from .plan import Json, PlannedSquareSerializer, RowSerializer, rows_json, square_json
 from .typed import shape
 
@@ -48,9 +49,13 @@ class SquareSerializer(serializers.Serializer[Any]):
 
 
 class FinishedSerializer(SquareSerializer):
-    """A square just finished, and the squares that became ready by it."""
+    """A square just finished, and the squares that became ready by it.
+
+    ``next``: what is proposed about the piece that it belongs to, where pieces travel.
+    """
 
     ready = serializers.ListField(child=serializers.CharField())
+    next = NextStepSerializer(allow_null=True)
 
 
 class WeighedSerializer(SquareSerializer):

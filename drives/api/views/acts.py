@@ -15,6 +15,7 @@ from drives.actions.colours.plans import choose_colour
 from drives.actions.squares import claims, finishing, weights
 from drives.api.once import once
 from drives.api.shapes.claims import ClaimBody, ClaimSerializer, ExtendBody
+from drives.api.shapes.pieces import NextStepSerializer
 from drives.api.shapes.squares import (
     ColourBody,
     ColouredSerializer,
@@ -25,6 +26,7 @@ from drives.api.shapes.squares import (
     one_square_json,
 )
 from drives.models import Claim, Square
+from drives.readings.next_steps import next_step_after
 from drives.readings.weights import is_odd
 
 
@@ -104,7 +106,10 @@ class FinishSquareView(APIView):
         square, me = square_for(request.user, blanket_id, place)
         done = finishing.finish_square(square=square, by=me, now=timezone.now())
         ready = [str(each) for each in done.ready]
-        return Response({**one_square_json(done.square), "ready": ready})
+        done.square.blanket = square.blanket
+        step = next_step_after(done.square, timezone.localdate())
+        told = NextStepSerializer(step).data if step else None
+        return Response({**one_square_json(done.square), "ready": ready, "next": told})
 
 
 @extend_schema(tags=["squares"])

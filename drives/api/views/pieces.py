@@ -22,6 +22,7 @@ from drives.api.shapes.pieces import (
 )
 from drives.models import HandOver, HandOverWay, Piece
 from drives.readings.board import board_of
+from drives.readings.next_steps import next_steps
 from drives.readings.whereabouts import whereabouts
 
 
@@ -33,8 +34,10 @@ class PiecesView(GenericAPIView[Piece]):
     def get(self, request: Request, blanket_id: int) -> Response:
         """Each piece with its squares, who has it, who waits for it, and where it is going."""
         blanket, me = blanket_for(request.user, blanket_id)
-        page = self.paginate_queryset(whereabouts(board_of(blanket))) or []
-        found = PieceSerializer(page, many=True, context={"me": me})
+        board = board_of(blanket)
+        page = self.paginate_queryset(whereabouts(board)) or []
+        steps = next_steps([board], page, timezone.localdate())
+        found = PieceSerializer(page, many=True, context={"me": me, "steps": steps})
         return self.get_paginated_response(found.data)
 
 
@@ -122,8 +125,10 @@ class LeaveQueueView(APIView):
         require_to_act_for(me, member_id)
         member = _somebody(me, member_id)
         queue.leave_queue(piece=piece, member=member, by=me, now=timezone.now())
-        (there,) = whereabouts(board_of(piece.blanket), [piece.pk])
-        return Response(PieceSerializer(there, context={"me": me}).data)
+        board = board_of(piece.blanket)
+        (there,) = found = whereabouts(board, [piece.pk])
+        steps = next_steps([board], found, timezone.localdate())
+        return Response(PieceSerializer(there, context={"me": me, "steps": steps}).data)
 
 
 @extend_schema(tags=["pieces"])

@@ -12,10 +12,12 @@ from drives.actions.conditions import (
     require_under_way,
     require_unpromised,
 )
+from drives.craft.forecast.passing import Passing
 from drives.craft.layout import states
 from drives.models import HandOver, Mode, Piece, Square
 from drives.readings.board import board_of
 from drives.readings.whereabouts import whereabouts
+from drives.words.next_steps import passing_words
 from shared.basics.lists import listed
 
 
@@ -98,7 +100,7 @@ def arranging(piece: Piece) -> list[str]:
     """Refused: piece-is-no-more, hand-over-open."""
     require_live(piece)
     require_unpromised(piece)
-    told = []
+    told = [passing_words(Passing(piece.blanket.drive.passing))]
     queue = [turn.member.name for turn in piece.turns.waiting().select_related("member")]
     if queue:
         told.append(_("In line for it, in order: %(names)s.") % {"names": ", ".join(queue)})

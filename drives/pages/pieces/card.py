@@ -13,10 +13,13 @@ from django.utils.safestring import SafeString
 from accounts.access import may
 from accounts.models import Member, Role
 from drives.actions.rights import HandOverRights, PieceRights, hand_over_rights, piece_rights
+from drives.craft.forecast.passing import Step
 from drives.craft.places import Place
 from drives.models import Mode, Piece, Square, Turn
 from drives.pages.common.picture import board_picture
+from drives.pages.pieces.proposed import proposed
 from drives.readings.board import Board, board_of
+from drives.readings.next_steps import NextStep, next_steps
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from shared.basics.lists import listed
 from shared.basics.refusals import Refused
@@ -29,6 +32,7 @@ class PieceCard:
     there: Whereabouts
     me: Member
     today: date
+    step: NextStep | None = None
 
     @property
     def piece(self) -> Piece:
@@ -57,14 +61,32 @@ class PieceCard:
         return hand_over_rights(under_way, self.me) if under_way else None
 
     @property
+    def told(self) -> list[str]:
+        """What is proposed to whoever has the piece."""
+        return proposed(self.step) if self.step else []
+
+    @property
+    def gives(self) -> bool:
+        """Whether the reader has the piece, and is to give it to who is first in line."""
+        return self.step is not None and self.step.do is Step.GIVE and self.rights.mine
+
+    @property
+    def goes_on(self) -> Place | None:
+        """The square that the reader, who has the piece, is to begin on it."""
+        if self.step is None or self.step.do is not Step.BEGIN or not self.rights.mine:
+            return None
+        return self.step.squares[0]
+
+    @property
     def my_turn(self) -> int:
         return self.there.turn_of(self.me)
 
     @property
     def queue(self) -> list[tuple[Turn, date]]:
         """Those who wait, each with about when the piece may come to them at the earliest."""
+        meets = self.step.day if self.step and self.step.day else self.today
         return [
-            (turn, self.there.expected(number, self.today))
+            (turn, max(self.there.expected(number, self.today), meets))
             for number, turn in enumerate(self.there.queue, 1)
         ]
 
@@ -92,7 +114,9 @@ def cards(board: Board, me: Member, pieces: Iterable[int] | None = None) -> list
     """The live pieces of a blanket, or those with these ids."""
     ids = None if pieces is None else set(pieces)
     today = timezone.localdate()
-    return [PieceCard(there, me, today) for there in whereabouts(board, ids)]
+    found = whereabouts(board, ids)
+    steps = next_steps([board], found, today)
+    return [PieceCard(there, me, today, steps.get(there.piece.pk)) for there in found]
 
 
 def page(

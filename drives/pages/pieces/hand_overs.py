@@ -1,5 +1,6 @@
 """How a piece gets from one to the other: agreed, on its way, there."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -16,9 +17,10 @@ from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.pieces import hand_overs
 from drives.actions.rights import piece_rights
-from drives.models import HandOver, HandOverWay, Meeting, Piece
+from drives.models import HandOver, HandOverWay, Piece
 from drives.pages.common import consequences
 from drives.pages.pieces.decorators import on_hand_over, on_piece, to_piece
+from drives.readings.meetings import exchanges
 from shared.pages.forms import ActionForm, DateField, posted
 
 
@@ -45,17 +47,22 @@ class ArrangeForm(ActionForm):
         self.offer(
             "receiver", knitters.exclude(pieces=piece) if free else knitters.filter(pk=by.pk)
         )
-        ahead = piece.blanket.drive.meetings.filter(day__gte=timezone.localdate())
-        self.next_meeting: Meeting | None = ahead.first()
+        drive, today = piece.blanket.drive, timezone.localdate()
+        self.next_meeting: date | None = exchanges([drive], today).get(drive.pk)
         if self.next_meeting:
-            day = date_format(self.next_meeting.day, "MONTH_DAY_FORMAT")
+            self.fields["way"].initial = HandOverWay.MEETING
+        else:
+            noted = drive.meetings.filter(day__gte=today).first()
+            self.next_meeting = noted.day if noted else None
+        if self.next_meeting:
+            day = date_format(self.next_meeting, "MONTH_DAY_FORMAT")
             self.fields["day"].help_text = _("The next meeting is on %(day)s.") % {"day": day}
 
     def clean(self) -> dict[str, Any]:
         """At a meeting, if no day is named, means at the next one."""
         sent = self.cleaned_data
         if sent.get("way") == HandOverWay.MEETING and not sent.get("day") and self.next_meeting:
-            sent["day"] = self.next_meeting.day
+            sent["day"] = self.next_meeting
         return sent
 
 

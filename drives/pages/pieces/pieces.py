@@ -23,6 +23,7 @@ from drives.actions.pieces import hand_overs, loss, queue
 from drives.models import Mode, Options, Paper, Piece
 from drives.pages.common import consequences
 from drives.pages.common.opened import opened
+from drives.pages.common.passing import how_pieces_go_on
 from drives.pages.common.picture import board_picture, signs
 from drives.pages.pieces import card
 from drives.pages.pieces.decorators import on_piece, to_piece
@@ -60,6 +61,7 @@ def pieces_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         "drive": blanket.drive,
         "travels": blanket.drive.mode == Mode.TRAVELLING,
         "cards": cards,
+        "passing": how_pieces_go_on(blanket.drive, timezone.localdate()),
         "map": board_picture(board, me, timezone.now(), outlined),
         "signs": signs(board, outlined),
     }

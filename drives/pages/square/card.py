@@ -9,13 +9,14 @@ from django.utils import timezone, translation
 from accounts.access import may
 from accounts.models import Circle, Member, Role
 from drives.actions.rights import square_rights
+from drives.craft.forecast.passing import Passing
 from drives.craft.knitter import English, Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.layout import Mitre
 from drives.craft.layout.states import State
 from drives.craft.receivers.cautions import FIBRE_CAUTIONS, FOR_HANDS
 from drives.drawing import square_svg
-from drives.models import Claim, Drive, Square
+from drives.models import Claim, Drive, Mode, Square
 from drives.pages.common.svg import drawn
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square import finished
@@ -25,6 +26,7 @@ from drives.readings.looks import looks_on
 from drives.readings.supply import due_supply
 from drives.words.cautions import caution_words
 from drives.words.diagram import diagram
+from drives.words.next_steps import passing_words
 from drives.words.rows import RowLine, glossary, row_lines, stretch_lines
 from drives.words.steps import begin_line, foundation_lines, marker_line
 from drives.words.yarn import enough_words, lot_name
@@ -69,6 +71,8 @@ def page(
         "colour": board.colours.get(square.place, ""),
         "lot": lot_name(lot.dye_lot) if lot else "",
         "elsewhere": elsewhere,
+        "passing": passing_words(Passing(drive.passing)) if elsewhere else "",
+        "part_of": _part_of(board, square, me) if state is State.FINISHED else None,
         "in_line": bool(elsewhere) and all(needs.my_turn for needs in elsewhere),
         "looks_after": may(me, Role.COORDINATOR),
         "waits_for": [
@@ -117,6 +121,15 @@ def _elsewhere(board: Board, square: Square, me: Member) -> list[PieceCard]:
     supports = board.plan.stands_on[square.place]
     needed = cards(board, me, {board.piece_of[at] for at in supports}) if supports else []
     return [needs for needs in needed if needs.piece.holder_id not in (me.pk, None)]
+
+
+def _part_of(board: Board, square: Square, me: Member) -> PieceCard | None:
+    """The piece that the reader has it in their hands, with what comes next."""
+    if square.piece_id is None or square.blanket.drive.mode != Mode.TRAVELLING:
+        return None
+    if square.piece is None or square.piece.holder_id != me.pk:
+        return None
+    return next(iter(cards(board, me, [square.piece_id])), None)
 
 
 def _yarn_line(square: Square, state: State, *, mine: bool) -> str:

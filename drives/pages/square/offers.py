@@ -11,6 +11,7 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from accounts.models import Member
+from drives.craft.forecast.passing import Passing
 from drives.craft.layout.states import Offer, offers
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Piece, Turn
@@ -19,6 +20,7 @@ from drives.readings.board import Board, boards_of
 from drives.readings.checks import Check, colour_checks
 from drives.readings.rota import Assigned
 from drives.sheets.suggestions import meant
+from drives.words.next_steps import passing_words
 from drives.words.rota import why
 from drives.words.steps import short_line
 
@@ -138,6 +140,8 @@ def _told(
     where = [elsewhere(piece.name, in_line=piece.in_line) for piece in lacking]
     if needed and not lacking:
         where = [_("You have what it is knitted onto.")]
+    elif lacking and board.blanket.drive.passing == Passing.KEEP:
+        where.append(passing_words(Passing.KEEP))
     colour = board.colours.get(offer.place, "")
     checks = against.get((board.blanket.drive_id, colour), [])
     return Suggestion(

@@ -40,7 +40,7 @@ def hand_over(cast: Cast, piece: str) -> str:
 
 def test_from_home_to_home(cast: Cast, olga: Reader, vera: Reader, piece: str) -> None:
     text = olga.read("/")
-    assert "Piece A1 of Blanket You have it, and Vera waits for it. Give it to Vera" in text
+    assert "Piece A1 of Blanket You have it. Vera waits for it. It can be passed on now." in text
     form = olga.get(f"{piece}hand-over/", {"to": cast.vera.pk}).text
     assert f'<option value="{cast.vera.pk}" selected>Vera</option>' in form
     text = olga.press(f"{piece}hand-over/", {"receiver": cast.vera.pk, "way": "hand"})
@@ -54,7 +54,7 @@ def test_from_home_to_home(cast: Cast, olga: Reader, vera: Reader, piece: str) -
     assert "The piece A1 is with Vera now." in vera.press(f"{address}received/")
 
     assert "Pieces on the move" not in vera.read("/")
-    assert "Pieces with you Piece A1 of Blanket: nobody waits for it" in vera.read("/")
+    assert "Pieces with you Piece A1 of Blanket: B1 or A2 can be begun on it." in vera.read("/")
     assert "Piece A1" not in olga.read("/")
     assert Piece.objects.get().holder == cast.vera
 

@@ -83,7 +83,8 @@ def test_the_page_tells_the_line_with_what_each_may_expect(
 ) -> None:
     ask(desk, cast.olga, cast.vera)
     text = vera.read(on(piece))
-    assert "Where it is with Paul Squares A1 Can be begun B1, A2" in text
+    waits = "Olga waits for it, and 1 more is in line. It can be passed on now."
+    assert f"with Paul What comes next {waits} Squares A1 Can be begun B1, A2" in text
     assert f"In line Olga, {about(3)} Vera (you), {about(6)} Leave the line" in text
     assert "Arrange how you get it" in text
 
