@@ -36,6 +36,7 @@ FOR_COORDINATORS = (
     *("invited", "invitation-revoked"),
     *("absence-noted", "absence-dropped"),
     *("note-left", "note-read"),
+    *("rota-accepted", "rota-line-accepted", "rota-line-declined", "rota-taken-back"),
 )
 """What other members do not read in the log of their circle."""
 

@@ -7,9 +7,9 @@ Who needs several takes them in this order, so that no two ever wait for each ot
 
 All other rows are written under one of these, or by one statement that needs no lock before it:
 measurements under their member, claims under their square, turns and hand-overs under their piece,
-palettes and choices of lots under their blanket, holdings, moves and reservations under their
-yarn; users, invitations, codes,
-letters and who wants which, notes of finders each by itself. A user's row comes before their
+palettes, choices of lots and lines of the rota under their blanket, holdings, moves and
+reservations under their yarn; users, invitations, codes, letters and who wants which, notes of
+finders each by itself. A user's row comes before their
 circles.
 
 Each lock is FOR NO KEY UPDATE, so that rows which only point to the held one can still be written,
@@ -97,6 +97,12 @@ def hold_all_squares(blanket: Blanket, *, to_remove: bool = False) -> list[Squar
     FOR UPDATE ``to_remove`` some of them: nothing may come to point to a row that is to go.
     """
     return list(blanket.squares.select_for_update(no_key=not to_remove).order_by("pk"))
+
+
+def hold_squares_at(blanket: Blanket, places: Iterable[Place]) -> dict[Place, Square]:
+    """Those at ``places``, so that nobody takes one meanwhile."""
+    locked = blanket.squares.at_any(places).select_for_update(no_key=True)
+    return {square.place: square for square in locked.order_by("pk")}
 
 
 def hold_finished(square: Square, by: Member) -> Square:

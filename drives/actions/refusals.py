@@ -1,6 +1,7 @@
 """What an action answers when something stands in the way, in a knitter's words."""
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
@@ -11,7 +12,7 @@ from accounts.models import Member
 from drives import measures
 from drives.craft.layout.states import Obstacle, Refusal
 from drives.craft.places import Place
-from drives.models import Claim, Piece, Square, Yarn
+from drives.models import Claim, Piece, Square, StoredState, Yarn
 from shared.basics.lists import listed
 from shared.basics.refusals import NotedRefusal, Refused
 
@@ -226,3 +227,39 @@ def too_many_notes() -> Refused:
 
 def no_conflict() -> Refused:
     return Refused("no-conflict", _("This does not go against the rules any more."))
+
+
+def no_rota() -> Refused:
+    return Refused("rota-not-made", _("No rota of this blanket was asked for yet."))
+
+
+def rota_is_newer() -> Refused:
+    text = _("The rota was worked out anew in the meantime. Look at it again, then accept it.")
+    return Refused("rota-is-newer", text)
+
+
+def nothing_to_plan(square: Square) -> Refused:
+    """Of a square that is begun."""
+    facts = {"place": square.place}
+    if square.state == StoredState.FINISHED:
+        text = _("%(place)s is finished already, so there is nothing to plan.") % facts
+        return Refused("already-finished", text)
+    text = _("Somebody has taken %(place)s already, so there is nothing to plan.") % facts
+    return Refused("already-taken", text)
+
+
+def not_a_knitter(name: str) -> Refused:
+    text = _("%(name)s is not among those who knit here.") % {"name": name}
+    return Refused("not-a-knitter", text)
+
+
+def plan_day_is_over(day: date) -> Refused:
+    text = _("%(day)s is over; choose today or a later day.")
+    return Refused("day-is-over", text % {"day": date_format(day, "MONTH_DAY_FORMAT")})
+
+
+def member_is_away(name: str, day: date) -> Refused:
+    text = _("%(name)s is away on %(day)s; choose another day or somebody else.")
+    return Refused(
+        "member-is-away", text % {"name": name, "day": date_format(day, "MONTH_DAY_FORMAT")}
+    )

@@ -272,6 +272,26 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
         gettext_lazy("No rota yet"),
         gettext_lazy("Nobody has asked for a rota of this blanket: a POST does."),
     ),
+    "rota-is-newer": ProblemKind(
+        409,
+        gettext_lazy("The rota has been worked out anew"),
+        gettext_lazy("It is not the one that was seen: look at it again, then accept it."),
+    ),
+    "not-a-knitter": ProblemKind(
+        409,
+        gettext_lazy("Not among those who knit"),
+        gettext_lazy("Only volunteers can have squares planned for them."),
+    ),
+    "day-is-over": ProblemKind(
+        409,
+        gettext_lazy("That day is over"),
+        gettext_lazy("A square can be planned from today on."),
+    ),
+    "member-is-away": ProblemKind(
+        409,
+        gettext_lazy("Away on that day"),
+        gettext_lazy("The member has told that they do not knit on the day in question."),
+    ),
     "too-large": ProblemKind(
         413,
         gettext_lazy("Body too large"),

@@ -76,6 +76,9 @@ blanket: list[URLPattern | URLResolver] = [
     path("forecast/", forecast.ForecastView.as_view(), name="forecast"),
     path("panels/", panels.PanelsView.as_view(), name="panels"),
     path("rota/", rota.RotaView.as_view(), name="rota"),
+    path("rota/accept/", rota.AcceptRotaView.as_view(), name="accept-rota"),
+    path("rota/decline/", rota.DeclineRotaView.as_view(), name="decline-rota"),
+    path("rota/take-back/", rota.TakeBackRotaView.as_view(), name="take-back-rota"),
     path("events/", events.EventsView.as_view(), name="events"),
 ]
 

@@ -33,6 +33,7 @@ def audit_blanket(blanket: Blanket) -> Iterator[Finding]:
             yield from _claims(rows, place)
             yield from _knitter(rows, place)
             yield from _log(rows, place)
+    yield from _rota(rows)
     yield from audit_fabrics(rows, planned)
     yield from audit_hands(rows, planned)
 
@@ -101,3 +102,8 @@ def _log(rows: Rows, place: Place) -> Iterator[Finding]:
     state, logged = rows.squares[place].state, rows.logged.get(str(place), StoredState.OPEN)
     if state != logged:
         yield rows.finding(f"it is {state}, but {logged} by the log.", [place])
+
+
+def _rota(rows: Rows) -> Iterator[Finding]:
+    for place in sorted(each for each in rows.planned if str(each) not in rows.told):
+        yield rows.finding("the rota has it as accepted or refused, but the log does not.", [place])

@@ -6,7 +6,18 @@ from django.core.files.storage import default_storage
 from django.db.models import Count, Exists, F, Model, OuterRef, Q
 
 from accounts.models import Circle, Event, IdempotentCall, Invitation, Member, Topic
-from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, Status, Turn
+from drives.models import (
+    Claim,
+    HandOver,
+    Holding,
+    Move,
+    Piece,
+    RotaLine,
+    Sheet,
+    Square,
+    Status,
+    Turn,
+)
 from shared.storage.files import FilesAway
 
 from .finding import Finding, where
@@ -19,6 +30,7 @@ OF_ONE_CIRCLE: tuple[tuple[type[Model], str, str], ...] = (
     (HandOver, "giver", "piece__blanket__drive__circle"),
     (HandOver, "receiver", "piece__blanket__drive__circle"),
     (Turn, "member", "piece__blanket__drive__circle"),
+    (RotaLine, "member", "square__blanket__drive__circle"),
     (Sheet, "requested_by", "blanket__drive__circle"),
     (Holding, "member", "yarn__circle"),
     (Move, "member", "yarn__circle"),

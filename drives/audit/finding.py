@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from django.db.models import Model
 
-from drives.models import Claim, HandOver, Holding, Move, Piece, Sheet, Square, Turn
+from drives.models import Claim, HandOver, Holding, Move, Piece, RotaLine, Sheet, Square, Turn
 
 
 class Finding(NamedTuple):
@@ -28,6 +28,8 @@ def where(row: Model) -> str:
             return f"blanket {row.blanket_id}, {row}"
         case Claim():
             return f"{where(row.square)}, claim {row.pk}"
+        case RotaLine():
+            return f"{where(row.square)}, line {row.pk} of the rota"
         case Piece():
             return f"blanket {row.blanket_id}, piece {row}"
         case HandOver():

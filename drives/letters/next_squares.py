@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Circle
 from drives.readings.board import boards_of
-from drives.sheets.suggestions import meant
+from drives.sheets.suggestions import Meant
 from drives.words.rota import why
 
 from .schedule import unfinished_in
@@ -17,9 +17,9 @@ from .schedule import unfinished_in
 def next_squares(circle: Circle, today: date) -> Iterator[str]:
     """By the newest rota of each blanket: the squares that are ready, and for whom."""
     boards = boards_of(unfinished_in(circle))
-    by_blanket = meant(boards, today)
+    by_rota = Meant([board.blanket for board in boards], today)
     for board in boards:
-        for squares in by_blanket[board.blanket.pk].values():
+        for squares in by_rota.all_ready(board).values():
             for each in squares[:1]:
                 yield _("%(name)s: %(place)s of “%(blanket)s”, from %(day)s. %(why)s") % {
                     "name": each["name"],

@@ -15,6 +15,7 @@ from .options import Ink, Options, Paper, Print
 from .palette import Colour
 from .piece import HandOver, HandOverWay, Piece, PieceEnding, Turn, TurnEnding
 from .receiver import Overruling, Receiver
+from .rota import RotaLine
 from .sheet import Sheet, Status
 from .square import Square, StoredState
 from .yarn import Holding, Move, Yarn, YarnWay
@@ -53,6 +54,7 @@ __all__ = [
     "Print",
     "Receiver",
     "Reservation",
+    "RotaLine",
     "Sheet",
     "Square",
     "Status",

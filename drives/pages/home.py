@@ -10,8 +10,10 @@ from accounts.models import Role
 from drives.models import Blanket, Claim
 from drives.pages.landing import landing_picture
 from drives.pages.pieces.mine import my_pieces
-from drives.pages.square.offers import blanket_offers
+from drives.pages.square.offers import blanket_offers, next_ones
+from drives.readings.board import boards_of
 from drives.readings.progress import unfinished_blankets
+from drives.sheets.suggestions import Meant
 
 
 @require_safe
@@ -27,15 +29,14 @@ def home_page(request: HttpRequest) -> HttpResponse:
     circles = [member.circle_id for member in members]
     blankets = list(unfinished_blankets(Blanket.objects.filter(drive__circle__in=circles)))
     overdue = claims.overdue(now).filter(square__blanket__drive__circle__in=cares_for)
+    boards = boards_of([each for each in blankets if each.drive.circle_id in knits_in])
+    by_rota = Meant([board.blanket for board in boards], timezone.localdate(now))
+    suggested = blanket_offers(boards, in_hand, members, by_rota)
     facts = {
         "members": members,
         "in_hand": [_in_hand(claim, claim.late(now)) for claim in in_hand],
-        "suggested": blanket_offers(
-            [each for each in blankets if each.drive.circle_id in knits_in],
-            in_hand,
-            members,
-            now,
-        ),
+        "suggested": suggested,
+        "next_ones": next_ones(boards, members, suggested, by_rota),
         "mine": my_pieces(members, timezone.localdate(now)),
         "blankets": blankets,
         "cares": bool(cares_for),

@@ -5,7 +5,7 @@ from typing import Self
 
 from accounts.models import Member
 from drives.craft.forecast.situation import Situation
-from drives.craft.gauge.sharing import Able, Panel, shares
+from drives.craft.gauge.sharing import Able, Panel, alike, shares
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.rows import worked
 from drives.craft.places import Place
@@ -61,6 +61,37 @@ class Sharing:
 
     def of(self, plan: Plan) -> list[Shared] | None:
         """Of each panel that is not done; None where nobody knits like those who began one."""
+        pieces, panels = self._panels(plan)
+        found = shares(panels, self._people, self._situation.mode.at_once)
+        if found is None:
+            return None
+        return [
+            {
+                "first": str(min(piece)),
+                "last": str(max(piece)),
+                "squares": len(piece - self._situation.finished),
+                "members": sorted(name for who in share.people if (name := self._names[who])),
+                "others": sum(self._names[who] is None for who in share.people),
+                "days": round(share.days, 1),
+            }
+            for piece, share in zip(pieces, found, strict=True)
+        ]
+
+    def strangers(self, plan: Plan) -> dict[Place, frozenset[int]]:
+        """Of each square of a cut blanket: who knits too differently from others on its panel."""
+        pieces, panels = self._panels(plan)
+        everybody = frozenset(range(len(self._people)))
+        if len(plan.pieces()) < 2 or len([each for each in self._people if each.gauge]) < 2:
+            return {}
+        found = alike(panels, self._people, self._situation.mode.at_once)
+        return {
+            place: everybody - may
+            for piece, may in zip(pieces, found, strict=True)
+            for place in piece
+        }
+
+    def _panels(self, plan: Plan) -> tuple[list[frozenset[Place]], list[Panel]]:
+        """Those that are not done, by their squares and with what is left."""
         finished = self._situation.finished
         pieces = sorted(
             (piece for piece in plan.pieces() if not finished >= piece),
@@ -74,20 +105,7 @@ class Sharing:
             )
             for piece in pieces
         ]
-        found = shares(panels, self._people, self._situation.mode.at_once)
-        if found is None:
-            return None
-        return [
-            {
-                "first": str(min(piece)),
-                "last": str(max(piece)),
-                "squares": len(piece - finished),
-                "members": sorted(name for who in share.people if (name := self._names[who])),
-                "others": sum(self._names[who] is None for who in share.people),
-                "days": round(share.days, 1),
-            }
-            for piece, share in zip(pieces, found, strict=True)
-        ]
+        return pieces, panels
 
     def _work(self, plan: Plan, squares: Iterable[Place]) -> float:
         """In squares of one unit."""

@@ -1,16 +1,17 @@
 """What each could begin next: as the rota has it, and where it says nothing, as squares come."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Collection, Mapping, Sequence, Set
 from datetime import date, timedelta
 from itertools import chain
 
 from accounts.models import Member
 from drives.craft.layout.spread import spread
 from drives.craft.places import Place
-from drives.models import Claim
+from drives.models import Blanket, Claim
+from drives.readings.accepted import standing
 from drives.readings.board import Board
-from drives.readings.rota import Assigned, assigned
+from drives.readings.rota import Assigned, assigned, planned_for_others
 from drives.readings.whereabouts import Whereabouts
 
 SOON = timedelta(days=7)  # what begins later is nobody's next square yet
@@ -22,29 +23,59 @@ def under(board: Board, place: Place) -> frozenset[int]:
     return frozenset(board.piece_of[each] for each in supports if each in board.piece_of)
 
 
-def meant(boards: Sequence[Board], today: date) -> dict[int, dict[int, list[Assigned]]]:
-    """By blanket and member: the ready squares that the rota has for them soon; one query."""
-    until = (today + SOON).isoformat()
-    found = assigned([board.blanket for board in boards], today)
-    by_blanket: dict[int, dict[int, list[Assigned]]] = {}
-    for board in boards:
+class Meant:
+    """What the rotas of some blankets have for whom, with what was accepted; two queries."""
+
+    def __init__(self, blankets: Collection[Blanket], today: date) -> None:
+        self._said = standing(blankets, today) if blankets else {}
+        self._found = assigned(blankets, today, self._said) if blankets else {}
+        self._until = (today + SOON).isoformat()
+
+    def ready(self, board: Board, member: int) -> list[Assigned]:
+        """The squares for the member that are ready, soon."""
+        return self.all_ready(board).get(member, [])
+
+    def all_ready(self, board: Board) -> dict[int, list[Assigned]]:
+        """By member: theirs that are ready, soon."""
         ready = {str(offer.place) for offer in board.offers}
-        mine = by_blanket.setdefault(board.blanket.pk, {})
-        for each in found.get(board.blanket.pk, ()):
-            if each["place"] in ready and each["begin"] <= until:
-                mine.setdefault(each["member"], []).append(each)
-    return by_blanket
+        found: dict[int, list[Assigned]] = {}
+        for each in self._found.get(board.blanket.pk, ()):
+            if each["place"] in ready and each["begin"] <= self._until:
+                found.setdefault(each["member"], []).append(each)
+        return found
+
+    def next(self, board: Board, member: int) -> Assigned | None:
+        """The first for the member that nobody has begun; it may wait for others."""
+        begun = {str(place) for place in board.finished | board.taken}
+        mine = (
+            each
+            for each in self._found.get(board.blanket.pk, ())
+            if each["member"] == member and each["place"] not in begun
+        )
+        return next(mine, None)
+
+    def declined(self, blanket: Blanket) -> dict[Place, set[int]]:
+        """Whom a square is not for."""
+        found: dict[Place, set[int]] = {}
+        for line in self._said.get(blanket.pk, ()):
+            if line.begin is None:
+                found.setdefault(line.place, set()).add(line.member.pk)
+        return found
+
+    def for_others(self, blanket: Blanket, member: int | None = None) -> set[str]:
+        """The squares that are planned for somebody else."""
+        return planned_for_others(self._found.get(blanket.pk, ()), member)
 
 
 def suggestions(
     board: Board, pieces: Sequence[Whereabouts], coming: Sequence[Member], today: date
 ) -> dict[int, list[Place]]:
-    """Squares that are ready, the best first, by the ids of knitters who come; two queries.
+    """Squares that are ready, the best first, by the ids of knitters who come; three queries.
 
-    First what the rota has for them. Then who has the fewest squares in hand is served first,
-    nobody above the drive's limit. Pieces that are not brought are left alone, those that are
-    promised are for whom they are promised to, and where only one can work on a piece at a time
-    it is one who is suggested.
+    First what the rota has for them; what is planned for somebody else comes last. Then who has the
+    fewest squares in hand is served first, nobody above the drive's limit. Pieces that are not
+    brought are left alone, those that are promised are for whom they are promised to, and where
+    only one can work on a piece at a time it is one who is suggested.
     """
     drive = board.blanket.drive
     open_claims = Claim.objects.open().filter(square__blanket__drive=drive)
@@ -54,22 +85,29 @@ def suggestions(
     here = {member.pk for member in coming} | {None}
     absent = {there.piece.pk for there in pieces if there.piece.holder_id not in here}
     most = drive.room_on_a_piece
-    offered = [offer.place for offer in board.offers]
+    by_rota = Meant([board.blanket], today)
+    planned = by_rota.for_others(board.blanket)
+    offered = sorted(
+        (offer.place for offer in board.offers), key=lambda place: str(place) in planned
+    )
     needs = {place: under(board, place) for place in offered}
     travels = drive.one_pair_of_hands
     open_to_all = [place for place in offered if not (travels and needs[place] & absent)]
     room = {member.pk: max(drive.claim_limit - in_hand[member.pk], 0) for member in knitters}
     at_work = {there.piece.pk: _at_work(there, alone=travels) for there in pieces}
-    first = _by_rota(
-        meant([board], today)[board.blanket.pk], open_to_all, room, needs, at_work, most
-    )
+    first = _by_rota(by_rota.all_ready(board), open_to_all, room, needs, at_work, most)
     rest = spread(
         [place for place in open_to_all if not any(place in mine for mine in first.values())],
-        {member: many - len(first[member]) for member, many in room.items()},
+        # Who has one by the rota is served after those who have none.
+        {
+            member: room[member] - len(first[member])
+            for member in sorted(room, key=lambda member: len(first[member]))
+        },
         pieces=needs,
         at_work=at_work,
         most=most,
         holders={there.piece.pk: there.piece.holder_id for there in pieces},
+        barred=by_rota.declined(board.blanket),
     )
     return {member: [*first[member], *rest[member]] for member in room}
 

@@ -3,11 +3,29 @@
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from drives.craft.rota.fallen import Fallen
 from drives.craft.rota.why import Why
+
+
+def fallen(code: str, name: str, place: str) -> str:
+    """Why ``place`` is no longer planned for ``name``."""
+    facts = {"name": name, "place": place}
+    match code:
+        case Fallen.TAKEN:
+            text = _("%(place)s is no longer planned for %(name)s: somebody else has taken it.")
+        case Fallen.LEFT:
+            text = _("%(place)s is no longer planned for %(name)s, who does not knit here now.")
+        case Fallen.AWAY:
+            text = _("%(place)s is no longer planned for %(name)s, who is away on that day.")
+        case _other:
+            text = _("%(place)s is no longer planned for %(name)s: its day is long over.")
+    return text % facts
 
 
 def why(code: str, waiting: int) -> str:
     """``waiting``: the squares that wait for it."""
+    if code == Why.PLANNED:
+        return _("So it was agreed.")
     if not waiting:
         match code:
             case Why.PIECE:

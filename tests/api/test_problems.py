@@ -18,6 +18,7 @@ from rest_framework.test import APIClient
 import drives.actions
 from accounts.actions import remove_member
 from accounts.models import ApiToken, Member
+from drives.actions.circles.calendar import add_absence
 from drives.actions.colours.plans import set_palette
 from drives.api.errors import answer
 from drives.api.problems import PROBLEM_KINDS
@@ -29,6 +30,7 @@ from drives.models import Blanket, Drive, Gift, Mode, Piece, Sheet, Status, Yarn
 from drives.readings.colour_plans import ColoursWanted, PaletteColour
 from shared.basics.refusals import Refused
 from shared.settings import REST_FRAMEWORK
+from tests.desk import DAY
 from tests.store import new_yarn
 
 from .conftest import World
@@ -204,6 +206,19 @@ def blanket_is_given(world: World) -> Any:
     return reserve(world, 1)
 
 
+def accept_rota(world: World, **told: Any) -> Any:
+    """One line, of A1, or all of a rota that was made a moment ago; Paul is away."""
+    if "member" in told:
+        told |= {"place": "A1", "begin": told["begin"].isoformat()}
+    today, by = timezone.localdate(), world.cast.cora
+    add_absence(member=world.cast.paul, first=today, last=today, by=by, now=timezone.now())
+    Sheet.objects.create(
+        blanket=world.blanket, kind="rota", status=Status.DONE, requested_by=by,
+        requested_at=timezone.now(), finished_at=timezone.now(), foretold={"assigned": []},
+    )  # fmt: skip
+    return world.cora.post(f"blankets/{world.blanket.pk}/rota/accept/", told)
+
+
 def sheet_not_made(world: World) -> Any:
     sheet = world.olga.post(f"blankets/{world.blanket.pk}/sheets/", {"kind": "status"}).json()
     return world.olga.get(f"sheets/{sheet['id']}/file/")
@@ -313,6 +328,16 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "sheet-not-made": sheet_not_made,
     "forecast-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/forecast/"),
     "rota-not-made": lambda world: world.vera.get(f"blankets/{world.blanket.pk}/rota/"),
+    "rota-is-newer": lambda world: accept_rota(world, made_at="2026-11-01T00:00:00Z"),
+    "not-a-knitter": lambda world: accept_rota(
+        world, member=world.cast.cora.pk, begin=timezone.localdate()
+    ),
+    "day-is-over": lambda world: accept_rota(
+        world, member=world.cast.vera.pk, begin=timezone.localdate() - DAY
+    ),
+    "member-is-away": lambda world: accept_rota(
+        world, member=world.cast.paul.pk, begin=timezone.localdate()
+    ),
     "panels-not-made": lambda world: world.olga.get(
         f"blankets/{world.blanket.pk}/panels/", volunteers=3
     ),

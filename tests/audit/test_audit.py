@@ -192,7 +192,7 @@ def test_a_blanket_costs_the_same_queries_at_every_size(
 ) -> None:
     desk = plan(side, side)
     desk.knit("A1 A2", cast.vera)
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         assert list(audit_blanket(desk.blanket)) == []
 
 

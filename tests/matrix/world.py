@@ -86,7 +86,8 @@ class World:
         cast = self.cast
         people = {name: getattr(cast, name).pk for name in ("olga", "cora", "vera", "paul")}
         ids = {"drive": self.blanket.drive_id, "blanket": self.blanket.pk, "yarn": self.yarn.pk}
-        return Template(body).substitute(people | ids)
+        days = {"tomorrow": (localdate() + DAY).isoformat()}
+        return Template(body).substitute(people | ids | days)
 
 
 PARTS: dict[str, Callable[[World], Any]] = {

@@ -5,13 +5,17 @@ from datetime import date, datetime, timedelta
 import pytest
 from django.test import Client
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from accounts.models import Member
+from drives.actions.squares.rota import accept_line, decline_line
+from drives.craft.rota.fallen import Fallen
 from drives.models import Sheet, Status
+from drives.readings.accepted import said
 from drives.readings.board import board_of
 from drives.readings.whereabouts import whereabouts
 from drives.sheets.renewal import PAUSE, renew_rotas
-from drives.sheets.suggestions import meant, suggestions
+from drives.sheets.suggestions import Meant, suggestions
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk
@@ -86,11 +90,54 @@ def test_neither_an_old_rota_nor_what_begins_later_leads(plan: Plan, cast: Cast)
     desk.knit("A1", cast.vera)
     board = board_of(desk.blanket)
     rota(desk, ("A2", cast.paul), at=NOW - 15 * DAY)
-    assert meant([board], TODAY) == {desk.blanket.pk: {}}
+    assert Meant([desk.blanket], TODAY).all_ready(board) == {}
     rota(desk, ("A2", cast.paul), ahead=8)
-    assert meant([board], TODAY) == {desk.blanket.pk: {}}
+    assert Meant([desk.blanket], TODAY).all_ready(board) == {}
     rota(desk, ("A2", cast.paul), ("C3", cast.vera), ahead=7)
-    assert list(meant([board], TODAY)[desk.blanket.pk]) == [cast.paul.pk]  # C3 is not ready
+    assert list(Meant([desk.blanket], TODAY).all_ready(board)) == [cast.paul.pk]  # C3 is not ready
+
+
+def test_an_accepted_line_leads_until_somebody_takes_the_square(plan: Plan, cast: Cast) -> None:
+    desk = plan(3, 3)
+    desk.knit("A1", cast.vera)
+    rota(desk, ("A2", cast.paul), ("B1", cast.vera))
+    board, now = board_of(desk.blanket), NOW
+    accept_line(square=desk.square("B1"), member=cast.paul, begin=TODAY, by=cast.cora, now=now)
+    decline_line(square=desk.square("A2"), member=cast.paul, by=cast.cora, now=now)
+    led = Meant([desk.blanket], TODAY)
+    assert [each["place"] for each in led.ready(board, cast.paul.pk)] == ["B1"]
+    assert led.ready(board, cast.vera.pk) == []
+    assert led.for_others(desk.blanket, cast.vera.pk) == {"B1"}
+    # Who does not come is promised a square: others get it only when nothing else is left.
+    assert could(desk, cast.vera)["Vera"] == ["A2", "B1"]
+    assert could(desk, cast.vera, cast.paul) == {"Vera": ["A2"], "Paul": ["B1"]}
+    desk.claim("B1", cast.vera, at=NOW + timedelta(minutes=1))
+    (line,) = [each for each in said([desk.blanket], TODAY)[desk.blanket.pk] if each.begin]
+    assert (str(line.place), line.member, line.fallen) == ("B1", cast.paul, Fallen.TAKEN)
+
+
+def test_home_puts_what_is_planned_for_others_last_and_tells_what_comes(
+    plan: Plan, cast: Cast
+) -> None:
+    desk, today = plan(3, 3), timezone.localdate()
+    desk.knit("A1", cast.vera)
+    rota(desk, ("B2", cast.vera), at=timezone.now(), ahead=9)
+    client = Client()
+    assert cast.vera.user
+    client.force_login(cast.vera.user)
+    page = client.get("/").content.decode()
+    day = date_format(today + 9 * DAY, "SENTENCE_DAY_FORMAT")
+    assert f"Next for you: B2 of “Blanket”, from {day}, when A2 and B1 are finished." in page
+    first, last = ("A2", "B1") if page.index(">A2</a>") < page.index(">B1</a>") else ("B1", "A2")
+    for place, member in ((first, cast.paul), ("B2", cast.vera)):
+        accept_line(
+            square=desk.square(place), member=member, begin=today + DAY, by=cast.cora,
+            now=timezone.now(),
+        )  # fmt: skip
+    page = client.get("/").content.decode()
+    assert page.index(f">{last}</a>") < page.index(f">{first}</a>")
+    assert "Planned for you: B2 of “Blanket”, from" in page
+    assert "Paul" not in page
 
 
 def test_home_names_the_next_square_and_why(plan: Plan, cast: Cast) -> None:

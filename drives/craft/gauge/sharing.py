@@ -58,6 +58,31 @@ def shares(
     return None if teams is None else fair.told(fair.with_helpers(teams))
 
 
+def alike(
+    panels: Sequence[Panel],
+    people: Sequence[Able],
+    room: int | None = None,
+    tolerance: float = TOLERANCE,
+) -> list[frozenset[int]]:
+    """Of each panel all who may knit on it: whose ``shares`` it is, and who knits as they do.
+
+    Everybody where there are no such shares.
+    """
+    teams = shares(panels, people, room, tolerance)
+    everybody = range(len(people))
+    if teams is None:
+        return [frozenset(everybody)] * len(panels)
+    fair = _Sharing(panels, people, room or len(people), tolerance)
+    found = []
+    for panel, team in enumerate(teams):
+        may = list(team.people)
+        for who in sorted(set(everybody) - {*may}, key=lambda who: (people[who].days, who)):
+            if fair.fits(panel, [*may, who]):
+                may.append(who)
+        found.append(frozenset(may))
+    return found
+
+
 Teams = list[tuple[int, ...]]  # by panel
 
 

@@ -17,13 +17,15 @@ def spread(
     at_work: Mapping[PieceId, Set[KnitterId]],
     most: int | None = None,
     holders: Mapping[PieceId, KnitterId | None] | None = None,
+    barred: Mapping[Place, Set[KnitterId]] | None = None,
 ) -> dict[KnitterId, list[Place]]:
     """The squares ``places``, the best first, over the knitters of ``room``.
 
     ``room`` says how many each has room for; who comes first in it is served first, and nobody
     gets a second square while somebody else who could has none. ``pieces`` are those that a
     square is worked on, ``at_work`` who works on them now, and ``most`` how many may (None: any
-    number). Of knitters with equally many, one who has a piece of the square goes first.
+    number). Who is ``barred`` from a square does not get it. Of knitters with equally many, one who
+    has a piece of the square goes first.
     """
     given: dict[KnitterId, list[Place]] = {knitter: [] for knitter in room}
     working = {piece: set(knitters) for piece, knitters in at_work.items()}
@@ -33,6 +35,7 @@ def spread(
             knitter
             for knitter in room
             if len(given[knitter]) < room[knitter]
+            and knitter not in (barred or {}).get(place, ())
             and all(_fits(working.get(piece, set()), knitter, most) for piece in under)
         ]
         if not able:

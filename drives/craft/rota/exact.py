@@ -73,5 +73,7 @@ def _copy(sharing: Sharing) -> Sharing:
     other.task, other.days = sharing.task, sharing.days
     other.free, other.had = list(sharing.free), list(sharing.had)
     other.who, other.begin, other.end = list(sharing.who), list(sharing.begin), list(sharing.end)
+    other.day, other.kept = sharing.day, sharing.kept
+    other.brought = [list(each) for each in sharing.brought]
     other.rooms, other.holder = [list(room) for room in sharing.rooms], list(sharing.holder)
     return other

@@ -1,6 +1,6 @@
 """The task of a blanket as it stands, with expected days in place of chance."""
 
-from collections.abc import Mapping, Set
+from collections.abc import Mapping, Sequence, Set
 from math import exp, log
 from typing import NamedTuple
 
@@ -10,9 +10,11 @@ from drives.craft.forecast.situation import Situation, Travelling, after, presen
 from drives.craft.layout.rows import worked
 from drives.craft.places import Place
 
-from .task import Begun, Hands, Job, Passing, Task
+from .task import Begun, Hands, Job, Passing, Planned, Task
 
 NOBODY: Set[int] = frozenset()
+ANYBODY: Mapping[Place, Set[int]] = {}
+UNPLANNED: Mapping[Place, Planned] = {}
 
 
 class Placed(NamedTuple):
@@ -23,12 +25,23 @@ class Placed(NamedTuple):
 
 
 def task_of(
-    situation: Situation, *, wanted: float | None = None, rest: float = 0.0, gone: Set[int] = NOBODY
+    situation: Situation,
+    *,
+    wanted: float | None = None,
+    rest: float = 0.0,
+    limit: int = 1,
+    gone: Set[int] = NOBODY,
+    barred: Mapping[Place, Set[int]] = ANYBODY,
+    planned: Mapping[Place, Planned] = UNPLANNED,
 ) -> Placed:
-    """``gone``: who is to get nothing. ``rest``: days from one square to the next.
+    """``gone``: who is to get nothing that is not ``planned`` for them. ``barred``: by square.
+
+    ``rest``: days from one square to the next. ``limit``: squares in one's hands at once.
 
     A square takes what is expected of its knitter, and one that is held for longer as long as is
-    then to be expected. Where several share a piece, its ways between them are left out.
+    then to be expected. Where pieces are kept by whoever has them, nobody else gets what is worked
+    on them, unless they are gone or away now. Where several share a piece, its ways between them
+    are left out.
     """
     plan, mode = situation.plan, situation.mode
     places = [place for place in plan.places if place not in situation.finished]
@@ -41,12 +54,14 @@ def task_of(
     pieces, holders = _pieces(situation)
     if mode.at_once is None:
         pieces, holders = {}, []
+    people = set(range(len(situation.knitters)))
+    keepers = _keepers(situation, pieces, holders)
     jobs = [
         Job(
             units[place],
             tuple(number[at] for at in plan.stands_on[place] if at in number),
             tuple(sorted(pieces.get(place, ()))),
-            frozenset(gone),
+            _barred(people - gone, barred.get(place, NOBODY), keepers.get(place, NOBODY), people),
         )
         for place in places
     ]
@@ -67,8 +82,41 @@ def task_of(
         else None,
         [Begun(number[place], who, ends) for place, who, ends in begun],
         wanted,
+        {
+            number[place]: each
+            for place, each in planned.items()
+            if place in number and place not in situation.begun
+        },
+        situation.meets,
+        limit,
     )
     return Placed(task, places)
+
+
+def _barred(
+    there: Set[int], barred: Set[int], keepers: Set[int], people: Set[int]
+) -> frozenset[int]:
+    """Who shall not have a square; of those that are ``there`` somebody always may."""
+    able = there - barred or there
+    return frozenset(people - (able & keepers or able))
+
+
+def _keepers(
+    situation: Situation, pieces: Mapping[Place, Set[int]], holders: Sequence[int | None]
+) -> dict[Place, set[int]]:
+    """Who has the pieces of a square, where they do not pass them on."""
+    mode = situation.mode
+    if not isinstance(mode, Travelling) or mode.turn or mode.meetings:
+        return {}
+    here = {
+        who
+        for who, each in enumerate(situation.knitters)
+        if not any(leaves <= 0 < returns for leaves, returns in each.away)
+    }
+    return {
+        place: {who for piece in on if (who := holders[piece]) is not None} & here
+        for place, on in pieces.items()
+    }
 
 
 def expected(days: Days) -> float:

@@ -14,7 +14,7 @@ def by_rule(task: Task) -> Timetable:
     piece, else the first of them. Nobody waits who could begin something.
     """
     sharing, left, order = Sharing(task), set(task.open), list[int]()
-    moments = {0.0, *sharing.free}
+    moments = {0.0, *sharing.free, *sharing.day.values()}
     moments |= {each.ends for each in task.begun}
     moments |= {returns for hands in task.knitters for _, returns in hands.away if returns > 0}
     placed = {each.job for each in task.begun}
@@ -39,6 +39,8 @@ def by_rule(task: Task) -> Timetable:
                 for who in task.able[job]
                 if sharing.free[who] <= now
                 and not any(leaves <= now < back for leaves, back in task.knitters[who].away)
+                and (sharing.day[job] <= now if job in sharing.day else True)
+                and sharing.beside(job, who, now) == now
             ]
             if not able:
                 continue

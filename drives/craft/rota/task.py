@@ -1,7 +1,7 @@
 """What is to be shared out among whom. All times are in days from now."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
@@ -44,6 +44,13 @@ class Begun(NamedTuple):
     ends: float
 
 
+class Planned(NamedTuple):
+    """A job that ``knitter`` is to begin on that ``day``, or as soon after it as can be."""
+
+    knitter: int
+    day: float
+
+
 @dataclass(frozen=True)
 class Passing:
     """A piece is with somebody else ``days`` after it is free, or at the next of the meetings."""
@@ -62,6 +69,9 @@ class Task:
     ``room``: for how many people at once each piece has room. ``passing``: how a piece changes
     hands; None where they lie with the circle. Of ``begun`` jobs of one knitter the first comes
     first. Jobs stand on jobs before them in the list. ``wanted``: by when all is to be finished.
+    ``planned``: jobs that are given out already, by number; nothing else comes in their way.
+    ``meets``: where squares are only taken and brought when all meet; ``limit``: how many one may
+    have in hand then.
     """
 
     jobs: Sequence[Job]
@@ -71,6 +81,9 @@ class Task:
     passing: Passing | None = None
     begun: Sequence[Begun] = ()
     wanted: float | None = None
+    planned: Mapping[int, Planned] = field(default_factory=dict)
+    meets: Meetings | None = None
+    limit: int = 1
 
     @cached_property
     def open(self) -> list[int]:
@@ -90,7 +103,17 @@ class Task:
     def able(self) -> list[list[int]]:
         """By job: who may have it."""
         people = range(len(self.knitters))
-        return [[who for who in people if who not in job.barred] for job in self.jobs]
+        return [
+            [self.planned[number].knitter]
+            if number in self.planned
+            else [who for who in people if who not in job.barred]
+            for number, job in enumerate(self.jobs)
+        ]
+
+    @cached_property
+    def hands(self) -> set[int]:
+        """Who may have anything at all."""
+        return {who for job in self.open for who in self.able[job]}
 
     @cached_property
     def days(self) -> list[list[float]]:

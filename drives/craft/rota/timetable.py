@@ -6,7 +6,8 @@ from random import Random
 from statistics import fmean
 from typing import NamedTuple
 
-from drives.craft.forecast.situation import after, present
+from drives.craft.forecast.history import MOMENT
+from drives.craft.forecast.situation import Meetings, after, present
 
 from .task import Task
 
@@ -28,6 +29,14 @@ class Timetable(NamedTuple):
         return max(self.end, default=0.0)
 
 
+class Kept(NamedTuple):
+    """Days that are kept for a planned ``job``."""
+
+    begins: float
+    ends: float
+    job: int
+
+
 class Sharing:
     """Who is free when, and where the pieces are, while jobs are given out one after the other."""
 
@@ -43,26 +52,64 @@ class Sharing:
         self.end = [0.0] * jobs
         self.rooms = [[0.0] * task.room for _ in task.holders]
         self.holder = list(task.holders)
+        # When what is in somebody's hands is brought, where it is only when all meet.
+        self.brought: list[list[float]] = [[] for _ in task.knitters]
+        self.day: dict[int, float] = {}  # by planned job
+        self.kept: list[list[Kept]] = [[] for _ in task.knitters]
         for job, who, ends in task.begun:
             self.put(job, who, 0.0, ends)
+        for job, (who, day) in sorted(task.planned.items(), key=lambda each: (each[1].day, each)):
+            free = max((each.ends for each in self.kept[who]), default=self.free[who])
+            begin = self.day[job] = self._here(who, max(day, free))
+            ends = self.done(job, who, begin) + task.knitters[who].rest
+            self.kept[who].append(Kept(begin, ends, job))
 
     def start(self, job: int, who: int) -> float:
         """When ``who`` can begin it at the earliest."""
-        task, start = self.task, self.free[who]
+        task, day = self.task, self.day.get(job)
+        start = self.free[who] if day is None else day
         _, stands_on, pieces, _ = task.jobs[job]
         for support in stands_on:
             if self.end[support] > start:
                 start = self.end[support]
+        if task.meets:
+            start = self._taken(task.meets, job, who, start)
         for piece in pieces:
             there, holder = self.rooms[piece][0], self.holder[piece]
             if task.passing and holder is not None and holder != who:
                 there = task.passing.there(there)
             if there > start:
                 start = there
-        for leaves, returns in task.knitters[who].away:
+        if day is not None and start > day:  # too late for the days that are kept for it
+            start = max(start, self.free[who])
+        start = self._here(who, start)
+        return self.beside(job, who, start) if self.kept[who] and start != day else start
+
+    def beside(self, job: int, who: int, start: float) -> float:
+        """When ``who`` has time for all of it from ``start`` on, beside what is planned."""
+        rest = self.task.knitters[who].rest
+        for begins, ends, planned in self.kept[who]:
+            if planned != job and start < ends and self.done(job, who, start) + rest > begins:
+                start = self._here(who, ends)
+        return start
+
+    def _here(self, who: int, start: float) -> float:
+        for leaves, returns in self.task.knitters[who].away:
             if leaves <= start < returns:
                 start = returns
         return start
+
+    def _taken(self, meets: Meetings, job: int, who: int, start: float) -> float:
+        """``start``, or later: when all have met, what it stands on was brought, and there is room.
+
+        Within the limit a square is taken ahead, at a meeting before the last one is finished.
+        """
+        taken, held = 0.0, sorted(self.brought[who])
+        for support in self.task.jobs[job].stands_on:
+            taken = max(taken, _noted(meets, self.end[support]))
+        if len(held) >= self.task.limit:
+            taken = max(taken, held[-self.task.limit])
+        return max(start, _noted(meets, taken))
 
     def done(self, job: int, who: int, start: float) -> float:
         days, away = self.days[who][job], self.task.knitters[who].away
@@ -70,7 +117,10 @@ class Sharing:
 
     def put(self, job: int, who: int, begin: float, end: float) -> None:
         self.who[job], self.begin[job], self.end[job] = who, begin, end
-        self.free[who] = max(self.free[who], end + self.task.knitters[who].rest)
+        if begin != self.day.get(job):  # before the days that are kept for it there may be time
+            self.free[who] = max(self.free[who], end + self.task.knitters[who].rest)
+        if self.task.meets:
+            self.brought[who].append(_noted(self.task.meets, end))
         self.had[who] += 1
         for piece in self.task.jobs[job].pieces:
             room = self.rooms[piece]
@@ -88,6 +138,11 @@ class Sharing:
             best = min(best, (end, self.had[who], who, start))
         end, _, who, start = best
         return who, start, end
+
+
+def _noted(meets: Meetings, moment: float) -> float:
+    """The meeting at that moment, or the next one."""
+    return meets.after(moment - MOMENT) if moment < inf else moment
 
 
 def timetable(
@@ -130,13 +185,23 @@ def waiting(task: Task, table: Timetable) -> list[float]:
     ]
 
 
+def lopsided(task: Task, table: Timetable) -> float:
+    """How unfair the waiting is: the longest of one person over that of all on average.
+
+    1 where all wait alike, and as many as there are people where one gets all of it.
+    """
+    days = [days for who, days in enumerate(waiting(task, table)) if who in task.hands]
+    mean = fmean(days) if days else 0.0
+    return max(days) / mean if 0 < mean < inf else 1.0
+
+
 class Cost(NamedTuple):
     """The less the better, the first first.
 
-    ``late``: when all is finished, on average over what may happen, and what is beyond the wanted
-    day several times. ``early``: when a square is finished, on average over all squares.
-    ``unfair``: the sum of the squares of everybody's days of waiting, which is least where nobody
-    gets all of it.
+    ``late``: when all is finished, on average over what may happen; what is beyond the wanted day
+    several times, and the days by which what is planned is begun later. ``early``: when a square is
+    finished, on average over all squares. ``unfair``: the sum of the squares of everybody's days of
+    waiting, which is least where nobody gets all of it.
     """
 
     late: float
@@ -147,15 +212,24 @@ class Cost(NamedTuple):
 def cost(task: Task, table: Timetable, lucks: Sequence[Sequence[Sequence[float]]] = ()) -> Cost:
     """``lucks``: the days by knitter and job of each case that is looked at beside the expected."""
     tables = [table, *(timetable(task, table.order, table.who, days) for days in lucks)]
-    late = fmean(_late(task, each.last) for each in tables)
+    late = fmean(_late(task, each) for each in tables)
     early = fmean(fmean(each.end) for each in tables) if table.end else 0.0
     days = waiting(task, table)
-    return Cost(round(late, 3), round(early, 1), round(sum(each * each for each in days), 3))
+    unfair = sum(days[who] ** 2 for who in task.hands)
+    return Cost(round(late, 3), round(early, 1), round(unfair, 3))
 
 
-def _late(task: Task, last: float) -> float:
-    beyond = 0.0 if task.wanted is None else max(last - task.wanted, 0.0)
-    return last + WEIGHT * beyond
+def in_time(task: Task, table: Timetable, lucks: Sequence[Sequence[Sequence[float]]]) -> float:
+    """The share of these cases in which all is finished by the wanted day."""
+    assert task.wanted is not None
+    ends = [timetable(task, table.order, table.who, days).last for days in lucks]
+    return sum(end <= task.wanted for end in ends) / len(ends)
+
+
+def _late(task: Task, table: Timetable) -> float:
+    beyond = 0.0 if task.wanted is None else max(table.last - task.wanted, 0.0)
+    kept = sum(max(table.begin[job] - each.day, 0.0) for job, each in task.planned.items())
+    return table.last + WEIGHT * beyond + kept
 
 
 def cases(task: Task, count: int, random: Random) -> list[list[list[float]]]:

@@ -15,6 +15,7 @@ class Why(StrEnum):
     PIECE = "piece"  # they have the piece that it is worked on, which others would wait for
     QUICK = "quick"  # nobody takes fewer days
     FREE = "free"  # they are free then
+    PLANNED = "planned"  # a coordinator has accepted it so
 
 
 class Given(NamedTuple):
@@ -49,7 +50,9 @@ def given(task: Task, table: Timetable, within: float) -> list[Given]:
         fewest = min(task.days[each][job] for each in task.able[job])
         quick = fewest * ALIKE
         slower = any(task.days[each][job] > quick for each in task.able[job])
-        if givers == {who}:
+        if job in task.planned:
+            why = Why.PLANNED
+        elif givers == {who}:
             why = Why.PIECE
         elif slower and task.days[who][job] <= quick:
             why = Why.QUICK

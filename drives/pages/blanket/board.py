@@ -16,6 +16,7 @@ from drives.pages.common.picture import board_picture, signs
 from drives.pages.common.square_words import elsewhere, reasons
 from drives.pages.pieces.card import PieceCard, cards
 from drives.pages.square.offers import best_first
+from drives.readings.accepted import planned_places
 from drives.readings.alike import with_likes
 from drives.readings.board import Board, board_of
 from drives.words.steps import short_line
@@ -37,6 +38,7 @@ def board_facts(
         card.piece.pk: card.piece.holder_id for card in pieces if card.piece.holder_id is not None
     }
     likes = with_likes(blanket, me)
+    for_others = planned_places(blanket, localdate(now), me.pk)
     claims = sorted(board.claims.values(), key=lambda claim: claim.due_at)
     return {
         "blanket": blanket,
@@ -60,7 +62,7 @@ def board_facts(
                     *likes.get(offer.place, ()),
                 ],
             }
-            for offer in best_first(board, holder_of, me.pk)
+            for offer in best_first(board, holder_of, me.pk, for_others)
         ],
         "claims": [(claim, claim.late(now)) for claim in claims],
         "late": sum(claim.late(now) for claim in claims),
@@ -75,8 +77,9 @@ def tag(blanket: Blanket, me: Member, now: datetime, looks: Mapping[str, str]) -
     roles = "".join(sorted(role[0] for role in me.roles))
     # A drive's mode decides who has the pieces, and is no event of the blanket.
     mode = (blanket.drive.mode, blanket.drive.at_once)
-    # How a yarn looks is told in the circle's store.
-    drawn = sha256(json.dumps(looks, sort_keys=True).encode()).hexdigest()[:12]
+    # How a yarn looks is told in the circle's store; what is planned may fall away by itself.
+    planned = sorted(planned_places(blanket, localdate(now), me.pk))
+    drawn = sha256(json.dumps([looks, planned], sort_keys=True).encode()).hexdigest()[:12]
     parts = (blanket.revision(), late, localdate(now), me.pk, roles, get_language(), *mode, drawn)
     return f'"{"-".join(map(str, parts))}"'
 

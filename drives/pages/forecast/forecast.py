@@ -5,22 +5,16 @@ from datetime import date
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
 from django.shortcuts import render
-from django.urls import reverse
-from django.utils import timezone
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from accounts.pages.signed_in import SignedInRequest
-from drives.access import blanket_for
-from drives.actions.paper.sheets import request_sheet
 from drives.drawing.forecast import Expected, ForecastWords, Reached, forecast_svg, sign_svg
 from drives.pages.common.svg import drawn
-from drives.pages.common.waiting import asked, awaited, meanwhile
 from drives.pages.forecast import words
-from drives.pages.forecast.asking import waiting_for
+from drives.pages.forecast.asking import shown
 from drives.pages.forecast.rests_on import assumed, learned
 from drives.readings.foretold import Foretold, read_foretold
-from drives.sheets.foreseen import foreseen
 from drives.sheets.kinds import FORECAST
 from shared.pages.methods import require_methods
 
@@ -31,26 +25,14 @@ ROWS = 12  # of the table of the days ahead, at most
 @login_required
 def forecast_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     """The forecast that was made last, and whether it is still true; a POST asks for a new one."""
-    blanket, me = blanket_for(request.user, blanket_id)
-    address, now = reverse("drives:forecast", args=[blanket_id]), timezone.now()
-    if request.method == "POST":
-        sheet = request_sheet(kind=FORECAST, blanket=blanket, by=me, options={}, now=now)
-        return asked(request, waiting_for(sheet, address, address))
-    there = foreseen(FORECAST, blanket, {}, now)
-    facts: dict[str, object] = {
-        "blanket": blanket,
-        "drive": blanket.drive,
-        "me": me,
-        "heading": _("When will %(blanket)s be done?") % {"blanket": blanket},
-    }
-    waits_for = awaited(request, blanket, FORECAST.code) or there.asked
-    facts["waiting"] = waiting = waiting_for(waits_for, address, address)
-    if there.made is None or "sheet" in request.GET:
-        return meanwhile(request, waiting, facts)
+    there = shown(
+        request, FORECAST, "drives:forecast", blanket_id, _("When will %(blanket)s be done?")
+    )
+    if isinstance(there, HttpResponse):
+        return there
     told: Foretold = read_foretold(there.made)
-    facts |= {
-        "sheet": there.made,
-        "current": there.current,
+    blanket = there.blanket
+    facts = there.facts | {
         "told": told,
         "answer": words.answer(told),
         "held_back": words.held_back(told),

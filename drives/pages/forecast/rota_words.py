@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 from accounts.models import Member
 from drives.craft.forecast.forecast import Never
 from drives.readings.rota import Enough, Rota, Speed, Start
-from drives.words.rota import why
+from drives.words.rota import fallen, why
 
 from .words import day_words, kept, never
 
@@ -82,7 +82,9 @@ def enough(told: Enough) -> list[str]:
 class Begins(NamedTuple):
     """A square that somebody begins; ``mine``: it is the reader's.
 
-    ``to_take``: it can be taken for them now, by whoever may.
+    ``to_take``: it can be taken for them now, by whoever may; ``to_change``: so can what is said
+    about it. ``accepted``: a coordinator has accepted it so; ``day`` is when it begins, as forms
+    have it.
     """
 
     member: int
@@ -94,6 +96,9 @@ class Begins(NamedTuple):
     why: str
     mine: bool
     to_take: bool
+    to_change: bool
+    accepted: bool
+    day: str
 
 
 def begin_columns() -> dict[str, str]:
@@ -106,9 +111,26 @@ def begin_columns() -> dict[str, str]:
     }
 
 
-def begins(told: Rota, me: Member, ready: Container[str]) -> list[Begins]:
-    """By knitter, whoever begins first first; ``ready``: what the reader may take for others."""
-    assigned = told.get("assigned", [])
+class FellAway(NamedTuple):
+    """Why something is no longer planned; ``place``: of which square."""
+
+    place: str
+    sentence: str
+
+
+def fallen_away(told: Rota) -> list[FellAway]:
+    return [
+        FellAway(each["place"], fallen(each["why"], each["name"], each["place"]))
+        for each in told["fallen"]
+    ]
+
+
+def begins(told: Rota, me: Member, ready: Container[str], opened: Container[str]) -> list[Begins]:
+    """By knitter, whoever begins first first.
+
+    ``ready``: what the reader may take for others; ``opened``: what they may plan for others.
+    """
+    assigned = told["assigned"]
     first = {each["member"]: each["begin"] for each in reversed(assigned)}
     in_order = sorted(assigned, key=lambda each: (first[each["member"]], each["member"]))
     return [
@@ -122,6 +144,9 @@ def begins(told: Rota, me: Member, ready: Container[str]) -> list[Begins]:
             why=why(each["why"], each["waiting"]),
             mine=each["member"] == me.pk,
             to_take=each["place"] in ready,
+            to_change=each["place"] in opened,
+            accepted=bool(each["accepted"]),
+            day=each["begin"],
         )
         for each in in_order
     ]

@@ -1,14 +1,14 @@
 """What a knitter could begin now, best first, and why."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from datetime import date, datetime
+from collections.abc import Collection, Container, Iterable, Mapping, Sequence
+from datetime import date
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef
 from django.utils.formats import date_format
-from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from accounts.models import Member
 from drives.craft.forecast.passing import Passing
@@ -16,13 +16,14 @@ from drives.craft.layout.states import Offer, offers
 from drives.craft.places import Place
 from drives.models import Blanket, Claim, Piece, Turn
 from drives.pages.common.square_words import elsewhere, reasons
-from drives.readings.board import Board, boards_of
+from drives.readings.board import Board
 from drives.readings.checks import Check, colour_checks
 from drives.readings.rota import Assigned
-from drives.sheets.suggestions import meant
+from drives.sheets.suggestions import Meant
 from drives.words.next_steps import passing_words
 from drives.words.rota import why
 from drives.words.steps import short_line
+from shared.basics.lists import listed
 
 MOST_A_BLANKET = 3
 Against = Mapping[tuple[int, str], list[Check]]
@@ -64,39 +65,103 @@ class BlanketOffers(NamedTuple):
 
 
 def blanket_offers(
-    blankets: Sequence[Blanket],
+    boards: Sequence[Board],
     in_hand: Iterable[Claim],
     members: Collection[Member],
-    now: datetime,
+    by_rota: Meant,
 ) -> list[BlanketOffers]:
     """For each blanket with ready squares, unless the drive's limit is reached ``in_hand``.
 
-    ``members`` are the knitter in each of their circles. What the rota has for them comes first.
-    Six queries for all blankets at most, and two for each plan not yet known.
+    ``members`` are the knitter in each of their circles. What the rota has for them comes first,
+    and last what is planned for others. Two queries for all blankets at most.
     """
     counts = Counter(claim.square.blanket.drive_id for claim in in_hand)
-    room = [each for each in blankets if counts[each.drive_id] < each.drive.claim_limit]
-    shown = [each for each in boards_of(room) if each.offers]
+    shown = [
+        each
+        for each in boards
+        if each.offers and counts[each.blanket.drive_id] < each.blanket.drive.claim_limit
+    ]
     me = {member.circle_id: member.pk for member in members}
     held = _held([each for each in shown if each.blanket.drive.one_pair_of_hands], me.values())
     drives = [board.blanket.drive for board in shown]
     against = colour_checks(drives, {name for board in shown for name in board.colours.values()})
-    by_rota = meant(shown, localdate(now)) if shown else {}
     return [
-        _best(board, held, mine, against, by_rota[board.blanket.pk].get(mine, ()))
+        _best(
+            board,
+            held,
+            mine,
+            against,
+            by_rota.ready(board, mine),
+            by_rota.for_others(board.blanket, mine),
+        )
         for board in shown
         for mine in (me[board.blanket.drive.circle_id],)
     ]
 
 
-def best_first(board: Board, holder_of: Mapping[int, int], asks: int) -> list[Offer]:
-    """What can be begun, best first for the member ``asks``; ``holder_of``: members by piece."""
+def next_ones(
+    boards: Iterable[Board],
+    members: Collection[Member],
+    shown: Iterable[BlanketOffers],
+    by_rota: Meant,
+) -> list[str]:
+    """What the rota has next for ``members`` of what is not ``shown``, a sentence for a blanket."""
+    me = {member.circle_id: member.pk for member in members}
+    seen = {(each.blanket.pk, str(square.place)) for each in shown for square in each.best}
+    found = []
+    for board in boards:
+        mine = by_rota.next(board, me[board.blanket.drive.circle_id])
+        if mine and (board.blanket.pk, mine["place"]) not in seen:
+            found.append(_next_one(board, mine))
+    return found
+
+
+def _next_one(board: Board, mine: Assigned) -> str:
+    supports = board.plan.stands_on[Place.parse(mine["place"])]
+    waits_for = [place for place in supports if place not in board.finished]
+    facts = {
+        "place": mine["place"],
+        "blanket": board.blanket,
+        "day": _day(mine),
+        "supports": listed(waits_for),
+    }
+    if not waits_for:
+        if mine["accepted"]:
+            return _("Planned for you: %(place)s of “%(blanket)s”, from %(day)s.") % facts
+        return _("Next for you: %(place)s of “%(blanket)s”, from %(day)s.") % facts
+    if mine["accepted"]:
+        text = ngettext(
+            "Planned for you: %(place)s of “%(blanket)s”, from %(day)s, "
+            "when %(supports)s is finished.",
+            "Planned for you: %(place)s of “%(blanket)s”, from %(day)s, "
+            "when %(supports)s are finished.",
+            len(waits_for),
+        )
+    else:
+        text = ngettext(
+            "Next for you: %(place)s of “%(blanket)s”, from %(day)s, "
+            "when %(supports)s is finished.",
+            "Next for you: %(place)s of “%(blanket)s”, from %(day)s, "
+            "when %(supports)s are finished.",
+            len(waits_for),
+        )
+    return text % facts
+
+
+def best_first(
+    board: Board, holder_of: Mapping[int, int], asks: int, for_others: Container[str]
+) -> list[Offer]:
+    """What can be begun, best first for the member ``asks``; ``holder_of``: members by piece.
+
+    What is planned ``for_others`` comes last.
+    """
     holders = {at: holder_of[pk] for at, pk in board.piece_of.items() if pk in holder_of}
-    return (
+    found = (
         offers(board.plan, finished=board.finished, taken=board.taken, holders=holders, asks=asks)
         if holders
         else board.offers
     )
+    return sorted(found, key=lambda offer: str(offer.place) in for_others)
 
 
 def _best(
@@ -105,12 +170,16 @@ def _best(
     asks: int,
     against: Against,
     mine: Sequence[Assigned],
+    for_others: Container[str],
 ) -> BlanketOffers:
     """The best few, and among them at least one that can be begun at once, if there is any.
 
-    Before all of them what the rota has for who ``asks``.
+    Before all of them what the rota has for who ``asks``, behind them what is planned
+    ``for_others``.
     """
-    ordered = best_first(board, {pk: piece.holder_id for pk, piece in held.items()}, asks)
+    ordered = best_first(
+        board, {pk: piece.holder_id for pk, piece in held.items()}, asks, for_others
+    )
     first = mine[0]["place"] if mine else None
     ordered.sort(key=lambda offer: str(offer.place) != first)
     best = ordered[:MOST_A_BLANKET]
@@ -124,11 +193,16 @@ def _best(
 
 
 def _by_rota(mine: Assigned) -> list[str]:
-    day = date_format(date.fromisoformat(mine["begin"]), "SENTENCE_DAY_FORMAT")
+    if mine["accepted"]:
+        return [_("It is planned for you, from %(day)s.") % {"day": _day(mine)}]
     return [
-        _("This is your next square, from %(day)s.") % {"day": day},
+        _("This is your next square, from %(day)s.") % {"day": _day(mine)},
         why(mine["why"], mine["waiting"]),
     ]
+
+
+def _day(mine: Assigned) -> str:
+    return date_format(date.fromisoformat(mine["begin"]), "SENTENCE_DAY_FORMAT")
 
 
 def _told(

@@ -1,7 +1,7 @@
 """The rota: who begins what by when, so that the wanted day holds."""
 
 from collections.abc import Callable, Iterator, Mapping
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cache
 from math import floor, inf
 from typing import Any
@@ -48,11 +48,12 @@ def _worked_out(
         "enough": None,
         "starts": [],
         "assigned": [],
+        "fallen": [],
     }
     # It holds when all is done by the end of that day.
     days = None if wanted is None else float((wanted - today).days + 1)
     if left:
-        told["assigned"] = shared_out(known, today, days)
+        told["assigned"] = shared_out(board, known, today, days)
     if days is None or not left:
         return told
     told["speed"] = _speed(board.blanket, today, left, days)
@@ -95,12 +96,14 @@ def _enough(situation: Situation, days: float, number: int) -> Enough:
 def _speed(blanket: Blanket, today: date, left: int, days: float) -> Speed:
     begun = timezone.localdate(blanket.created_at)
     first = max(today - timedelta(days=RECENT), min(begun, today - timedelta(days=7)))
-    moments = Square.objects.filter(blanket=blanket, state=StoredState.FINISHED)
-    finished = [timezone.localdate(each) for each in moments.values_list("finished_at", flat=True)]
+    since = datetime.combine(first, time.min, timezone.get_current_timezone())
+    finished = Square.objects.filter(
+        blanket=blanket, state=StoredState.FINISHED, finished_at__gte=since
+    )
     weeks = (today - first).days / 7
     return {
         "needed": round(left / days * 7, 2) if days > 0 else None,
-        "now": round(sum(each >= first for each in finished) / weeks, 2),
+        "now": round(finished.count() / weeks, 2),
         "weeks": round(weeks, 1),
     }
 

@@ -2,12 +2,16 @@
 
 from hypothesis import strategies as st
 
-from drives.craft.rota.task import Begun, Hands, Job, Passing, Task
+from drives.craft.forecast.situation import Meetings
+from drives.craft.rota.task import Begun, Hands, Job, Passing, Planned, Task
 
 
 @st.composite
 def tasks(draw: st.DrawFn, most: int = 6, people: int = 3) -> Task:
-    """Few jobs, some of them on shared pieces, some barred to somebody, one perhaps in hand."""
+    """Few jobs, some of them on shared pieces, some barred to somebody.
+
+    One perhaps in hand, one planned; and some circles take squares only when they meet.
+    """
     count = draw(st.integers(1, most))
     knitters = draw(st.integers(1, people))
     travels = draw(st.booleans())
@@ -29,6 +33,14 @@ def tasks(draw: st.DrawFn, most: int = 6, people: int = 3) -> Task:
     begun = []
     if draw(st.booleans()):
         begun = [Begun(0, 0, float(draw(st.integers(1, 4))))]
+    busy = {each.job for each in begun}
+    free = [number for number in range(count) if number not in busy]
+    planned = {}
+    if free and draw(st.booleans()):
+        job = draw(st.sampled_from(free))
+        who, day = draw(st.integers(0, knitters - 1)), draw(st.integers(0, 8))
+        planned = {job: Planned(who, float(day))}
+    meets = draw(st.sampled_from([None, Meetings((2.0, 5.0)), Meetings((0.0, 3.0))]))
     return Task(
         jobs,
         [draw(hands()) for _ in range(knitters)],
@@ -36,6 +48,9 @@ def tasks(draw: st.DrawFn, most: int = 6, people: int = 3) -> Task:
         room,
         Passing(float(draw(st.integers(0, 4)))) if travels else None,
         begun,
+        planned=planned,
+        meets=meets,
+        limit=draw(st.integers(1, 2)),
     )
 
 

@@ -1,17 +1,18 @@
 """The soonest end against OR-tools, and what any timetable must keep to, counted again."""
 
 from random import Random
+from typing import Any
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from drives.craft.forecast.situation import after
+from drives.craft.forecast.situation import Meetings, after
 from drives.craft.rota.exact import soonest
 from drives.craft.rota.rule import by_rule
 from drives.craft.rota.search import CASES, WORTH_IT, by_rank, search
-from drives.craft.rota.task import Hands, Job, Task
-from drives.craft.rota.timetable import WEIGHT, Timetable, cases, cost, timetable, waiting
+from drives.craft.rota.task import Hands, Job, Planned, Task
+from drives.craft.rota.timetable import WEIGHT, Timetable, cases, cost, lopsided, timetable, waiting
 
 from .tasks import tasks
 
@@ -48,8 +49,8 @@ def optimum(task: Task) -> int:
             pairs = [pair for pair in pairs if pair[1] <= far]
             model.add_allowed_assignments([begin, end], pairs).only_enforce_if(mine)
         model.add_exactly_one(has[number, who] for who in range(len(task.knitters)))
-        for who in job.barred:
-            if number not in fixed:
+        for who in range(len(task.knitters)):
+            if number not in fixed and who not in task.able[number]:
                 model.add(has[number, who] == 0)
         for support in job.stands_on:
             model.add(begin >= ends[support])
@@ -63,6 +64,10 @@ def optimum(task: Task) -> int:
         model.add_cumulative(each, [1] * len(each), task.room)
     if task.passing:
         add_passing(model, task, int(task.passing.days), begins, ends, has)
+    for number, (who, day) in task.planned.items():
+        add_planned(model, task, number, who, day, (begins, on_needles))
+    if task.meets:
+        add_meetings(model, task, far, begins, ends, has)
     last = model.new_int_var(0, far, "")
     model.add_max_equality(last, list(ends.values()))
     model.minimize(last)
@@ -70,6 +75,62 @@ def optimum(task: Task) -> int:
     solver.parameters.num_workers = 1
     assert solver.solve(model) == cp_model.OPTIMAL
     return int(solver.objective_value)
+
+
+def add_planned(
+    model: cp_model.CpModel, task: Task, number: int, who: int, day: float, rest: Any
+) -> None:
+    """Its days are kept: of its knitter's other squares none lies on them."""
+    begins, on_needles = rest
+    hands = task.knitters[who]
+    first = max([day, *(each.ends for each in task.begun if each.knitter == who)])
+    first = next((back for leaves, back in hands.away if leaves <= first < back), first)
+    last = after(first, hands.days * task.jobs[number].units, hands.away)
+    model.add(begins[number] >= int(first))
+    kept = model.new_fixed_size_interval_var(int(first), int(last - first), "")
+    begun = {each.job for each in task.begun}
+    others = [
+        each for job, each in enumerate(on_needles[who]) if job != number and job not in begun
+    ]
+    model.add_no_overlap([*others, kept])
+
+
+def add_meetings(
+    model: cp_model.CpModel,
+    task: Task,
+    far: int,
+    begins: dict[int, cp_model.IntVar],
+    ends: dict[int, cp_model.IntVar],
+    has: dict[tuple[int, int], cp_model.IntVar],
+) -> None:
+    """Taken and brought at meetings alone, and no more at once in one's hands than the limit."""
+    meets = task.meets
+    assert meets
+    days = [int(meets.after(-0.5))]
+    while days[-1] < far:
+        days.append(int(meets.after(days[-1])))
+    noted = [(end, next(day for day in days if day >= end)) for end in range(far + 1)]
+    fixed = {each.job for each in task.begun}
+    in_hands: dict[int, list[cp_model.IntervalVar]] = {who: [] for who in range(len(task.days))}
+    brought = {}
+    for job in range(len(task.jobs)):
+        brought[job] = model.new_int_var(0, days[-1], "")
+        model.add_allowed_assignments([ends[job], brought[job]], noted)
+        taken = model.new_int_var_from_domain(cp_model.Domain.from_values([0, *days]), "")
+        if job in fixed:
+            model.add(taken == 0)
+        else:
+            model.add_allowed_assignments([taken], [(day,) for day in days])
+            model.add(begins[job] >= taken)
+            for support in task.jobs[job].stands_on:
+                model.add(taken >= brought[support])
+        length = model.new_int_var(0, days[-1], "")
+        for who, mine in in_hands.items():
+            mine.append(
+                model.new_optional_interval_var(taken, length, brought[job], has[job, who], "")
+            )
+    for mine in in_hands.values():
+        model.add_cumulative(mine, [1] * len(mine), task.limit)
 
 
 def add_passing(
@@ -103,9 +164,11 @@ def keeps_to_the_rules(task: Task, table: Timetable) -> None:
     begun = {each.job for each in task.begun}
     assert sorted(table.order) == task.open
     for job in task.open:
-        _, stands_on, pieces, barred = task.jobs[job]
+        _, stands_on, pieces, _ = task.jobs[job]
         who, begin, end = table.who[job], table.begin[job], table.end[job]
-        assert who not in barred
+        assert who in task.able[job]
+        if job in task.planned:
+            assert (who, begin) >= (task.planned[job].knitter, task.planned[job].day)
         assert end == after(begin, task.days[who][job], task.knitters[who].away)
         assert not any(leaves <= begin < back for leaves, back in task.knitters[who].away)
         assert all(table.end[support] <= begin for support in stands_on)
@@ -150,7 +213,6 @@ def test_the_search_keeps_to_the_rules_and_is_never_worse_than_the_rule(
         assert found == search(task, steps, seed)
         keeps_to_the_rules(task, found)
         assert cost(task, found, lucks).late <= worth
-        worth = cost(task, found, lucks).late
 
 
 @some
@@ -176,3 +238,32 @@ def test_beyond_the_wanted_day_every_day_weighs_more() -> None:
     table = by_rule(late)
     assert cost(in_time, table).late == 8
     assert cost(late, table).late == 8 + WEIGHT
+
+
+def test_what_is_planned_is_begun_on_its_day_and_nothing_comes_in_its_way() -> None:
+    """Two days are free before it: one square fits there, and one that takes longer comes after."""
+    jobs = [Job(1.0), Job(1.5), Job(1.0)]
+    task = Task(jobs, [Hands(2.0)], planned={0: Planned(0, 2.0)})
+    table = search(task, 50, 1)
+    assert (table.begin[0], table.end[0]) == (2, 4)
+    assert sorted(table.begin) == [0, 2, 4]
+    assert table.begin[1] == 4
+    late = Task([Job(3.0), Job(1.0, (0,))], [Hands(2.0)] * 2, planned={1: Planned(0, 2.0)})
+    assert search(late, 50, 1).begin[1] == 6
+
+
+def test_within_the_limit_a_square_is_taken_ahead_at_a_meeting() -> None:
+    jobs, hands = [Job(1.0), Job(1.0)], [Hands(4.0)]
+    for limit, last in ((1, 11.0), (2, 8.0)):
+        task = Task(jobs, hands, meets=Meetings((0.0, 7.0)), limit=limit)
+        assert search(task, 10, 1).last == last
+
+
+def test_nobody_gets_all_the_waiting_where_that_costs_nothing() -> None:
+    """A chain that one of two could knit alone: the measure is the longest wait of the mean one."""
+    jobs = [Job(1.0, (number - 1,) if number else ()) for number in range(6)]
+    task = Task(jobs, [Hands(3.0, spread=0.3), Hands(3.0, spread=0.3)])
+    assert lopsided(task, by_rule(task)) == 2.0
+    found = search(task, 200, 1)
+    assert found.last == by_rule(task).last
+    assert lopsided(task, found) == 1.0

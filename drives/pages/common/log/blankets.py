@@ -48,6 +48,10 @@ def of_blanket(verb: str, facts: Mapping[str, Any]) -> str:
             return _("%(by)s freed the %(yarn)s that was reserved.")
         case "reservation-cut":
             return _("There is less %(yarn)s than was reserved: %(grams)s g are kept now.")
+        case "rota-accepted":
+            return _("%(by)s accepted the rota: %(squares)s.")
+        case "rota-taken-back":
+            return _("%(by)s took back what was said to the rota about %(squares)s.")
         case "codes-renewed":
             return ngettext(
                 "%(by)s renewed a code on paper: what was printed before leads nowhere now.",

@@ -25,7 +25,12 @@ from .pieces import of_piece
 from .squares import of_square
 from .yarn import of_yarn
 
-DAYS = {"due": "MONTH_DAY_FORMAT", "told_on": "LONG_DATE_FORMAT", "day": "LONG_DATE_FORMAT"}
+DAYS = {
+    "due": "MONTH_DAY_FORMAT",
+    "begin": "MONTH_DAY_FORMAT",
+    "told_on": "LONG_DATE_FORMAT",
+    "day": "LONG_DATE_FORMAT",
+}
 
 
 class LogLine(NamedTuple):
@@ -71,7 +76,7 @@ def _told(event: Event, names: Mapping[int, str]) -> dict[str, Any]:
     if isinstance(facts.get("colours"), list):
         facts["colours"] = listed(facts["colours"])
     match event.verb:
-        case "piece-lost":
+        case "piece-lost" | "rota-accepted" | "rota-taken-back":
             facts["squares"] = listed([Place.parse(name) for name in facts["squares"]])
         case "measured" if not facts["place"]:
             facts["place"] = _("a swatch")

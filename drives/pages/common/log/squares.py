@@ -33,6 +33,10 @@ def _of_own(verb: str, facts: Mapping[str, Any]) -> str:
             return _("%(by)s weighed %(place)s: %(grams)s g.")
         case "measured":
             return _("%(by)s measured %(place)s.")
+        case "rota-line-accepted":
+            return _("%(by)s planned %(place)s for themselves, from %(begin)s.")
+        case "rota-line-declined":
+            return _("%(by)s said that %(place)s is not for them.")
         case "colour-chosen":
             return ngettext(
                 "%(by)s chose %(colour)s for %(place)s; %(changed)s other square changed.",
@@ -59,6 +63,10 @@ def _of_others(verb: str, facts: Mapping[str, Any]) -> str:
             return _("%(by)s noted that %(member)s’s %(place)s weighs %(grams)s g.")
         case "measured":
             return _("%(by)s measured %(place)s for %(member)s.")
+        case "rota-line-accepted":
+            return _("%(by)s planned %(place)s for %(member)s, from %(begin)s.")
+        case "rota-line-declined":
+            return _("%(by)s said that %(place)s is not for %(member)s.")
         case "colour-chosen":
             return ngettext(
                 "%(by)s chose %(colour)s for %(member)s’s %(place)s; "
