@@ -5,7 +5,7 @@ The numbers of the API are put into words, and these must stand on the page and 
 
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from math import ceil, floor
 from pathlib import Path
 from typing import Any
@@ -23,7 +23,7 @@ from drives import measures
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket, Options
-from drives.sheets.kinds import CARDS, FINISHING, FORECAST, STATUS
+from drives.sheets.kinds import CARDS, FINISHING, FORECAST, MEETING, ROTA, STATUS
 from drives.sheets.tasks import render_sheet
 from tests.api.conftest import Api
 from tests.pages.conftest import Reader
@@ -242,6 +242,38 @@ def test_when_it_is_finished(lap: Told) -> None:
     shown = re.findall(r"(\d+ \w+ \d{4}) (\d+) (\d+) (\d+)", page)  # some of the days
     assert len(shown) > 5
     assert set(shown) <= set(ahead)
+
+
+@pytest.mark.usefixtures("own_files")
+def test_who_begins_what_by_when(lap: Told) -> None:
+    """By the rota, of which one line is changed by a coordinator since it was worked out."""
+    lap.ask("rota/")
+    with transaction.atomic():
+        render_sheet(sheet_id=lap.blanket.sheets.get(kind=ROTA.code).pk)
+    ready = {each["place"] for each in lap.api("squares/", state="ready")["results"]}
+    line = next(each for each in lap.api("rota/")["assigned"] if each["place"] in ready)
+    begin = (timezone.localdate() + timedelta(days=1)).isoformat()
+    body = {"place": line["place"], "member": line["member"], "begin": begin}
+    assert lap._api.post(f"blankets/{lap.blanket.pk}/rota/accept/", body).status_code == 200
+    seen, page, paper = lap.api("rota/"), lap.page("rota/"), lap.paper(MEETING)
+
+    assert len(seen["assigned"]) > 5
+    for each in seen["assigned"]:
+        days = " ".join(lap.day(each[name], seen["today"]) for name in ("begin", "end"))
+        planned = "Planned. " if each["accepted"] else ""
+        assert f"{each['name']} {each['place']} {days} {planned}" in page
+    assert [each["place"] for each in seen["assigned"] if each["accepted"]] == [line["place"]]
+    soon = (timezone.localdate() + timedelta(days=7)).isoformat()
+    names = sorted({each["name"] for each in seen["assigned"]})
+    first = {
+        each["name"]: each["place"]
+        for each in reversed(seen["assigned"])
+        if each["place"] in ready and each["begin"] <= soon
+    }
+    assert line["place"] in first.values()
+    for name, place in first.items():
+        others = "|".join(re.escape(other) for other in names if other != name)
+        assert re.search(rf"{name} (?:(?!{others}).)*?\b{place} ", paper), (name, place)
 
 
 def test_how_everybody_knits(lap: Told) -> None:

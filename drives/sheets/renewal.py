@@ -2,9 +2,9 @@
 
 from datetime import datetime, timedelta
 
-from django.db.models import Exists, F, Max, OuterRef
+from django.db.models import Exists, F, Max, OuterRef, Q
 
-from accounts.models import Event, Topic
+from accounts.models import Event, Member, Topic
 from drives.actions.paper.sheets import request_sheet
 from drives.models import Blanket, Sheet, Square, StoredState
 from drives.readings.rota import FRESH, KIND
@@ -16,26 +16,35 @@ MOST_AT_ONCE = 20
 
 
 def renew_rotas(now: datetime) -> int:
-    """Ask for the rota of each blanket that has a fresh one and has moved on; say how many.
+    """Ask for the rota of each blanket that has moved on since the last one; say how many.
 
-    Whoever asked for the last one counts as asking; it spends nothing of what they may ask for.
+    Where nobody has asked so far, of each that somebody has begun to knit lately. Whoever asked for
+    the last one counts as asking, or else an organiser; it spends nothing of what they may ask for.
     """
     rotas = Sheet.objects.filter(kind=KIND, blanket=OuterRef("pk")).order_by()
-    asked = rotas.values("blanket").annotate(last=Max("requested_at")).values("last")
-    since = Event.objects.filter(
-        topic=Topic.BLANKET, topic_id=OuterRef("pk"), at__gt=OuterRef("asked")
-    )
+    last = rotas.values("blanket").annotate(last=Max("requested_at")).values("last")
+    lately = Event.objects.filter(topic=Topic.BLANKET, topic_id=OuterRef("pk"), at__gt=now - FRESH)
+    since = lately.filter(at__gt=OuterRef("asked"))
     left = Square.objects.filter(blanket=OuterRef("pk")).exclude(state=StoredState.FINISHED)
     moved = (
-        Blanket.objects.annotate(asked=asked)
-        .filter(Exists(since), Exists(left), asked__gt=now - FRESH, asked__lt=now - PAUSE)
+        Blanket.objects.annotate(asked=last)
+        .filter(Exists(left))
+        .filter(
+            (Q(asked__lt=now - PAUSE) & Exists(since))
+            | (Q(asked=None) & Exists(lately.filter(verb="claimed", at__lt=now - PAUSE)))
+        )
         .select_related("drive__circle")
-        .order_by(F("asked"), "pk")[:MOST_AT_ONCE]
+        .order_by(F("asked").asc(nulls_last=True), "pk")[:MOST_AT_ONCE]
     )
     for blanket in moved:
-        last = Sheet.objects.filter(kind=KIND, blanket=blanket).latest("requested_at")
         request_sheet(
-            kind=ROTA, blanket=blanket, by=last.requested_by, options={}, now=now,
-            by_itself=True,
-        )  # fmt: skip
+            kind=ROTA, blanket=blanket, by=_by(blanket), options={}, now=now, by_itself=True
+        )
     return len(moved)
+
+
+def _by(blanket: Blanket) -> Member:
+    asked = Sheet.objects.filter(kind=KIND, blanket=blanket).order_by("-requested_at").first()
+    if asked:
+        return asked.requested_by
+    return blanket.drive.circle.members.present().organisers().earliest("pk")

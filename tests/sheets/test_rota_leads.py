@@ -170,7 +170,13 @@ def test_a_rota_is_made_anew_when_something_happened(plan: Plan, cast: Cast) -> 
     assert Sheet.objects.count() == 2
 
 
-def test_nobody_asked_and_nothing_is_made(plan: Plan, cast: Cast) -> None:
-    plan(3, 3).claim("A1", cast.vera)
+def test_where_nobody_asked_one_is_made_once_somebody_knits(plan: Plan, cast: Cast) -> None:
+    desk = plan(3, 3)
     assert renew_rotas(NOW + DAY) == 0
-    assert not Sheet.objects.exists()
+    desk.claim("A1", cast.vera)
+    assert renew_rotas(NOW + timedelta(minutes=1)) == 0
+    assert renew_rotas(NOW + DAY) == 1
+    assert Sheet.objects.get().requested_by == cast.olga
+    assert renew_rotas(NOW + 2 * DAY) == 0
+    desk.finish("A1", cast.vera, at=NOW + 60 * DAY)  # long after it was made
+    assert renew_rotas(NOW + 61 * DAY) == 1

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drives.craft.gauge.sharing import Able, Panel, Share, shares
+from drives.craft.gauge.sharing import alike as all_alike
 from tests.craft.situations import often
 
 GAUGES = st.sampled_from([None, 18.0, 18.5, 20.0, 20.6, 23.0])
@@ -124,3 +125,18 @@ def test_eight_panels_and_eight_people_take_no_time() -> None:
     # One each, the largest to the quickest: the least possible largest product.
     pairs = zip(sorted((each.work for each in panels), reverse=True), people, strict=True)
     assert max(share.days for share in found) == max(work * who.days for work, who in pairs)
+
+
+@often
+@given(PANELS, PEOPLE)
+def test_all_who_may_knit_on_a_panel_knit_alike(
+    panels: Sequence[Panel], people: Sequence[Able]
+) -> None:
+    found = all_alike(panels, people)
+    for panel, may in zip(panels, found, strict=True):
+        assert may
+        if shares(panels, people) is not None:
+            assert alike([people[who].gauge for who in may] + list(panel.gauges))
+            left_out = set(range(len(people))) - may
+            gauges = [people[who].gauge for who in may] + list(panel.gauges)
+            assert not any(alike([*gauges, people[who].gauge]) for who in left_out)

@@ -36,11 +36,13 @@ def tasks(draw: st.DrawFn, most: int = 6, people: int = 3) -> Task:
     busy = {each.job for each in begun}
     free = [number for number in range(count) if number not in busy]
     planned = {}
-    if free and draw(st.booleans()):
+    if draw(st.booleans()) and free:
         job = draw(st.sampled_from(free))
         who, day = draw(st.integers(0, knitters - 1)), draw(st.integers(0, 8))
         planned = {job: Planned(who, float(day))}
-    meets = draw(st.sampled_from([None, Meetings((2.0, 5.0)), Meetings((0.0, 3.0))]))
+    meets = None
+    if draw(st.integers(0, 3)) == 3:
+        meets = Meetings(draw(st.sampled_from([(2.0, 5.0), (0.0, 3.0)])))
     return Task(
         jobs,
         [draw(hands()) for _ in range(knitters)],

@@ -20,6 +20,7 @@ from drives.craft.places import Place
 from drives.craft.rota.from_situation import expected, task_of
 from drives.craft.rota.rule import by_rule
 from drives.craft.rota.search import by_rank, search
+from drives.craft.rota.task import Planned
 from drives.craft.rota.why import Why, given
 from tests.craft.situations import cut, often, situations, steady
 
@@ -121,3 +122,30 @@ def test_why_and_how_many_wait() -> None:
     assert len(given(task, table, within=1)) == 1
     alike, _ = task_of(Situation(plan(Layout(2, 1, 20)), [steady(2)] * 2, Together()))
     assert {each.why for each in given(alike, search(alike, 9, 1), within=9)} == {Why.FREE}
+
+
+def test_who_has_a_piece_keeps_it_where_pieces_are_not_passed_on() -> None:
+    """Unless they are away: then anybody may have what is worked on it."""
+    finished, holders = frozenset({at("A1")}), {at("A1"): 0}
+    passed, kept = (Travelling(Days(1), turn=turn) for turn in (1, None))
+    slow, quick = steady(9), steady(1)
+    away = slow._replace(away=((0, 30),))
+    for mode, people, who in (
+        (passed, [slow, quick], {1}),
+        (kept, [slow, quick], {0}),
+        (kept, [away, quick], {1}),
+    ):
+        situation = Situation(plan(Layout(2, 2, 20)), people, mode, finished, holders=holders)
+        assert set(search(task_of(situation)[0], 50, 1).who) == who
+
+
+def test_who_is_barred_or_planned_for_is_heeded() -> None:
+    situation = Situation(plan(Layout(2, 1, 20)), [steady(2), steady(9)], Together())
+    barred, planned = {at("A1"): {0}}, {at("B1"): Planned(1, 20.0)}
+    task, places = task_of(situation, gone={1}, barred=barred, planned=planned)
+    table = search(task, 30, 1)
+    assert {str(place): who for place, who in zip(places, table.who, strict=True)} == {
+        "A1": 0,  # nobody else is there
+        "B1": 1,
+    }
+    assert table.begin[places.index(at("B1"))] == 20

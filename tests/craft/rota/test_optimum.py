@@ -16,7 +16,7 @@ from drives.craft.rota.timetable import WEIGHT, Timetable, cases, cost, lopsided
 
 from .tasks import tasks
 
-many = settings(max_examples=200, derandomize=True, deadline=None)
+many = settings(max_examples=120, derandomize=True, deadline=None)
 some = settings(max_examples=50, derandomize=True, deadline=None)
 
 

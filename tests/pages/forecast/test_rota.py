@@ -86,3 +86,29 @@ def test_who_looks_after_the_blanket_takes_a_ready_square_for_whom_it_is_meant(
     assert cora.post(form[0], {"member": member}).status_code == 302
     assert desk.square("A1").claims.get().member_id == int(member)
     assert "Take A1 for" not in cora.read(path(desk))
+
+
+def test_a_coordinator_accepts_a_line_changes_it_and_takes_all_back(
+    plan: Plan, cast: Cast, vera: Reader, cora: Reader
+) -> None:
+    desk = plan(2, 2, deadline=timezone.localdate() + 60 * DAY)
+    assert "Accept" not in made(desk, vera)
+    page = cora.get(path(desk)).content.decode()
+    (form,) = re.findall(r'<form method="post" action="([^"]+/rota/A1/)">(.*?)</form>', page, re.S)
+    sent = dict(re.findall(r'name="(member|begin)" value="([^"]+)"', form[1]))
+    assert cora.post(form[0], sent).status_code == 302
+    assert "Planned. So it was agreed." in cora.read(path(desk))
+    changed = sent | {"member": cast.vera.pk, "begin": (timezone.localdate() + DAY).isoformat()}
+    assert cora.post(form[0], changed).status_code == 302
+    assert "Planned for you." in vera.read(path(desk))
+    assert "Planned for Vera, from" in cora.read(form[0])
+    (seen,) = re.findall(r'href="([^"]+/rota/accept/[^"]+)"', page)
+    (hidden,) = re.findall(r'name="seen" value="([^"]+)"', cora.get(seen).content.decode())
+    assert cora.post(seen, {"seen": hidden}).status_code == 302
+    made(desk, cora)  # worked out anew
+    assert cora.post(seen, {"seen": hidden}).status_code == 409
+    assert desk.blanket.squares.filter(rota_lines__begin__isnull=False).count() > 1
+    assert cora.post(f"{path(desk)}A1/decline/", {"member": cast.vera.pk}).status_code == 302
+    assert "Not for Vera." in cora.read(form[0])
+    assert cora.post(f"{path(desk)}take-back/").status_code == 302
+    assert not desk.blanket.squares.filter(rota_lines__isnull=False).exists()
