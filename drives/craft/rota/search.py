@@ -75,7 +75,7 @@ class _Tried:
 
     @property
     def fairest(self) -> Timetable:
-        assert self._fairest, "the rule is one of them"
+        assert self._fairest  # the rule is one of them
         return self._fairest[1]
 
 
