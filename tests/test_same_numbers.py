@@ -4,6 +4,7 @@ The numbers of the API are put into words, and these must stand on the page and 
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
 from math import ceil, floor
@@ -252,15 +253,15 @@ def test_who_begins_what_by_when(lap: Told) -> None:
         render_sheet(sheet_id=lap.blanket.sheets.get(kind=ROTA.code).pk)
     ready = {each["place"] for each in lap.api("squares/", state="ready")["results"]}
     # The meeting list proposes nothing to those who have enough in hand.
-    held = Claim.objects.open().filter(square__blanket__drive=lap.blanket.drive)
-    full = set(held.values_list("member__name", flat=True))
-    line = next(
-        each
-        for each in lap.api("rota/")["assigned"]
-        if each["place"] in ready and each["name"] not in full
-    )
+    drive = lap.blanket.drive
+    held = Claim.objects.open().filter(square__blanket__drive=drive)
+    in_hand = Counter(held.values_list("member__name", flat=True))
+    full = {name for name, count in in_hand.items() if count >= drive.claim_limit}
+    knitters = Member.objects.present().volunteers().filter(circle=drive.circle_id)
+    somebody = knitters.exclude(name__in=full).filter(absences=None).earliest("name")
+    line = {"place": min(ready), "member": somebody.pk}
     begin = (timezone.localdate() + timedelta(days=1)).isoformat()
-    body = {"place": line["place"], "member": line["member"], "begin": begin}
+    body = line | {"begin": begin}
     assert lap._api.post(f"blankets/{lap.blanket.pk}/rota/accept/", body).status_code == 200
     seen, page, paper = lap.api("rota/"), lap.page("rota/"), lap.paper(MEETING)
 

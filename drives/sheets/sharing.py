@@ -4,6 +4,7 @@ from datetime import date, timedelta
 from math import floor, inf
 
 from drives.craft.forecast.week import Week
+from drives.craft.rota.draws import drawn
 from drives.craft.rota.from_situation import task_of
 from drives.craft.rota.search import search
 from drives.craft.rota.task import Planned, Task
@@ -18,6 +19,7 @@ from .chances import SEED
 
 WEEKS = 3.0  # that are told
 WORK = 2_000_000  # squares tried with each knitter, for some seconds of work
+DRAWS = 100  # of a forecast, in which the best few are played where that is quick
 LIKELY_GONE = 0.5  # with a greater probability than this nobody is reckoned with
 
 
@@ -49,7 +51,9 @@ def shared_out(board: Board, known: Outlook, today: date, wanted: float | None) 
         barred=barred,
         planned=planned,
     )
-    table = search(task, _steps(task), SEED)
+    steps = _steps(task)
+    draws = drawn(situation, task, DRAWS, SEED) if steps > DRAWS else []
+    table = search(task, steps, SEED, draws)
 
     def day(moment: float) -> str:
         return (today + timedelta(days=floor(week.day(moment)))).isoformat()

@@ -267,3 +267,11 @@ def test_nobody_gets_all_the_waiting_where_that_costs_nothing() -> None:
     found = search(task, 200, 1)
     assert found.last == by_rule(task).last
     assert lopsided(task, found) == 1.0
+
+
+def test_the_plan_that_is_in_time_most_often_is_taken() -> None:
+    """The quick one is quick on average only: in four of five cases the steady one is in time."""
+    task = Task([Job(1.0)], [Hands(4.0), Hands(4.2)], wanted=5.0)
+    draws = [[[3.0], [4.5]], *([[6.0], [4.5]] for _ in range(4))]
+    assert search(task, 30, 1).who == [0]
+    assert search(task, 30, 1, draws).who == [1]
