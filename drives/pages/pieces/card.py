@@ -84,9 +84,9 @@ class PieceCard:
     @property
     def queue(self) -> list[tuple[Turn, date]]:
         """Those who wait, each with about when the piece may come to them at the earliest."""
-        meets = self.step.day if self.step and self.step.day else self.today
+        meets = self.step and self.step.day
         return [
-            (turn, max(self.there.expected(number, self.today), meets))
+            (turn, self.there.expected(number - bool(meets), meets or self.today))
             for number, turn in enumerate(self.there.queue, 1)
         ]
 
