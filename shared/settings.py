@@ -388,6 +388,7 @@ LIMITS: dict[str, dict[str, str]] = {
     "documents": {"person": "120/hour", "circle": "300/hour"},
     "look-aheads": {"person": "20/hour", "circle": "60/hour"},  # forecasts, ways to cut
     "colour-plans": {"person": "60/hour", "circle": "180/hour"},
+    "colour-choices": {"person": "600/hour", "circle": "1800/hour"},  # of one square
     "uploads": {"person": "30/hour", "circle": "60/hour"},
     "invitations": {"person": "30/day", "circle": "60/day", "receiver": "3/day"},
     "circles": {"person": "10/day"},

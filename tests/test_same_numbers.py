@@ -24,8 +24,9 @@ from drives import measures
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket, Claim, Options
-from drives.sheets.kinds import CARDS, FINISHING, FORECAST, MEETING, ROTA, STATUS
+from drives.sheets.kinds import CARDS, FINISHING, FORECAST, MEETING, PANELS, ROTA, STATUS
 from drives.sheets.tasks import render_sheet
+from drives.words.panels import share_line
 from tests.api.conftest import Api
 from tests.pages.conftest import Reader
 from tests.sheets.paper import Printed
@@ -69,8 +70,9 @@ class Told:
     def page(self, rest: str = "", **asked: Any) -> str:
         return self._pages.read(f"/blankets/{self.blanket.pk}/{rest}", asked)
 
-    def ask(self, rest: str) -> None:
-        assert self._api.post(f"blankets/{self.blanket.pk}/{rest}").status_code == 202
+    def ask(self, rest: str, **body: Any) -> None:
+        address = f"blankets/{self.blanket.pk}/{rest}"
+        assert self._api.post(address, body or None).status_code == 202
 
     def day(self, told: str, today: str = "") -> str:
         """With its year, unless that is the one of ``today``."""
@@ -272,6 +274,26 @@ def test_who_begins_what_by_when(lap: Told) -> None:
         assert f"{each['name']} {each['place']} {days} {planned}" in page
     assert [each["place"] for each in seen["assigned"] if each["accepted"]] == [line["place"]]
     assert re.search(rf"\b{line['place']}\b", paper)
+
+
+@pytest.mark.usefixtures("own_files")
+def test_the_ways_to_cut_it(lap: Told) -> None:
+    lap.ask("panels/", volunteers=3)
+    sheet = lap.blanket.sheets.get(kind=PANELS.code)
+    with transaction.atomic():
+        render_sheet(sheet_id=sheet.pk)
+    seen, page = lap.api("panels/", volunteers=3), lap.page("panels/", volunteers="3")
+
+    assert len(seen["proposals"]) > 1
+    for each in seen["proposals"]:
+        early, sure = (lap.day(each[name], seen["today"]) for name in ("early", "sure"))
+        assert f"{early} – {sure}" in page
+        sewing = measures.length(each["sewing"], "cm")
+        squares, days = each["squares"], round(each["days"])
+        assert re.search(rf"{sewing} .*?{squares} squares in {days} days of knitting", page)
+        if each["seams"]:
+            for share in each["shares"]:
+                assert share_line(share) in page
 
 
 def test_how_everybody_knits(lap: Told) -> None:

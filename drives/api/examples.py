@@ -74,6 +74,7 @@ SIZES = [
                     "height": 120.0,
                     "width_miss": 1.0,
                     "height_miss": 0.0,
+                    "conflicts": [],
                 }
             ]
         },

@@ -92,6 +92,7 @@ urlpatterns = [
     path("plan/panels/", plan.PlanPanelsView.as_view(), name="plan-panels"),
     path("plan/needs/", plan.NeedsView.as_view(), name="needs"),
     path("plan/sizes/", plan.SizesView.as_view(), name="sizes"),
+    path("plan/typical-sizes/", plan.TypicalSizesView.as_view(), name="typical-sizes"),
     path("plan/rows/", plan.RowsView.as_view(), name="rows"),
     path("circles/", circles.CirclesView.as_view(), name="circles"),
     path("circles/<int:circle_id>/members/", circles.MembersView.as_view(), name="members"),

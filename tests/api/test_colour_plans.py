@@ -193,6 +193,16 @@ def test_searching_for_plans_has_a_limit(world: World) -> None:
     assert answers == [200, 200, 429]
 
 
+def test_asking_what_a_square_may_be_has_a_limit_of_its_own(world: World) -> None:
+    world.cora.put(path(world), OWN)
+    world.vera.post(world.at("A1", "claim"))
+    with override_settings(LIMITS={"colour-choices": {"person": "1/hour"}}):
+        mine = [world.vera.get(world.at("A1", "colours")).status_code for _again in "12"]
+        others = [world.vera.get(world.at("B1", "colours")).status_code for _again in "12"]
+
+    assert (mine, others) == ([200, 429], [200, 200])  # only a search is dear
+
+
 def test_more_squares_and_colours_take_no_more_queries(
     world: World, django_assert_num_queries: DjangoAssertNumQueries
 ) -> None:

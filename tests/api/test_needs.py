@@ -8,6 +8,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from drives.api import examples
 from drives.craft.layout.layout import Layout
+from drives.craft.receivers.sizes import AS_OF, TYPICAL
 
 from .conftest import Api, World
 
@@ -127,3 +128,25 @@ def test_a_large_layout_counts_by_its_places(anybody: Api) -> None:
         answers = [anybody.post("plan/needs/", body).status_code for _time in range(2)]
 
     assert answers == [200, 429]
+
+
+def test_what_the_receiver_would_refuse_of_a_size_is_told(world: World) -> None:
+    drive = world.blanket.drive
+    rules = {"rules": {"shorter_to": 60, "longer_to": 100}}
+    assert world.olga.put(f"drives/{drive.pk}/rules/", rules).status_code == 200
+
+    alone = world.vera.post("plan/sizes/", WISH).json()["sizes"]
+    told = world.vera.post("plan/sizes/", WISH | {"drive": drive.pk}).json()["sizes"]
+
+    assert {len(each["conflicts"]) for each in alone} == {0}
+    assert {each["code"] for size in told for each in size["conflicts"]}
+    assert all(each["detail"] and each["mend"] for size in told for each in size["conflicts"])
+    assert all(size["conflicts"] for size in told if size["height"] > 100)
+
+
+def test_typical_sizes_are_those_of_the_planner(anybody: Api) -> None:
+    told = anybody.get("plan/typical-sizes/").json()
+    (cot,) = (each for each in told["sizes"] if each["use"] == "cot")
+    assert (cot["width"], cot["height"], cot["width_to"]) == (91.44, 137.16, None)
+    assert told["as_of"] == AS_OF
+    assert len(told["sizes"]) == len(TYPICAL)

@@ -33,6 +33,11 @@ def spend_plan(by: Member, now: datetime) -> None:
     spend_by(by, "colour-plans", now)
 
 
+def spend_choice(by: Member, now: datetime) -> None:
+    """Count one more square whose possible colours are searched for. Raises LimitReached."""
+    spend_by(by, "colour-choices", now)
+
+
 def plan_colours(
     *, blanket: Blanket, by: Member, wanted: ColoursWanted, now: datetime
 ) -> list[Place]:

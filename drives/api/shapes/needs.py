@@ -2,20 +2,36 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Any, TypedDict
+from functools import partial
+from typing import Annotated, Any, TypedDict
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
+from accounts.models import Units
+from drives import measures
 from drives.api.fields import GaugeNumber, Number, Truth, Whole
 from drives.craft.layout import finishing
 from drives.craft.layout.border import border, holes
 from drives.craft.layout.plan import Plan
-from drives.craft.layout.sizing import Size, nearest_sizes, side, stitches_worked, whole_size
+from drives.craft.layout.sizing import (
+    CM_PER_INCH,
+    Size,
+    nearest_sizes,
+    side,
+    stitches_worked,
+    whole_size,
+)
+from drives.craft.receivers.blanket_rules import PlanFacts, plan_conflicts
+from drives.craft.receivers.sizes import AS_OF, TYPICAL, Use
 from drives.craft.yarn.hours import hours, square_minutes
+from drives.models import Drive
+from drives.readings.checks import rules_of
+from drives.words import conflicts
+from drives.words.receivers import USES
 
-from .bodies import Body, LayoutBody
+from .bodies import BIGGEST_ID, Body, LayoutBody
 from .typed import shape
 
 TO = 4  # decimals of a cm: more would tell only how a computer counts
@@ -23,6 +39,7 @@ MOST_RIDGES = 100
 MOST_TIMED = 50  # squares by the clock
 MINUTES = (Decimal("0.1"), Decimal("9999.9"))
 MINUTES_HELP = gettext_lazy("By the clock, for the smallest square; of several one each.")
+DRIVE_HELP = gettext_lazy("Of yours: what its receiver would refuse is told of each size.")
 RIDGES_HELP = gettext_lazy("Garter ridges of a border around all squares.")
 
 
@@ -34,6 +51,7 @@ class SizesBody(Body):
     gauge = GaugeNumber()
     at_least = Truth(default=False, help_text=gettext_lazy("None smaller, on neither side."))
     border = Whole(0, MOST_RIDGES, default=0, help_text=RIDGES_HELP)
+    drive = Whole(1, BIGGEST_ID, required=False, help_text=DRIVE_HELP)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         around = 2 * side(attrs["border"], float(attrs["gauge"]))
@@ -89,8 +107,19 @@ class NeedsQuery(serializers.Serializer[Any]):
     )
 
 
+class RefusedSize(TypedDict):
+    """Why the receiver would refuse a size, and what would mend it."""
+
+    code: str
+    detail: str
+    mend: str
+
+
 class NearSize(TypedDict):
-    """A grid, the size that it really gives, and by how much that misses the wish (+: larger)."""
+    """A grid, the size that it really gives, and by how much that misses the wish (+: larger).
+
+    ``conflicts``: with the rules of the receiver of the drive that was named.
+    """
 
     stitches: int
     columns: int
@@ -100,12 +129,35 @@ class NearSize(TypedDict):
     height: float
     width_miss: float
     height_miss: float
+    conflicts: list[RefusedSize]
 
 
 class NearSizes(TypedDict):
     """Of each number of stitches at most one grid; the nearest first."""
 
     sizes: list[NearSize]
+
+
+class TypicalSize(TypedDict):
+    """What a blanket is for, and its usual size; ``to`` where that is a range.
+
+    ``source``: who says so.
+    """
+
+    use: Annotated[str, Use]
+    name: str
+    width: float
+    height: float
+    width_to: float | None
+    height_to: float | None
+    source: str
+
+
+class TypicalSizes(TypedDict):
+    """``as_of``: the year and month in which the sources said so."""
+
+    as_of: str
+    sizes: list[TypicalSize]
 
 
 class Hours(TypedDict):
@@ -170,10 +222,47 @@ class Needs(TypedDict):
 
 NearSizesSerializer = shape(NearSizes)
 NeedsSerializer = shape(Needs)
+TypicalSizesSerializer = shape(TypicalSizes)
 
 
-def sizes_json(found: Sequence[Size]) -> NearSizes:
-    """As the core found them."""
+def typical_json() -> TypicalSizes:
+    return {
+        "as_of": AS_OF,
+        "sizes": [
+            {
+                "use": typical.use.value,
+                "name": str(USES[typical.use]),
+                "width": _cm(typical.inches[0]),
+                "height": _cm(typical.inches[1]),
+                "width_to": _cm(typical.to[0]) if typical.to else None,
+                "height_to": _cm(typical.to[1]) if typical.to else None,
+                "source": typical.source,
+            }
+            for typical in TYPICAL
+        ],
+    }
+
+
+def _cm(inches: int) -> float:
+    return round(inches * CM_PER_INCH, TO)
+
+
+def sizes_json(found: Sequence[Size], drive: Drive | None) -> NearSizes:
+    """As the core found them; what the receiver of ``drive`` refuses is told of each."""
+    rules = rules_of(drive) if drive else None
+    length = partial(measures.length, units=drive.circle.units if drive else Units.CM)
+
+    def refused(size: Size) -> list[RefusedSize]:
+        against = plan_conflicts(rules, PlanFacts(size.width, size.height)) if rules else []
+        return [
+            {
+                "code": each.code.value,
+                "detail": conflicts.detail(each, length),
+                "mend": conflicts.mend(each),
+            }
+            for each in against
+        ]
+
     return {
         "sizes": [
             {
@@ -185,6 +274,7 @@ def sizes_json(found: Sequence[Size]) -> NearSizes:
                 "height": round(each.height, TO),
                 "width_miss": round(each.width_miss, TO),
                 "height_miss": round(each.height_miss, TO),
+                "conflicts": refused(each),
             }
             for each in found
         ]

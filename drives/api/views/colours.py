@@ -12,7 +12,7 @@ from accounts.access import require
 from accounts.models import Role
 from drives.access import blanket_for, square_for
 from drives.actions.colours.by_hand import colour_squares
-from drives.actions.colours.plans import plan_colours, set_palette, spend_plan
+from drives.actions.colours.plans import plan_colours, set_palette, spend_choice, spend_plan
 from drives.actions.colours.refusals import no_colour_plan, no_lot_plan
 from drives.actions.rights import square_rights
 from drives.api import examples
@@ -153,6 +153,7 @@ class PossibleColoursView(APIView):
             "possible": None,
         }
         if choosing:
+            spend_choice(me, timezone.now())
             making = draft(square.blanket, colours_wanted(square.blanket))
             possible = set(making.possible(square.place))
             hues = (hue for hue in making.wanted.palette if hue.name in possible)

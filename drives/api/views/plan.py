@@ -7,6 +7,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from drives.access import drive_for
 from drives.api import examples
 from drives.api.shapes.bodies import PlanBody, RowsBody
 from drives.api.shapes.needs import (
@@ -14,8 +15,10 @@ from drives.api.shapes.needs import (
     NeedsBody,
     NeedsSerializer,
     SizesBody,
+    TypicalSizesSerializer,
     needs_json,
     sizes_json,
+    typical_json,
 )
 from drives.api.shapes.panels import CutsSerializer, PlanPanelsBody, cuts_json
 from drives.api.shapes.plan import PlanSerializer, RowsSerializer, plan_json, rows_json
@@ -106,10 +109,27 @@ class SizesView(APIView):
         tags=["plan"], request=SizesBody, responses=NearSizesSerializer, examples=examples.SIZES
     )
     def post(self, request: Request) -> Response:
-        """The six grids that come nearest to a size; none, if ``at_least`` asks for too much."""
+        """The six grids that come nearest to a size; none, if ``at_least`` asks for too much.
+
+        With the ``drive`` that it is for, what its receiver would refuse is told.
+        """
         body = SizesBody(data=request.data)
         body.is_valid(raise_exception=True)
-        return Response(sizes_json(body.nearest()))
+        named = body.validated_data.get("drive")
+        drive = drive_for(request.user, named)[0] if named else None
+        return Response(sizes_json(body.nearest(), drive))
+
+
+class TypicalSizesView(APIView):
+    """Usual sizes of blankets."""
+
+    permission_classes = [AllowAny]
+    rate = "plan"
+
+    @extend_schema(tags=["plan"], responses=TypicalSizesSerializer)
+    def get(self, _request: Request) -> Response:
+        """What is usual for whom, in cm. The receiver’s own rules come first."""
+        return Response(typical_json())
 
 
 class RowsView(APIView):
