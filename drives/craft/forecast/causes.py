@@ -84,6 +84,8 @@ def _before(run: Run, square: int, times: list[float]) -> int | None:
     given = run.given[square]
     prepared = run.prepared
     first, last = bisect_left(times, given), bisect_right(times, given)
+    if run.ended[square] == given:  # knitted at a meeting, in no time: never its own cause
+        last = run.order.index(square, first, last)
     same_moment = run.order[first:last]
     for before in same_moment:
         if square in prepared.carries[before]:

@@ -15,25 +15,36 @@ from .seen import Between, Hands, seen
 
 
 class Share(NamedTuple):
-    """What is assumed of a share: as if ``weight`` had been seen, with this ``mean``."""
+    """What is assumed of a share: as if ``weight`` had been seen, with this ``mean``.
+
+    It is that of a circle whose squares take as even times as is assumed.
+    """
 
     mean: float
     weight: float
 
-    def draw(self, random: Random, yes: int, no: int) -> float:
-        """After so many were seen: the conjugate beta distribution."""
-        first = self.mean * self.weight
+    def draw(self, random: Random, yes: int, no: int, times: float = 1.0) -> float:
+        """After so many were seen: the conjugate beta distribution; so many ``times`` the mean."""
+        first = self._first(times)
         return random.betavariate(first + yes, self.weight - first + max(no, 0))
+
+    def expected(self, yes: int, no: int, times: float = 1.0) -> float:
+        """The mean of the same."""
+        return (self._first(times) + yes) / (self.weight + yes + max(no, 0))
+
+    def _first(self, times: float) -> float:
+        return min(self.mean * times, 0.9) * self.weight
 
 
 # Guesses; the page tells them.
 REST = RestPrior((0.0, 0.0, 1.0), 0.25)
 START = RestPrior((0.0, 0.0, 3.0), 0.25)
 NEVER = Share(0.1, 1.5)  # people who never begin
-LEAVING = Share(0.015, 3.0)  # squares after which somebody stops for good
-GIVING_UP = Share(0.008, 3.0)  # squares that are not finished
+LEAVING = Share(0.018, 5.0)  # squares after which somebody stops for good
+GIVING_UP = Share(0.008, 5.0)  # squares that are not finished
 STOPPING = Share(0.7, 2.0)  # people who give a square up and never come back
 
+UNEVEN = 4.0  # times as many, at most, of the first three where squares take uneven times
 WARM_UP = 20  # draws that are thrown away
 
 
@@ -99,7 +110,8 @@ class _Sampler:
         self._rested = sum(len(each.rests) for each in hands)
         self._gone = [False] * len(hands)
         self._drops = [False] * len(hands)
-        self._never = self._leaving = self._giving_up = 0.05
+        self._finished = sum(each.finished for each in hands)
+        self._leaving = self._giving_up = 0.05
         self._stopping = 0.5
 
     def draw(self, random: Random) -> Draw:
@@ -138,38 +150,47 @@ class _Sampler:
         return hands.free + habit.between(hands.silent, inf, random.random())
 
     def _draw_gone(self, random: Random) -> None:
-        """Who is silent has left, or rests (a cure model: J. W. Boag, JRSS B 11, 1949)."""
+        """Who is silent has left, or rests (a cure model: J. W. Boag, JRSS B 11, 1949).
+
+        The share of those who leave is summed over, not drawn, and so never gets stuck near 0.
+        """
         for who, hands in enumerate(self._hands):
             if hands.silent is None:
                 continue
-            if hands.start is None:
-                share, still = self._never, self._starts.now.longer(hands.silent) * hands.lost
-            elif hands.let_go:
-                share, still = self._stopping, self._rests.now.longer(hands.silent)
+            share, self._gone[who] = _share_of(hands), False
+            times = 1.0 if share is STOPPING else self._uneven
+            leaves = share.expected(*self._counts(share), times)
+            if share is NEVER:
+                still = self._starts.now.longer(hands.silent) * hands.lost
             else:
-                share, still = self._leaving, self._rests.now.longer(hands.silent)
-            odds = share / max(share + (1 - share) * max(still, 1e-6), 1e-12)
+                still = self._rests.now.longer(hands.silent)
+            odds = leaves / max(leaves + (1 - leaves) * max(still, 1e-6), 1e-12)
             self._gone[who] = random.random() < odds
         # Somebody knits on, or nothing would be left to tell: whoever was seen last.
         if all(self._gone) and self._gone:
             last = max(range(len(self._hands)), key=lambda who: self._hands[who].free)
             self._gone[last] = False
 
+    def _counts(self, share: Share) -> tuple[int, int]:
+        """How many left, of those of whom ``share`` tells, and how many did not."""
+        pairs = zip(self._hands, self._gone, strict=True)
+        left = sum(gone for hands, gone in pairs if _share_of(hands) is share)
+        if share is NEVER:
+            return left, len(self._hands) - left
+        if share is LEAVING:
+            return left, self._finished - left
+        return left, sum(hands.came_back for hands in self._hands)
+
+    @property
+    def _uneven(self) -> float:
+        """Whose squares take uneven times is assumed to stop, or to give one up, more often."""
+        return min(max((self._paces.within / SQUARE.within) ** 2, 1.0), UNEVEN)
+
     def _draw_shares(self, random: Random) -> None:
-        gone = list(zip(self._hands, self._gone, strict=True))
-        began = sum(hands.start is not None for hands in self._hands)
-        never = sum(left for hands, left in gone if hands.start is None)
-        here = sum(not left for hands, left in gone if hands.start is None)
-        self._never = NEVER.draw(random, never, began + here)
-        left = sum(left for hands, left in gone if hands.start is not None and not hands.let_go)
-        finished = sum(hands.finished for hands in self._hands)
-        self._leaving = LEAVING.draw(random, left, finished - left)
         given_up = sum(hands.given_up for hands in self._hands) + sum(self._drops)
-        self._giving_up = GIVING_UP.draw(random, given_up, finished)
-        stopped = sum(left for hands, left in gone if hands.start is not None and hands.let_go)
-        self._stopping = STOPPING.draw(
-            random, stopped, sum(hands.came_back for hands in self._hands)
-        )
+        self._giving_up = GIVING_UP.draw(random, given_up, self._finished, self._uneven)
+        self._leaving = LEAVING.draw(random, *self._counts(LEAVING), self._uneven)
+        self._stopping = STOPPING.draw(random, *self._counts(STOPPING))
 
     def _draw_drops(self, random: Random, paces: Paces) -> None:
         """A square that is held for long will be finished late, or not at all."""
@@ -182,3 +203,10 @@ class _Sampler:
             still = above(deviation)
             share = self._giving_up
             self._drops[who] = random.random() * (share + (1 - share) * still) < share
+
+
+def _share_of(hands: Hands) -> Share:
+    """That of which somebody tells who is silent, and may have left."""
+    if hands.start is None:
+        return NEVER
+    return STOPPING if hands.let_go else LEAVING

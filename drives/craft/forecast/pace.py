@@ -24,10 +24,10 @@ class PacePrior(NamedTuple):
     """What is assumed of paces before anything is seen.
 
     ``median``: days for a square of one unit in the middle of all circles; its logarithm is
-    Student's t with the scale ``doubt`` and so many degrees of ``freedom``. ``apart``, ``within``:
+    Student's t with the scale ``doubt`` and so many degrees of ``freedom``, and so is ``lesson``,
+    how much longer (logarithm) a first square takes, around 0. ``apart``, ``within``:
     sigmas of the logarithm between the people of a circle, and between the squares of one person;
-    each weighs like ``weight`` observations. ``lesson``: sigma of how much longer (logarithm) a
-    first square takes.
+    the latter, and how many times it the former is, weigh like ``weight`` observations each.
     """
 
     median: float
@@ -50,7 +50,7 @@ class Prior(NamedTuple):
 # Guesses to start from (common practice of slow hand work: a few evenings a week); replaced by
 # the circle's own events. In days for a square of one unit, and from one pair of hands to the next.
 SQUARE = PacePrior(
-    median=5.0, doubt=0.3, freedom=1.0, apart=0.2, within=0.4, weight=2.0, lesson=0.2
+    median=5.0, doubt=0.5, freedom=1.0, apart=0.15, within=0.35, weight=1.0, lesson=0.1
 )
 HAND_OVER = Prior(median=7.0, spread=0.5, weight=2.0)
 

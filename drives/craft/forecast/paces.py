@@ -18,6 +18,8 @@ from .seen import Work
 
 # Bounds of sigmas: beyond them, one square that was held for a year would tell of centuries.
 LEAST, MOST = 0.02, 1.0
+LEAST_APART = 0.1  # however even each one's squares are, people differ
+LONGEST_LESSON = 1.2  # a first square takes at most so much longer (logarithm), or shorter
 # Days for a square of one unit between which the middle of any circle lies.
 QUICKEST, SLOWEST = 0.1, 90.0
 
@@ -44,7 +46,7 @@ class Paces(NamedTuple):
 
 
 class PaceSampler:
-    """Draws follow each other: each begins where the last one ended."""
+    """Draws follow each other: each begins where the last one ended; ``within`` is of that one."""
 
     def __init__(self, works: Sequence[Sequence[Work]], prior: PacePrior) -> None:
         self._prior = prior
@@ -58,18 +60,18 @@ class PaceSampler:
             [number for number, work in enumerate(each) if not work.days.exact] for each in works
         ]
         self._middle, self._lesson = log(prior.median), 0.0
-        self._apart, self._within = prior.apart, prior.within
+        self.within, self._ratio = prior.within, prior.apart / prior.within
         self._own = [self._middle] * len(works)
 
     def draw(self, random: Random, held: Sequence[bool]) -> Paces:
         """``held``: by person, whether a square in hand is still being knitted."""
         self._fill(random, held)
         self._draw_own(random)
-        self._draw_circle(random)
-        self._draw_within(random)
+        self._draw_middle(random)
+        self._draw_sigmas(random)
         return Paces(
             [exp(each) for each in self._own],
-            exp(self._middle), self._apart, self._within, self._lesson,
+            exp(self._middle), self._apart, self.within, self._lesson,
         )  # fmt: skip
 
     def _fill(self, random: Random, held: Sequence[bool]) -> None:
@@ -83,9 +85,9 @@ class PaceSampler:
                     continue
                 middle = self._own[who] + self._lesson * self._first[who][number]
                 value = between(
-                    (low - middle) / self._within, (high - middle) / self._within, random.random()
+                    (low - middle) / self.within, (high - middle) / self.within, random.random()
                 )
-                self._drawn[who][number] = middle + self._within * value
+                self._drawn[who][number] = middle + self.within * value
 
     def _draw_own(self, random: Random) -> None:
         for who in range(len(self._works)):
@@ -96,41 +98,57 @@ class PaceSampler:
                 )
                 if number not in self._left_out[who]
             ]
-            precision = self._apart**-2 + len(rest) * self._within**-2
-            mean = self._middle * self._apart**-2 + sum(rest) * self._within**-2
+            precision = self._apart**-2 + len(rest) * self.within**-2
+            mean = self._middle * self._apart**-2 + sum(rest) * self.within**-2
             self._own[who] = random.gauss(mean / precision, sqrt(1 / precision))
 
-    def _draw_circle(self, random: Random) -> None:
-        """The middle of the circle and how far its people are apart; only who has works tells."""
-        prior = self._prior
-        own = [value for value, works in zip(self._own, self._works, strict=True) if works]
-        # Student's t as a mixture of normals: a circle that is quite another is soon believed.
-        surprise = 1 + (self._middle - log(prior.median)) ** 2 / prior.doubt**2 / prior.freedom
-        shape = (prior.freedom + 1) / 2
-        doubt = prior.doubt**-2 * random.gammavariate(shape, 2 / prior.freedom / surprise)
+    @property
+    def _knitting(self) -> list[float]:
+        """The middles of those who have works: only they tell."""
+        return [value for value, works in zip(self._own, self._works, strict=True) if works]
+
+    def _draw_middle(self, random: Random) -> None:
+        prior, own = self._prior, self._knitting
+        doubt = _precision(random, self._middle - log(prior.median), prior.doubt, prior.freedom)
         precision = doubt + len(own) * self._apart**-2
         mean = log(prior.median) * doubt + sum(own) * self._apart**-2
         middle = random.gauss(mean / precision, sqrt(1 / precision))
         self._middle = min(max(middle, log(QUICKEST)), log(SLOWEST))
-        squares = sum((value - self._middle) ** 2 for value in own)
-        self._apart = _sigma(random, prior.apart, prior.weight, squares, len(own))
 
-    def _draw_within(self, random: Random) -> None:
-        prior = self._prior
+    def _draw_sigmas(self, random: Random) -> None:
+        """``within``, and ``apart`` as a multiple of it: both tell how even a circle is."""
+        prior, own = self._prior, self._knitting
+        apart = sum((value - self._middle) ** 2 for value in own)
+        ratio = prior.apart / prior.within
+        self._ratio = _sigma(random, ratio, prior.weight, apart / self.within**2, len(own))
         count, squares, cross, weight = 0, 0.0, 0.0, 0.0
-        for who, own in enumerate(self._own):
+        for who, middle in enumerate(self._own):
             for number, (days, first) in enumerate(
                 zip(self._drawn[who], self._first[who], strict=True)
             ):
                 if number in self._left_out[who]:
                     continue
                 count += 1
-                squares += (days - own - self._lesson * first) ** 2
-                cross += first * (days - own)
+                squares += (days - middle - self._lesson * first) ** 2
+                cross += first * (days - middle)
                 weight += first * first
-        self._within = _sigma(random, prior.within, prior.weight, squares, count)
-        precision = prior.lesson**-2 + weight * self._within**-2
-        self._lesson = random.gauss(cross * self._within**-2 / precision, sqrt(1 / precision))
+        self.within = _sigma(
+            random, prior.within, prior.weight, squares + apart / self._ratio**2, count + len(own)
+        )
+        precision = _precision(random, self._lesson, prior.lesson, prior.freedom)
+        precision += weight * self.within**-2
+        lesson = random.gauss(cross * self.within**-2 / precision, sqrt(1 / precision))
+        self._lesson = min(max(lesson, -LONGEST_LESSON), LONGEST_LESSON)
+
+    @property
+    def _apart(self) -> float:
+        return max(self._ratio * self.within, LEAST_APART)
+
+
+def _precision(random: Random, deviation: float, scale: float, freedom: float) -> float:
+    """A draw of 1/sigma² for Student's t as a mixture of normals: what is rare is soon believed."""
+    surprise = 1 + deviation**2 / scale**2 / freedom
+    return scale**-2 * random.gammavariate((freedom + 1) / 2, 2 / freedom / surprise)
 
 
 def _sigma(random: Random, guess: float, weight: float, squares: float, count: int) -> float:

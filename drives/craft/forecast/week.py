@@ -52,10 +52,16 @@ class Week:
 
 
 def week_of(finished: Iterable[float], start: float = 0.0, assumed: float = ASSUMED) -> Week:
-    """From the days on which squares were ``finished``: the mean of a Dirichlet distribution."""
-    counts = Counter(floor(day) % 7 for day in finished)
-    total = sum(counts.values()) + 7 * assumed
-    return Week(tuple(7 * (counts[day] + assumed) / total for day in range(7)), start)
+    """From the days on which squares were ``finished``, against an even spread since the first.
+
+    Each weekday's squares and as many as an even spread would have brought it, both with those
+    ``assumed``: so a weekday that has not come yet is like the others.
+    """
+    days = [floor(day) for day in finished]
+    seen = Counter(day % 7 for day in range(min(days, default=0), 1))
+    counts, even = Counter(day % 7 for day in days), len(days) / max(seen.total(), 1)
+    rates = [(counts[day] + assumed) / (even * seen[day] + assumed) for day in range(7)]
+    return Week(tuple(7 * rate / sum(rates) for rate in rates), start)
 
 
 def stretches(week: Week, away: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:

@@ -173,7 +173,7 @@ def test_of_whom_nothing_is_known_is_drawn_from_the_circle() -> None:
     news = [
         draw.of([None], Random(n)).paces.median[0] for n, draw in enumerate(some(in_turn(12, 11)))
     ]
-    assert SQUARE.median < median(news) < 12
+    assert median(news) == pytest.approx(12, rel=0.1)
 
 
 @st.composite

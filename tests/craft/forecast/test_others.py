@@ -14,7 +14,15 @@ from drives.craft.forecast.paces import Paces
 from drives.craft.forecast.prepared import Prepared
 from drives.craft.forecast.rests import Rests
 from drives.craft.forecast.run import HELD, Run
-from drives.craft.forecast.situation import InHand, Knitter, Situation, Together, Travelling, Work
+from drives.craft.forecast.situation import (
+    InHand,
+    Knitter,
+    Meetings,
+    Situation,
+    Together,
+    Travelling,
+    Work,
+)
 from drives.craft.layout.layout import Layout
 from drives.craft.layout.plan import plan
 from tests.craft.situations import often, situations, steady
@@ -106,3 +114,10 @@ def test_whatever_else_is_worked_on_everything_is_finished(
     assert found == set(mine.plan.places) - mine.finished
     assert sum(blames(run).values()) == pytest.approx(run.days)
     assert forecast(both, 2, seed).days == forecast(both, 2, seed).days
+
+
+def test_a_square_knitted_in_no_time_at_a_meeting_is_not_its_own_cause() -> None:
+    situation = Situation(ROW, [steady(5)], Together(), meets=Meetings((7.0, 14.0)))
+    run = played(situation, drawn(paces=Paces([0.001], 5.0, 0.1, 1e-9, 0.0)))
+    assert run.days == 7
+    assert sum(blames(run).values()) == pytest.approx(run.days)

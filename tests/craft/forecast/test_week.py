@@ -34,11 +34,18 @@ def test_knitting_begins_at_the_start() -> None:
 
 def test_a_week_without_events_is_even_and_one_of_saturdays_is_not() -> None:
     assert week_of([]).rates == pytest.approx((1,) * 7)
-    rates = week_of([5.5, 12.1, -1.5, -9.0], assumed=ASSUMED).rates
+    rates = week_of([-1.5, -8.9, -15.1, -22.5], assumed=ASSUMED).rates
     assert sum(rates) == pytest.approx(7)
-    # Four squares on the sixth day, and seven assumed ones.
-    assert rates[5] == pytest.approx(7 * (4 + ASSUMED) / (4 + 7 * ASSUMED))
-    assert rates[0] == pytest.approx(7 * ASSUMED / (4 + 7 * ASSUMED))
+    # Four squares in 24 days, of which four were of that weekday, three of the one before last.
+    even = 4 / 24
+    on, off = (4 + ASSUMED) / (4 * even + ASSUMED), ASSUMED / (3 * even + ASSUMED)
+    assert rates[5] / rates[1] == pytest.approx(on / off)
+    assert rates[5] > 4 * rates[1]
+
+
+def test_a_weekday_that_has_not_come_yet_is_like_the_others() -> None:
+    """Two squares a day in three days: the other weekdays are not days of rest."""
+    assert week_of([-1.9, -1.5, -0.9, -0.5, 0.1, 0.5]).rates == pytest.approx((1,) * 7)
 
 
 def test_on_a_day_on_which_nobody_knits_nothing_gets_done() -> None:
