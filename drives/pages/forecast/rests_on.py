@@ -1,11 +1,14 @@
 """What a forecast rests on, in sentences: what was learned, and what is assumed until then."""
 
 from datetime import date, timedelta
+from math import ceil, exp
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from drives.craft.forecast.draws import START
+from drives.craft.forecast.pace import SQUARE
 from drives.readings.foretold import Ground, Habits
 from drives.words.numbers import per_cent
 
@@ -101,8 +104,18 @@ def assumed(ground: Ground) -> list[str]:
     if not (habits := ground["habits"]):
         return []
     guess = habits["assumed"]
+    even = exp(SQUARE.within)  # two in three lie within this
+    start = ngettext(
+        "People take their first square after %(days)s day.",
+        "People take their first square after %(days)s days.",
+        ceil(START.mean),
+    )
     return [
         _("A square takes %(days)s days.") % {"days": f"{guess['square']:g}"},
+        _("Most squares take %(low)s to %(high)s times as long as their knitter’s usual one.")
+        % {"low": f"{1 / even:.1f}", "high": f"{even:.1f}"},
+        _("Where those times vary more, more people are expected to stop."),
+        start % {"days": f"{START.mean:g}"},
         _("People pause for %(days)s days between squares.") % {"days": f"{guess['rest']:g}"},
         _("Of the people who could knit, %(share)s never begin.")
         % {"share": per_cent(guess["gone"])},

@@ -196,6 +196,8 @@ def test_what_was_learned_and_what_is_assumed_is_told(plan: Plan, cast: Cast, ve
     assert re.search(r"3 people could knit; about [\d.]+ of them may not\.", told)
     assert "% of squares are given back or lapse." in told
     assert "A square takes 5 days." in told
+    assert "Most squares take 0.7 to 1.4 times as long as their knitter’s usual one." in told
+    assert "People take their first square after 1 day." in told
     assert "Of the people who could knit, 10 % never begin." in told
 
 
