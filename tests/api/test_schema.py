@@ -18,6 +18,7 @@ STATELESS = {
     "/api/v1/plan/panels/",
     "/api/v1/plan/rows/",
     "/api/v1/plan/sizes/",
+    "/api/v1/plan/typical-sizes/",
 }
 
 
