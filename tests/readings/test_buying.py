@@ -24,6 +24,7 @@ WISHES: dict[str, Any] = {
     "border_colour": "",
     "seam_colour": "",
     "packaging": 200,
+    "postage": None,
 }
 
 
