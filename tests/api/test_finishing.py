@@ -21,6 +21,7 @@ def test_finishing_tells_what_became_ready(world: World) -> None:
         "stands_on": [],
         "claim": None,
         "ready": ["A2", "B1"],
+        "next": None,
     }
     assert (again.status_code, again.json()["ready"]) == (200, [])
 

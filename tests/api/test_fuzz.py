@@ -65,6 +65,7 @@ def one_connection() -> Iterator[None]:
             signal.connect(close_old_connections)
 
 
+@pytest.mark.django_db
 @schema.include(path_regex="/plan/").parametrize()
 @FEW
 def test_anybody_plans(case: Case) -> None:

@@ -64,7 +64,7 @@ def test_pieces_go_from_hand_to_hand_become_one_and_get_lost(
 def the_piece_goes_by_post(olga: Page, vera: Page) -> None:
     """From Olga's home page to Vera's, each telling the other where they live meanwhile."""
     olga.goto("/")
-    expect(olga.get_by_text("You have it, and Vera waits for it.")).to_be_visible()
+    expect(olga.get_by_text("You have it. Vera waits for it.")).to_be_visible()
     assert faults(olga, WIDE, NARROW) == []
     olga.get_by_role("link", name="Give it to Vera").click()
     olga.get_by_label("by post").check()

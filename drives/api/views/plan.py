@@ -106,7 +106,10 @@ class SizesView(APIView):
     rate = "plan"
 
     @extend_schema(
-        tags=["plan"], request=SizesBody, responses=NearSizesSerializer, examples=examples.SIZES
+        tags=["plan"],
+        request=SizesBody,
+        responses={200: NearSizesSerializer, 404: None},
+        examples=examples.SIZES,
     )
     def post(self, request: Request) -> Response:
         """The six grids that come nearest to a size; none, if ``at_least`` asks for too much.

@@ -234,8 +234,8 @@ def test_it_takes_as_many_queries_at_any_size(
         vera.get(card(desk, "A1"))
     board = f"/blankets/{desk.blanket.pk}/"
     cora.get(board)
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         cora.get(board)
     receive_yarn(yarn=Yarn.objects.get(), grams=1, by=cast.cora, now=timezone.now())
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(22):
         cora.get(board)
