@@ -230,7 +230,7 @@ def no_conflict() -> Refused:
 
 
 def no_rota() -> Refused:
-    return Refused("rota-not-made", _("No rota of this blanket was asked for yet."))
+    return Refused("rota-not-made", _("Nobody has asked for a rota of this blanket yet."))
 
 
 def rota_is_newer() -> Refused:

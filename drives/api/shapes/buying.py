@@ -129,7 +129,7 @@ class WishesBody(Body):
         coerce_to_string=False,
         required=False,
         allow_null=True,
-        help_text=gettext_lazy("Of the parcel, in the currency of the circle."),
+        help_text=gettext_lazy("For the parcel, in the circle’s currency."),
     )
 
     def validate_certainty(self, value: int) -> int:

@@ -34,7 +34,7 @@ class AcceptBody(Body):
     def validate(self, attrs: dict[str, object]) -> dict[str, object]:
         lacking = {"place", "member", "begin"} - attrs.keys()
         if 0 < len(lacking) < 3:
-            sentence = gettext_lazy("Tell the place, the member and the day, or none of them.")
+            sentence = gettext_lazy("Give the place, the member and the day, or none of them.")
             raise serializers.ValidationError(dict.fromkeys(sorted(lacking), sentence))
         return attrs
 

@@ -61,7 +61,7 @@ class BallBody(Body):
         coerce_to_string=False,
         required=False,
         allow_null=True,
-        help_text=gettext_lazy("Of a ball, in the currency of the circle."),
+        help_text=gettext_lazy("For one ball, in the circle’s currency."),
     )
 
 

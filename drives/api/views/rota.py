@@ -42,7 +42,7 @@ class RotaView(APIView):
         out; a POST asks for one.
         """
         blanket, me = blanket_for(request.user, blanket_id)
-        never = Refused("rota-not-made", _("No rota of this blanket was asked for yet."))
+        never = Refused("rota-not-made", _("Nobody has asked for a rota of this blanket yet."))
         return _seen(made_last(ROTA, blanket, {}, never), blanket, me)
 
     @extend_schema(request=None, responses={200: RotaSerializer, 202: MakingSerializer})

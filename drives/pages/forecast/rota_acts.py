@@ -1,7 +1,6 @@
 """What coordinators say to the rota: all of it, or one square."""
 
 from datetime import date
-from typing import Any
 
 from django import forms
 from django.contrib import messages
@@ -14,12 +13,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from accounts.access import require
-from accounts.models import Member, Role
+from accounts.models import Role
 from accounts.pages.confirm import confirm
 from accounts.pages.signed_in import SignedInRequest
 from drives.access import blanket_for, square_for
 from drives.actions.squares import rota
 from drives.models import Square
+from drives.pages.common.who import WhoForm
 from drives.readings.rota import assigned
 from shared.pages.forms import ActionForm, DateField, posted
 from shared.pages.methods import require_methods
@@ -29,20 +29,6 @@ class AcceptForm(ActionForm):
     """The rota that was seen, by when it was made."""
 
     seen = forms.DateTimeField(widget=forms.HiddenInput, required=False)
-
-
-class WhoForm(ActionForm):
-    """Whom a square is, or is not, for."""
-
-    member = forms.ModelChoiceField(
-        Member.objects.none(),
-        label=gettext_lazy("Who knits it"),
-        empty_label=gettext_lazy("Choose somebody"),
-    )
-
-    def __init__(self, *args: Any, by: Member, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.offer("member", by.circle.members.present().volunteers())
 
 
 class LineForm(WhoForm):
@@ -75,7 +61,7 @@ def accept_rota(request: SignedInRequest, blanket_id: int) -> HttpResponse:
         form,
         heading=_("Accept the rota of %(blanket)s?") % {"blanket": blanket},
         consequences=[
-            _("Each square is then planned for its knitter, who sees that on their first page."),
+            _("Each square is then planned for its knitter, who sees that on Home."),
             _("It stays so when the rota is worked out anew, until somebody takes the square."),
             _("Nobody is bound by it, and you can change or take back any of it."),
         ],

@@ -4,7 +4,6 @@ A GET asks and says what will happen; the POST does it. The knitter's own button
 """
 
 from datetime import datetime
-from typing import Any
 
 from django import forms
 from django.contrib import messages
@@ -25,23 +24,10 @@ from drives.actions.squares import claims, finishing
 from drives.models import Square
 from drives.pages.common import consequences
 from drives.pages.common.square_words import ready_now
+from drives.pages.common.who import WhoForm
 from drives.pages.square.decorator import on_square
 from shared.basics.refusals import NotedRefusal
 from shared.pages.forms import ActionForm, posted
-
-
-class ForForm(ActionForm):
-    """Whose hands a square goes into."""
-
-    member = forms.ModelChoiceField(
-        Member.objects.none(),
-        label=gettext_lazy("Who knits it"),
-        empty_label=gettext_lazy("Choose somebody"),
-    )
-
-    def __init__(self, *args: Any, by: Member, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.offer("member", by.circle.members.present().volunteers())
 
 
 class ExtendForm(ActionForm):
@@ -91,7 +77,7 @@ def give_back_square(request: SignedInRequest, square: Square, me: Member) -> Ht
 def claim_square_for(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
     """Take the square for somebody else, who may be on paper."""
     require(me, Role.COORDINATOR)
-    form = ForForm(posted(request), by=me)
+    form = WhoForm(posted(request), by=me)
     if form.is_valid():
         member = form.cleaned_data["member"]
         try:
