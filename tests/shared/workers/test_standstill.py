@@ -186,8 +186,8 @@ def test_a_worker_that_hangs_is_found_though_no_row_waits(
 
     for queue in ("batches", "letters"):
         sentence = f"The worker of the queue “{queue}” is alive and does nothing. It was started"
+        # Perhaps more than once: on a busy machine a new one may outlast our short patience too.
         eventually(lambda sentence=sentence: sentence in said(tmp_path), within=100)  # type: ignore[misc]
-    assert said(tmp_path).count("started anew") == 2
 
 
 def said(data: Path) -> str:
