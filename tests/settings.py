@@ -34,3 +34,5 @@ REST_FRAMEWORK = {
 }
 LIMITS = {what: dict[str, str]() for what in LIMITS}
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+# Else every client of a test begins by looking at each static file there is.
+WHITENOISE_AUTOREFRESH = True
