@@ -19,7 +19,7 @@ from .seen import Work
 # Bounds of sigmas: beyond them, one square that was held for a year would tell of centuries.
 LEAST, MOST = 0.02, 1.0
 LEAST_APART = 0.1  # however even each one's squares are, people differ
-LONGEST_LESSON = 1.2  # a first square takes at most so much longer (logarithm), or shorter
+LONGEST_LESSON = 1.2  # a first square takes at most so much longer (logarithm), and never shorter
 # Days for a square of one unit between which the middle of any circle lies.
 QUICKEST, SLOWEST = 0.1, 90.0
 
@@ -137,8 +137,9 @@ class PaceSampler:
         )
         precision = _precision(random, self._lesson, prior.lesson, prior.freedom)
         precision += weight * self.within**-2
-        lesson = random.gauss(cross * self.within**-2 / precision, sqrt(1 / precision))
-        self._lesson = min(max(lesson, -LONGEST_LESSON), LONGEST_LESSON)
+        mean, sigma = cross * self.within**-2 / precision, sqrt(1 / precision)
+        bounds = -mean / sigma, (LONGEST_LESSON - mean) / sigma
+        self._lesson = mean + sigma * between(*bounds, random.random())
 
     @property
     def _apart(self) -> float:
