@@ -1,13 +1,17 @@
 """Which dye lot each square of a blanket is knitted in, as its colours lie."""
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from drives.craft.colours.lots import place_lots
 from drives.craft.colours.task import Spent
 from drives.craft.places import Place
+from drives.models.blanket import Blanket
+from drives.models.square import StoredState
 
-from .colour_plans import Draft
+from .colour_plans import Draft, colours_wanted, draft
+from .lots import Lots
 
 
 class LotPlan(NamedTuple):
@@ -40,3 +44,28 @@ def lot_plan(making: Draft, colours: Mapping[Place, str]) -> LotPlan:
             unplaced.append(name)
         lots |= found or {}
     return LotPlan(lots, unplaced)
+
+
+def overfull(making: Draft) -> set[int]:
+    """The yarns, by id, in which more squares are to be knitted than there is yarn for.
+
+    Of the lots that count together; their grams may have changed since they were laid.
+    """
+    units: Counter[int] = Counter()
+    for square in making.squares:
+        if square.dye_lot_id is not None and square.state != StoredState.FINISHED:
+            units[square.dye_lot_id] += square.size**2
+    rooms = [making.lot_rooms(name) for name, lots in making.lots.items() if lots.way]
+    return {
+        yarn
+        for each in rooms
+        for yarn, room in each.items()
+        if room is not None and units[yarn] > room
+    }
+
+
+def overfull_of(blanket: Blanket, lots: Iterable[Lots | None]) -> set[int]:
+    """The same, of a blanket with these ``lots``; no query where each colour has but one."""
+    if not any(each and each.way for each in lots):
+        return set()
+    return overfull(draft(blanket, colours_wanted(blanket)))

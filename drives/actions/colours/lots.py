@@ -9,7 +9,8 @@ from drives.actions.log import note_blanket
 from drives.actions.yarn.refusals import lots_unlike, no_such_lot, one_lot_alone
 from drives.craft.yarn.lots import LotWay, unlike
 from drives.models import Blanket, LotChoice, Square, Yarn
-from drives.readings.colour_plans import colours_wanted, draft
+from drives.readings.colour_plans import Draft, colours_wanted, draft
+from drives.readings.lot_plans import overfull
 from shared.basics.changes import save_changed
 from shared.basics.transactions import writing
 
@@ -21,7 +22,8 @@ def choose_lots(
 ) -> bool:
     """These ``yarns`` of the ``colour``, by their ids, count together and meet in this ``way``.
 
-    The squares that are not begun get their lots by it. Answers whether it was otherwise before.
+    The squares that are not begun get their lots by it. Answers whether it was otherwise before,
+    or more squares lay in one of the lots than it suffices for.
     Refused: no-such-lot, one-lot-alone, lots-unlike.
     """
     with writing():
@@ -36,7 +38,8 @@ def choose_lots(
         if choice is None:
             choice = LotChoice.objects.create(blanket=blanket, colour=colour, way=way.value)
         elif choice.way == way and {*choice.yarns.all()} == {*chosen}:
-            return False
+            if not overfull(_making(blanket)) & {yarn.pk for yarn in chosen}:
+                return False
         else:
             save_changed(choice, {"way": way.value})
         choice.yarns.set(chosen)
@@ -59,9 +62,13 @@ def keep_to_one_lot(*, blanket: Blanket, colour: str, by: Member, now: datetime)
 
 def lay(blanket: Blanket, squares: Sequence[Square] | None = None) -> None:
     """Give the ``squares`` of the held blanket, held too, their lots, as its colours lie."""
-    held = hold_all_squares(blanket) if squares is None else squares
-    making = draft(blanket, colours_wanted(blanket), held)
+    making = _making(blanket, squares)
     lay_lots(making, making.colours)
+
+
+def _making(blanket: Blanket, squares: Sequence[Square] | None = None) -> Draft:
+    held = hold_all_squares(blanket) if squares is None else squares
+    return draft(blanket, colours_wanted(blanket), held)
 
 
 def require_alike(colour: str, yarns: list[Yarn]) -> None:

@@ -1,6 +1,6 @@
 """The yarn of a blanket: what it takes, what there is of which lots, and what is to be bought."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from decimal import Decimal
 from typing import Annotated, Any, TypedDict
 
@@ -36,7 +36,8 @@ class LotTold(TypedDict):
     """One yarn in one dye lot. ``grams``: in the store and in hands; ``reserved`` for this blanket,
     ``promised`` to others. ``to_come``: grams that are to be bought for this blanket; only plans
     count them. ``counts``: whether it counts for the blanket; where it cannot count
-    with the others, ``unlike`` says why. ``squares``: those that are knitted in it by the plan.
+    with the others, ``unlike`` says why. ``squares``: those that are knitted in it by the plan;
+    ``overfull``: they take more than there is, and choosing the same lots again lays them anew.
     """
 
     yarn: int
@@ -47,6 +48,7 @@ class LotTold(TypedDict):
     to_come: int
     counts: bool
     unlike: Annotated[str, Unlike] | None
+    overfull: bool
     squares: list[str]
 
 
@@ -179,12 +181,12 @@ def wishes_json(wishes: Buying) -> WishesTold:
     }
 
 
-def yarn_json(found: Purchase, placed: Placed) -> YarnTold:
+def yarn_json(found: Purchase, placed: Placed, overfull: Container[int]) -> YarnTold:
     bought = {each.supply.colour: each for each in found.colours}
     return {
         "wishes": wishes_json(found.wishes),
         "colours": [
-            _colour(each, bought.get(each.colour), placed.get(each.colour, {}))
+            _colour(each, bought.get(each.colour), placed.get(each.colour, {}), overfull)
             for each in found.supplies
         ],
         "weighs": _range(found.weighs),
@@ -197,7 +199,10 @@ def yarn_json(found: Purchase, placed: Placed) -> YarnTold:
 
 
 def _colour(
-    supply: Supply, bought: ToBuy | None, placed: Mapping[int | None, Sequence[Place]]
+    supply: Supply,
+    bought: ToBuy | None,
+    placed: Mapping[int | None, Sequence[Place]],
+    overfull: Container[int],
 ) -> ColourTold:
     takes, lots = supply.takes, supply.lots
     short = bought.short if bought else None
@@ -217,14 +222,18 @@ def _colour(
         "cost": None if bought is None or bought.cost is None else float(bought.cost),
         "way": lots.way if lots else None,
         "lots": [
-            *(_lot(lot, True, None, placed) for lot in (lots.used if lots else ())),
-            *(_lot(each.lot, False, each.why, placed) for each in apart),
+            *(_lot(lot, True, None, placed, overfull) for lot in (lots.used if lots else ())),
+            *(_lot(each.lot, False, each.why, placed, overfull) for each in apart),
         ],
     }
 
 
 def _lot(
-    lot: Lot, counts: bool, why: Unlike | None, placed: Mapping[int | None, Sequence[Place]]
+    lot: Lot,
+    counts: bool,
+    why: Unlike | None,
+    placed: Mapping[int | None, Sequence[Place]],
+    overfull: Container[int],
 ) -> LotTold:
     return {
         "yarn": lot.yarn.pk,
@@ -235,6 +244,7 @@ def _lot(
         "to_come": lot.to_come,
         "counts": counts,
         "unlike": why,
+        "overfull": lot.yarn.pk in overfull,
         "squares": [str(place) for place in placed.get(lot.yarn.pk, ())],
     }
 

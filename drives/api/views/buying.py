@@ -25,6 +25,7 @@ from drives.api.shapes.buying import (
 from drives.craft.yarn.lots import LotWay
 from drives.models import Blanket, Yarn
 from drives.readings.buying import purchase, wishes_of
+from drives.readings.lot_plans import overfull_of
 from drives.readings.lots import lots_placed
 
 
@@ -132,4 +133,6 @@ class NewLotView(APIView):
 
 
 def _told(blanket: Blanket) -> Response:
-    return Response(yarn_json(purchase(blanket), lots_placed(blanket)))
+    found = purchase(blanket)
+    overfull = overfull_of(blanket, [each.lots for each in found.supplies])
+    return Response(yarn_json(found, lots_placed(blanket), overfull))

@@ -1,6 +1,6 @@
 """Several dye lots of one colour, and the form that asks which of them count together."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -75,11 +75,13 @@ def lots_row(
     colour: str,
     lots: Lots,
     placed: Mapping[int | None, Sequence[Place]],
+    overfull: Container[int],
     sent: LotsForm | None,
 ) -> dict[str, object]:
     """What a page tells of the lots of a ``colour``; ``sent``: the form, where it was refused.
 
-    ``placed``: its squares by their yarn's id, or None where they have no lot.
+    ``placed``: its squares by their yarn's id, or None where they have no lot. ``overfull``: the
+    yarns, by id, of which the plan takes more than there is.
     """
     every, units = lots.every, blanket.drive.circle.units
     initial = {
@@ -97,6 +99,10 @@ def lots_row(
         ],
         "map": _map(blanket, colour, lots, placed),
         "unplaced": listed(placed.get(None, ())) if lots.way else "",
+        "overfull": listed(
+            lot_name(lot.yarn.dye_lot) for lot in lots.used if lot.yarn.pk in overfull
+        ),
+        "again": initial,
         "way": lots.way and LOT_WAYS[lots.way],
         "apart": [
             apart_words(lot_name(each.lot.yarn.dye_lot), _weight(each.lot, units), each.why)

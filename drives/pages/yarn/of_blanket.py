@@ -17,6 +17,7 @@ from drives.pages.yarn.lot_forms import LotsForm, lots_row
 from drives.pages.yarn.new_lot_form import NewLotForm
 from drives.pages.yarn.reserve_form import ReserveForm, reserve_choices
 from drives.readings.buying import purchase
+from drives.readings.lot_plans import overfull_of
 from drives.readings.lots import Lots, lots_placed
 from drives.readings.supply import Supply
 from drives.readings.weights import weighed_so_far
@@ -44,6 +45,7 @@ def blanket_yarn(
     units, buying = blanket.drive.circle.units, purchase(blanket)
     found, placed = buying.supplies, lots_placed(blanket)
     left = [each for each in found if each.left]
+    overfull = overfull_of(blanket, [each.lots for each in left])
     odd = sorted(place for each in found for place in each.odd)
     facts = {
         "blanket": blanket,
@@ -60,6 +62,7 @@ def blanket_yarn(
                 each.colour,
                 each.lots,
                 placed.get(each.colour, {}),
+                overfull,
                 lots if _is_of(lots, each.colour) else None,
             )
             for each in left

@@ -126,6 +126,18 @@ def test_lots_change_at_a_seam(cast: Cast, two_panels: Desk, lots: list[Yarn]) -
     assert lots_of(two_panels) == {}
 
 
+def test_lots_of_which_less_is_left_are_laid_anew(
+    cast: Cast, two_panels: Desk, lots: list[Yarn]
+) -> None:
+    choose(two_panels, cast.cora, lots[:2], way=LotWay.AT_A_SEAM)
+    assert not choose(two_panels, cast.cora, lots[:2], way=LotWay.AT_A_SEAM)
+    Yarn.objects.filter(dye_lot="A").update(grams=10)
+    Yarn.objects.filter(dye_lot="B").update(grams=90)
+    assert choose(two_panels, cast.cora, lots[:2], way=LotWay.AT_A_SEAM)
+    assert [*lots_of(two_panels).values()] == ["B"] * 8
+    assert not choose(two_panels, cast.cora, lots[:2], way=LotWay.AT_A_SEAM)
+
+
 def test_lots_that_cannot_lie_so_are_left_out(
     cast: Cast, two_panels: Desk, lots: list[Yarn]
 ) -> None:

@@ -61,6 +61,23 @@ def test_a_coordinator_chooses_and_chooses_back(desk: Desk, lots: list[Yarn], co
     assert "60 g in the store" in cora.read(page(desk))
 
 
+def test_a_plan_that_has_more_squares_than_there_is_yarn_for_says_so(
+    desk: Desk, lots: list[Yarn], cora: Reader, vera: Reader
+) -> None:
+    sent = {"colour": "Navy", "way": "never-side-by-side", "yarns": [lots[0].pk, lots[1].pk]}
+    Yarn.objects.update(swatch_stitches=29, swatch_rows=29, swatch_grams=8)  # 8 g a square
+    cora.press(page(desk, "lots/"), sent)
+    too_many = "The plan has more squares than there is yarn for in Dye lot A."
+    assert too_many not in cora.read(page(desk))
+    Yarn.objects.filter(dye_lot="A").update(grams=1)
+    assert f"{too_many} Place the lots again" in cora.read(page(desk))
+    assert "Place the lots again" not in vera.read(page(desk))
+    (told,) = cora.get(f"/api/v1/blankets/{desk.blanket.pk}/yarn/").json()["colours"]
+    assert {each["dye_lot"] for each in told["lots"] if each["overfull"]} == {"A"}
+    cora.press(page(desk, "lots/"), sent)
+    assert too_many not in cora.read(page(desk))
+
+
 def test_what_may_not_be_mixed_is_refused_beside_the_form(
     desk: Desk, lots: list[Yarn], cora: Reader
 ) -> None:
@@ -78,7 +95,7 @@ def test_yarn_is_reserved_and_freed(
     sent = {"yarn": lots[1].pk, "amount": "40"}
     assert "Navy (B) is reserved." in cora.press(page(desk, "reserve/"), sent)
     text = cora.read(page(desk))
-    assert "Navy dye lot B: 40 g" in text
+    assert "Navy dye lot B (40 g)" in text
     assert "40 g of it are reserved for this blanket." in text
     assert "reserved for Blanket: 40 g" in vera.read(f"/circles/{cast.circle.pk}/yarn/")
     assert "Reserved Blanket: 40 g" in vera.read(f"/yarn/{lots[1].pk}/")
