@@ -120,8 +120,12 @@ def _keepers(
 
 
 def expected(days: Days) -> float:
-    """The mean of a lognormal number of days whose median is in doubt itself."""
-    return days.median * exp((days.spread**2 + days.doubt**2) / 2)
+    """The mean of a lognormal number of days, if its median is as good as known.
+
+    The doubt about it has so heavy a tail that with it, somebody of whom nothing is known would be
+    given weeks for each square.
+    """
+    return days.median * exp(days.spread**2 / 2)
 
 
 def _pieces(situation: Situation) -> tuple[dict[Place, set[int]], list[int | None]]:

@@ -46,7 +46,7 @@ def test_any_situation_can_be_shared_out(situation: Situation) -> None:
 
 def test_the_expected_days_are_the_mean() -> None:
     assert expected(Days(4)) == 4
-    assert expected(Days(4, 0.3, 0.4)) == pytest.approx(4 * exp(0.125))
+    assert expected(Days(4, 0.3, 0.4)) == pytest.approx(4 * exp(0.045))
 
 
 def test_who_has_other_squares_in_hand_is_free_later() -> None:
