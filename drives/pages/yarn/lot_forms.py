@@ -100,7 +100,7 @@ def lots_row(
         "map": _map(blanket, colour, lots, placed),
         "unplaced": listed(placed.get(None, ())) if lots.way else "",
         "overfull": listed(
-            lot_name(lot.yarn.dye_lot) for lot in lots.used if lot.yarn.pk in overfull
+            [lot_name(lot.yarn.dye_lot) for lot in lots.used if lot.yarn.pk in overfull]
         ),
         "again": initial,
         "way": lots.way and LOT_WAYS[lots.way],
