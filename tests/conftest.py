@@ -1,6 +1,8 @@
 """What every test may ask for."""
 
+import functools
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, nullcontext
@@ -25,14 +27,39 @@ from shared.workers import queue
 from tests.cast import Cast, bring, login, make_cast
 from tests.desk import DAY, NOW, Desk, new_blanket
 
+OTHER_SERVERS = ("postgres", "redis")
+ONLY_THEIRS = " or ".join(OTHER_SERVERS)  # what the second pass of ./dev test selects
+SAYS_SO = re.compile(r"mark\.(postgres|redis)|\bRACES\b")
 
+
+@functools.cache
+def _says_so(file: Path) -> bool:
+    return file.exists() and bool(SAYS_SO.search(file.read_text()))
+
+
+def _may_need_servers(file: Path) -> bool:
+    """Either it says so itself, or what its fixtures come from does."""
+    rooms = [room for room in file.parents if Path(__file__).parent in room.parents]
+    return any(_says_so(place) for place in [file, *(room / "conftest.py" for room in rooms)])
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """The pass with other servers need not read all the files that have nothing for it."""
+    if config.option.markexpr == ONLY_THEIRS and collection_path.match("test_*.py"):
+        return not _may_need_servers(collection_path) or None
+    return None
+
+
+@pytest.hookimpl(tryfirst=True)  # before -m leaves any of them out
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Tests that need other servers wait for the pass that has them."""
+    """Tests that need other servers wait for the pass that has them, and it must find them."""
     if "MITREWISE_TEST_DATABASE" in os.environ:
         return
     for item in items:
-        for service in ("postgres", "redis"):
+        for service in OTHER_SERVERS:
             if item.get_closest_marker(service):
+                if not _may_need_servers(item.path):
+                    raise pytest.UsageError(f"The second pass would not read {item.path}")
                 item.add_marker(pytest.mark.skip(reason="runs by ./dev test --postgres"))
 
 
