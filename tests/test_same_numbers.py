@@ -24,7 +24,9 @@ from drives import measures
 from drives.actions.paper.sheets import request_sheet
 from drives.craft.numbers.ranges import Range
 from drives.models import Blanket, Claim, Options
+from drives.readings.board import board_of
 from drives.sheets.kinds import CARDS, FINISHING, FORECAST, MEETING, PANELS, ROTA, STATUS
+from drives.sheets.suggestions import Meant
 from drives.sheets.tasks import render_sheet
 from drives.words.panels import share_line
 from tests.api.conftest import Api
@@ -94,7 +96,7 @@ class Told:
             options=Options(**chosen).stored(),
             now=timezone.now(),
         )
-        return Printed(sheet).words
+        return Printed(sheet, sheet.requested_at).words
 
 
 @pytest.fixture(params=[(12, Units.CM), (6, Units.CM), (6, Units.INCH)], ids=str)
@@ -273,7 +275,23 @@ def test_who_begins_what_by_when(lap: Told) -> None:
         planned = "Planned. " if each["accepted"] else ""
         assert f"{each['name']} {each['place']} {days} {planned}" in page
     assert [each["place"] for each in seen["assigned"] if each["accepted"]] == [line["place"]]
-    assert re.search(rf"\b{line['place']}\b", paper)
+    names = knitters.values_list("name", flat=True)
+    rows = dict(in_rows(paper.partition("Done, signed")[2], set(names)))
+    day = lap.day(begin, seen["today"])
+    assert re.search(rf"\b{line['place']} [^;]*; planned from {day}", rows[somebody.name])
+    assert [name for name, row in rows.items() if re.search(rf"\b{line['place']}\b", row)] == [
+        somebody.name
+    ]
+    by_rota = Meant([lap.blanket], timezone.localdate()).all_ready(board_of(lap.blanket))
+    firsts = [each[0] for each in by_rota.values() if each[0]["name"] not in full]
+    for first in firsts:
+        assert re.search(rf"\b{first['place']}\b", rows[first["name"]])
+
+
+def in_rows(table: str, names: set[str]) -> list[tuple[str, str]]:
+    """Who, and what stands in their row."""
+    _head, *parts = re.split(rf"\b({'|'.join(names)})\b", table)
+    return list(zip(parts[::2], parts[1::2], strict=True))
 
 
 @pytest.mark.usefixtures("own_files")

@@ -1,7 +1,7 @@
 """The sentences of the meeting list."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
+from collections.abc import Container, Mapping, Sequence
+from datetime import date, datetime
 from typing import NamedTuple
 
 from django.utils.formats import date_format
@@ -14,6 +14,7 @@ from drives.craft.knitter import Hand
 from drives.craft.places import Place
 from drives.models import Absence, Claim
 from drives.readings.board import Board
+from drives.readings.rota import Assigned
 from drives.readings.whereabouts import Whereabouts
 from drives.words.steps import short_line
 from shared.basics.lists import listed
@@ -25,11 +26,15 @@ Suggested = Mapping[int, Sequence[Place]]
 
 
 class Could(NamedTuple):
-    """A square to begin: its foundation as this knitter works it, and where its pieces are."""
+    """A square to begin: its foundation as this knitter works it, and where its pieces are.
+
+    ``planned``: that a coordinator has planned it for them, and for when.
+    """
 
     place: Place
     steps: str
     get: str = ""
+    planned: str = ""
 
 
 class Known(NamedTuple):
@@ -80,12 +85,21 @@ def hands_on(pieces: Sequence[Whereabouts], member: Member) -> list[str]:
 
 
 def could(
-    board: Board, pieces: Sequence[Whereabouts], member: Member, places: Iterable[Place]
+    board: Board,
+    pieces: Sequence[Whereabouts],
+    member: Member,
+    places: Sequence[Place],
+    planned: Mapping[str, Assigned],
 ) -> list[Could]:
-    """What is suggested to the member, each with its short foundation line in their hand."""
+    """What is suggested to the member, and what is ``planned`` for them besides.
+
+    Each with its short foundation line in their hand.
+    """
+    mine = {place: each for place, each in planned.items() if each["member"] == member.pk}
+    besides = [Place.parse(place) for place in mine]
     by_id = {there.piece.pk: there for there in pieces}
     told = []
-    for place in places:
+    for place in [*places, *(place for place in besides if place not in places)]:
         steps = short_line(board.plan.foundation(place, Hand(member.hand)))
         elsewhere = [
             _("piece %(piece)s from %(name)s") % {"piece": there.piece, "name": there.piece.holder}
@@ -93,8 +107,15 @@ def could(
             if there.piece.holder and there.piece.holder_id != member.pk
         ]
         get = _("needs %(pieces)s") % {"pieces": listed(elsewhere)} if elsewhere else ""
-        told.append(Could(place, steps, get))
+        told.append(Could(place, steps, get, _planned(mine.get(str(place)))))
     return told
+
+
+def _planned(meant: Assigned | None) -> str:
+    if meant is None:
+        return ""
+    day = date_format(date.fromisoformat(meant["begin"]), "MONTH_DAY_FORMAT")
+    return _("planned from %(day)s") % {"day": day}
 
 
 def to_know(
@@ -103,6 +124,7 @@ def to_know(
     coming: Sequence[Member],
     away: Mapping[int, Absence],
     suggested: Suggested,
+    planned: Container[str],
     now: datetime,
 ) -> list[Known]:
     """What is late, what does not come, who is away, what lies with the circle, what is left."""
@@ -124,7 +146,11 @@ def to_know(
         if there.piece.holder and there.piece.holder_id not in here
     ]
     promised = {place for places in suggested.values() for place in places}
-    left = [offer.place for offer in board.offers if offer.place not in promised]
+    left = [
+        offer.place
+        for offer in board.offers
+        if offer.place not in promised and str(offer.place) not in planned
+    ]
     known = [
         Known(
             _("Late"),

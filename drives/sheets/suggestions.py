@@ -54,6 +54,16 @@ class Meant:
         )
         return next(mine, None)
 
+    def planned(self, board: Board) -> dict[str, Assigned]:
+        """What coordinators have planned, for anybody, and nobody has begun; by square."""
+        begun = {str(place) for place in board.finished | board.taken}
+        found = self._found.get(board.blanket.pk, ())
+        return {
+            each["place"]: each
+            for each in found
+            if each["accepted"] and each["place"] not in begun and each["begin"] <= self._until
+        }
+
     def declined(self, blanket: Blanket) -> dict[Place, set[int]]:
         """Whom a square is not for."""
         found: dict[Place, set[int]] = {}
@@ -68,13 +78,13 @@ class Meant:
 
 
 def suggestions(
-    board: Board, pieces: Sequence[Whereabouts], coming: Sequence[Member], today: date
+    board: Board, pieces: Sequence[Whereabouts], coming: Sequence[Member], by_rota: Meant
 ) -> dict[int, list[Place]]:
-    """Squares that are ready, the best first, by the ids of knitters who come; three queries.
+    """Squares that are ready, the best first, by the ids of knitters who come; one query.
 
-    First what the rota has for them; what is planned for somebody else comes last. Then who has the
-    fewest squares in hand is served first, nobody above the drive's limit. Pieces that are not
-    brought are left alone, those that are promised are for whom they are promised to, and where
+    First what the rota has for them; what is planned for somebody else is no suggestion. Then who
+    has the fewest squares in hand is served first, nobody above the drive's limit. Pieces that are
+    not brought are left alone, those that are promised are for whom they are promised to, and where
     only one can work on a piece at a time it is one who is suggested.
     """
     drive = board.blanket.drive
@@ -85,11 +95,8 @@ def suggestions(
     here = {member.pk for member in coming} | {None}
     absent = {there.piece.pk for there in pieces if there.piece.holder_id not in here}
     most = drive.room_on_a_piece
-    by_rota = Meant([board.blanket], today)
-    planned = by_rota.for_others(board.blanket)
-    offered = sorted(
-        (offer.place for offer in board.offers), key=lambda place: str(place) in planned
-    )
+    planned = by_rota.planned(board)
+    offered = [offer.place for offer in board.offers]
     needs = {place: under(board, place) for place in offered}
     travels = drive.one_pair_of_hands
     open_to_all = [place for place in offered if not (travels and needs[place] & absent)]
@@ -97,7 +104,11 @@ def suggestions(
     at_work = {there.piece.pk: _at_work(there, alone=travels) for there in pieces}
     first = _by_rota(by_rota.all_ready(board), open_to_all, room, needs, at_work, most)
     rest = spread(
-        [place for place in open_to_all if not any(place in mine for mine in first.values())],
+        [
+            place
+            for place in open_to_all
+            if str(place) not in planned and not any(place in mine for mine in first.values())
+        ],
         # Who has one by the rota is served after those who have none.
         {
             member: room[member] - len(first[member])

@@ -1,6 +1,7 @@
 """Reading a sheet back from its file."""
 
 from collections.abc import Iterator
+from datetime import datetime
 from functools import cached_property
 from io import BytesIO
 from typing import Any
@@ -26,8 +27,8 @@ def texts(pdf: bytes) -> list[str]:
 class Printed:
     """A rendered sheet. ``pages`` is the text of each page, with single spaces."""
 
-    def __init__(self, sheet: Sheet) -> None:
-        self.bytes = render(sheet, now=NOW, progress=lambda percent: None)
+    def __init__(self, sheet: Sheet, now: datetime = NOW) -> None:
+        self.bytes = render(sheet, now=now, progress=lambda percent: None)
 
     @cached_property
     def pdf(self) -> PdfReader:

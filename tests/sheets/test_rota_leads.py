@@ -58,7 +58,7 @@ def member_of(desk: Desk) -> Member:
 
 def could(desk: Desk, *coming: Member, today: date = TODAY) -> dict[str, list[str]]:
     board = board_of(desk.blanket)
-    found = suggestions(board, whereabouts(board), coming, today)
+    found = suggestions(board, whereabouts(board), coming, Meant([board.blanket], today))
     return {member.name: list(map(str, found[member.pk])) for member in coming}
 
 
@@ -108,8 +108,8 @@ def test_an_accepted_line_leads_until_somebody_takes_the_square(plan: Plan, cast
     assert [each["place"] for each in led.ready(board, cast.paul.pk)] == ["B1"]
     assert led.ready(board, cast.vera.pk) == []
     assert led.for_others(desk.blanket, cast.vera.pk) == {"B1"}
-    # Who does not come is promised a square: others get it only when nothing else is left.
-    assert could(desk, cast.vera)["Vera"] == ["A2", "B1"]
+    # Who does not come is promised a square: it is suggested to nobody else.
+    assert could(desk, cast.vera)["Vera"] == ["A2"]
     assert could(desk, cast.vera, cast.paul) == {"Vera": ["A2"], "Paul": ["B1"]}
     desk.claim("B1", cast.vera, at=NOW + timedelta(minutes=1))
     (line,) = [each for each in said([desk.blanket], TODAY)[desk.blanket.pk] if each.begin]

@@ -1,6 +1,6 @@
 """The meeting list: who comes with what, what goes to whom, what each could begin next."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -12,11 +12,11 @@ from accounts.models import Member
 from drives.actions.paper.kind import Asked
 from drives.models import Absence, Blanket, Claim, Meeting, Sheet, Turn
 from drives.readings.board import Board, board_of
-from drives.readings.rota import assigned
+from drives.readings.rota import Assigned, assigned
 from drives.readings.whereabouts import Whereabouts, whereabouts
 from drives.sheets import meeting_words
 from drives.sheets.kind import Document, Part, minded
-from drives.sheets.suggestions import suggestions
+from drives.sheets.suggestions import Meant, suggestions
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,9 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
     board = board_of(blanket)
     pieces = whereabouts(board)
     coming = [member for member in members if member.pk not in away]
-    could = suggestions(board, pieces, coming, localdate(now))
+    by_rota = Meant([blanket], localdate(now))
+    planned = by_rota.planned(board)
+    could = suggestions(board, pieces, coming, by_rota)
     facts = {
         "sheet": sheet,
         "options": sheet.chosen,
@@ -47,8 +49,8 @@ def _drafts(sheet: Sheet, now: datetime) -> Part:
         "day": day,
         "board": board,
         "squares": len(board.plan.places),
-        "to_know": meeting_words.to_know(board, pieces, coming, away, could, now),
-        "rows": list(_rows(board, pieces, coming, could, now)),
+        "to_know": meeting_words.to_know(board, pieces, coming, away, could, planned, now),
+        "rows": list(_rows(board, pieces, coming, could, planned, now)),
     }
     yield render_to_string("sheets/meeting.html", facts)
 
@@ -73,6 +75,7 @@ def _rows(
     pieces: Sequence[Whereabouts],
     coming: Sequence[Member],
     could: meeting_words.Suggested,
+    planned: Mapping[str, Assigned],
     now: datetime,
 ) -> Iterator[Attendee]:
     """All who knit, and who else has something."""
@@ -80,7 +83,7 @@ def _rows(
         brings = meeting_words.brings(board, pieces, member, now)
         hands_on = meeting_words.hands_on(pieces, member)
         if member.is_volunteer or brings or hands_on:
-            told = meeting_words.could(board, pieces, member, could.get(member.pk, []))
+            told = meeting_words.could(board, pieces, member, could.get(member.pk, []), planned)
             yield Attendee(member.name, brings, hands_on, told)
 
 
