@@ -36,7 +36,8 @@ def plan_new_lot(
     """So many ``grams`` of this ``dye_lot`` of the ``colour`` are to be bought for the blanket.
 
     The plan places them with the lots that count for it already, as those meet, or else in this
-    ``way``. The lot is noted as one more of the yarn that is there; 0 grams take it out again.
+    ``way``. The lot is noted as one more of the yarn that is there; 0 grams take it out again, and
+    a lot of which there never was any goes from the store too.
     Refused: no-such-lot, lots-unlike, blanket-is-given.
     """
     with writing():
@@ -63,6 +64,8 @@ def plan_new_lot(
         lay(blanket, squares)
         facts = {"yarn": str(yarn), "id": yarn.pk, "grams": grams}
         note_blanket(blanket, by, "lot-planned", now, **facts)
+        if not grams and _only_planned(yarn):
+            Yarn.objects.filter(pk=yarn.pk).delete()
     return yarn
 
 
@@ -75,6 +78,12 @@ def _noted(names: Names, like: Yarn, dye_lot: str, by: Member, now: datetime) ->
     )
     note_circle(names.circle, by, "yarn-added", now, yarn=str(yarn), id=yarn.pk, grams=0)
     return yarn
+
+
+def _only_planned(yarn: Yarn) -> bool:
+    """Whether nothing but a plan that is given up ever spoke of the held yarn."""
+    used = (yarn.moves, yarn.holdings, yarn.reservations, yarn.squares, yarn.lot_choices)
+    return not yarn.grams and not any(each.exists() for each in used)
 
 
 def _count(blanket: Blanket, colour: str, yarns: list[Yarn], way: LotWay | None) -> None:

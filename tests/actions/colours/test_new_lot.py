@@ -108,3 +108,26 @@ def test_it_is_taken_out_again(cast: Cast, desk: Desk, yarn: Yarn) -> None:
         "no-such-lot", "The store has no such dye lot of Rose any more; look at the store again."
     ):
         planned(desk, cast.cora, 10, colour="Rose")
+
+
+def test_a_lot_that_never_came_leaves_the_store_with_the_plan(cast: Cast, desk: Desk) -> None:
+    new = planned(desk, cast.cora, 60)
+    planned(desk, cast.cora, 0)
+    assert not Yarn.objects.filter(pk=new.pk).exists()
+    with refused(
+        "no-such-lot", "The store has no such dye lot of Navy any more; look at the store again."
+    ):
+        planned(desk, cast.cora, 0)
+
+
+def test_a_lot_of_which_some_came_or_some_is_knitted_stays(cast: Cast, desk: Desk) -> None:
+    new = planned(desk, cast.cora, 60)
+    Shelf(new, cast.cora).receive(50)
+    planned(desk, cast.cora, 0)
+    assert Yarn.objects.filter(pk=new.pk).exists()
+    other = planned(desk, cast.cora, 60, dye_lot="other")
+    desk.blanket.squares.filter(column=1, row=1).update(dye_lot=other)
+    desk.claim("A1", cast.vera)
+    planned(desk, cast.cora, 0, dye_lot="other")
+    assert squares_in(desk, other) == ["A1"]
+    assert Yarn.objects.filter(pk=other.pk).exists()
