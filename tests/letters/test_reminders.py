@@ -8,9 +8,10 @@ from django.core import mail
 from accounts.actions import remove_member
 from accounts.models import Member, User
 from drives.actions.circles.letters import choose_letters, queue_letter
+from drives.craft.forecast.passing import Passing
 from drives.letters.post import deliver
 from drives.letters.schedule import queue_due
-from drives.models import Claim, Letter, Subject
+from drives.models import Claim, Letter, Mode, Subject
 from tests.cast import Cast
 from tests.conftest import Plan
 from tests.desk import DAY, NOW, Desk, seams
@@ -125,6 +126,32 @@ def test_two_days_before_the_due_date(desk: Desk, cast: Cast) -> None:
     ):
         assert words in letter.body
     assert post(SOON) == []
+
+
+def test_whoever_holds_a_piece_reads_who_is_waiting_for_it(
+    plan: Plan, cast: Cast, will: Member
+) -> None:
+    desk = plan(3, 1, mode=Mode.TRAVELLING, claim_limit=1)
+    desk.knit("A1", cast.vera)
+    desk.ask("B1", will)
+    desk.ask("B1", cast.olga)
+    desk.claim("B1", cast.vera)
+    (letter,) = post(SOON)
+    assert "16 November.\n\nWill is waiting for piece A1, which you hold.\n\nIf you" in letter.body
+    assert "Olga" not in letter.body
+
+
+@pytest.mark.parametrize("passing", [Passing.KEEP, Passing.MEET])
+def test_nobody_is_told_who_waits_where_pieces_do_not_go_on_for_it(
+    plan: Plan, cast: Cast, will: Member, passing: Passing
+) -> None:
+    desk = plan(3, 1, mode=Mode.TRAVELLING, claim_limit=1, passing=passing)
+    desk.knit("A1", cast.vera)
+    desk.ask("B1", will)
+    desk.claim("B1", cast.vera)
+    (letter,) = post(SOON)
+    assert "16 November.\n\nIf you" in letter.body
+    assert "waiting" not in letter.body
 
 
 def test_another_days_reminder_is_not_made_up(desk: Desk, cast: Cast) -> None:
