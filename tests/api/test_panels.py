@@ -4,9 +4,12 @@ from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils.formats import number_format
 
+from drives import measures
 from drives.models import Sheet
 from drives.sheets.tasks import render_sheet
+from drives.words.panels import share_line
 
 from .conftest import Api, World
 
@@ -95,3 +98,31 @@ def test_a_plan_that_is_too_large_is_compared_later(anybody: Api) -> None:
     refused = anybody.post("plan/panels/", body)
     assert refused.status_code == 422
     assert "Up to 1000 squares can be compared here" in refused.json()["errors"][0]["detail"]
+
+
+def test_a_drive_names_its_people_and_says_what_its_page_says(world: World) -> None:
+    drive = world.blanket.drive_id
+    body = PLAN | {"columns": 6, "rows": 6, "volunteers": 4, "drive": drive}
+    stands, *cut = world.olga.post("plan/panels/", body).json()["ways"]
+    shares = [share for way in cut for share in way["shares"]]
+    assert {"Olga", "Vera"} <= {name for share in shares for name in share["members"]}
+    client = Client()
+    client.force_login(world.cast.olga.user)
+    asked = {"columns": 6, "rows": 6, "stitches": 20, "gauge": 20, "volunteers": 4, "name": "x"}
+    page = client.get(f"/drives/{drive}/plan/panels/", asked)
+    on_page = [(each.days, each.sewing, each.shares) for each in page.context["ways"]]
+    assert on_page == [
+        (
+            number_format(round(way["days"])),
+            measures.length(way["sewing"], world.blanket.drive.circle.units),
+            [share_line(share) for share in way["shares"]],
+        )
+        for way in (stands, *cut)
+    ]
+
+
+def test_only_organisers_compare_for_a_drive(world: World, anybody: Api) -> None:
+    body = PLAN | {"columns": 2, "rows": 2, "volunteers": 2, "drive": world.blanket.drive_id}
+    assert world.vera.post("plan/panels/", body).status_code == 403
+    assert anybody.post("plan/panels/", body).status_code in (401, 404)
+    assert world.olga.post("plan/panels/", body | {"drive": 999}).status_code == 404

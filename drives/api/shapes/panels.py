@@ -1,7 +1,9 @@
 """Proposals for panels, as ``drives.readings.foretold`` says what they hold."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from decimal import Decimal
+from math import isinf
 from typing import Annotated, Any, TypedDict
 
 from django.utils.translation import gettext as _
@@ -18,11 +20,12 @@ from drives.craft.layout.finishing import sewn
 from drives.craft.layout.panels import bent, strips
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.sizing import side
+from drives.models import Drive
 from drives.readings.foretold import Panels, Shared
 from drives.readings.shares import Sharing
-from drives.sheets.kinds.panels import MOST_VOLUNTEERS
+from drives.sheets.kinds.panels import MOST_VOLUNTEERS, of_plan
 
-from .bodies import Body, LayoutBody
+from .bodies import BIGGEST_ID, Body, LayoutBody
 from .typed import shape
 
 WHO = gettext_lazy("People who knit.")
@@ -83,6 +86,15 @@ class PlanPanelsBody(LayoutBody):
         allow_null=True,
         help_text=gettext_lazy("People who can work on one panel at once; null for any number."),
     )
+    drive = Whole(
+        1,
+        BIGGEST_ID,
+        required=False,
+        help_text=gettext_lazy(
+            "One that you organise: its people, their paces and how it works then count instead of "
+            "``pace`` and ``at_once``."
+        ),
+    )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if attrs["columns"] * attrs["rows"] > LARGEST:
@@ -97,7 +109,8 @@ class CutTold(TypedDict):
     """A way to cut: ``along`` and ``bent`` as in ``Proposed``.
 
     ``sewing``: centimetres of all seams. ``days``: until all is done, if everybody knits steadily.
-    ``shares``: who could get which panel; all are ``others``, whom nobody knows by name.
+    It is null where it never would be. ``shares``: who could get which panel; without a drive all
+    are ``others``, whom nobody knows by name.
     """
 
     panels: int
@@ -105,7 +118,7 @@ class CutTold(TypedDict):
     bent: bool
     seams: list[list[str]]
     sewing: float
-    days: float
+    days: float | None
     shares: list[Shared]
 
 
@@ -118,12 +131,16 @@ class Cuts(TypedDict):
 CutsSerializer = shape(Cuts)
 
 
-def cuts_json(whole: Plan, asked: Mapping[str, Any]) -> Cuts:
-    """What a valid ``PlanPanelsBody`` asks for."""
-    knitters = [Knitter(Days(asked["pace"]))] * asked["volunteers"]
-    situation = Situation(whole, knitters, Together(asked["at_once"]))
+def cuts_json(whole: Plan, asked: Mapping[str, Any], drive: Drive | None, now: datetime) -> Cuts:
+    """What a valid ``PlanPanelsBody`` asks for, for the people of the ``drive`` if there is one."""
+    gauge = float(asked["gauge"])
+    if drive:
+        situation, sharing = of_plan(drive, whole, gauge, asked["volunteers"], now)
+    else:
+        knitters = [Knitter(Days(asked["pace"]))] * asked["volunteers"]
+        situation = Situation(whole, knitters, Together(asked["at_once"]))
+        sharing = Sharing((), situation, {}, {})
     stands, *others = ways(situation, work=PLAYED)
-    sharing, gauge = Sharing((), situation, {}, {}), float(asked["gauge"])
     chosen = (stands, *some(others, MOST))
     return {"ways": [_told(whole, way, gauge, sharing) for way in chosen]}
 
@@ -137,7 +154,7 @@ def _told(whole: Plan, way: Way, gauge: float, sharing: Sharing) -> CutTold:
         "bent": bool(way.seams) and bent(cut),
         "seams": [[str(one), str(other)] for one, other in sorted(way.seams)],
         "sewing": round(sewn(cut.layout) * side(cut.layout.stitches, gauge), 1),
-        "days": round(way.tradeoff.days, 1),
+        "days": None if isinf(way.tradeoff.days) else round(way.tradeoff.days, 1),
         "shares": sharing.of(cut) or [],
     }
 

@@ -7,6 +7,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from accounts.access import require
+from accounts.models import Role
 from drives.access import drive_for
 from drives.api import examples
 from drives.api.shapes.bodies import PlanBody, RowsBody
@@ -66,17 +68,23 @@ class PlanPanelsView(APIView):
     rate = "plan"
     invalid = "invalid-plan"
 
-    @extend_schema(tags=["plan"], request=PlanPanelsBody, responses=CutsSerializer)
+    @extend_schema(
+        tags=["plan"], request=PlanPanelsBody, responses={200: CutsSerializer, 403: None, 404: None}
+    )
     def post(self, request: Request) -> Response:
         """The best ways to cut a layout into panels, as it stands first; nothing is stored.
 
         As if so many people knitted steadily, each with a piece at home where one works at a time.
+        With a ``drive`` they are its own people, by name, as far as they are so many.
         """
         body = PlanPanelsBody(data=request.data)
         body.is_valid(raise_exception=True)
-        layout = body.layout()
+        layout, told, drive = body.layout(), body.validated_data, None
+        if named := told.get("drive"):
+            drive, me = drive_for(request.user, named)
+            require(me, Role.ORGANISER)
         spend_places(request, layout, PLAYED)
-        return Response(cuts_json(plan(layout), body.validated_data))
+        return Response(cuts_json(plan(layout), told, drive, timezone.now()))
 
 
 class NeedsView(APIView):

@@ -29,17 +29,13 @@ from drives.craft.layout.panels import bent, strips
 from drives.craft.layout.plan import Plan
 from drives.craft.layout.sizing import side
 from drives.drawing import cut_svg
-from drives.models import Blanket, Drive
+from drives.models import Drive
 from drives.pages.common.svg import drawn
 from drives.pages.planning.layout_form import BlanketForm, LayoutForm, edited_data
 from drives.pages.planning.needs_form import NeedsForm
 from drives.pages.planning.notation import Notation
 from drives.pages.planning.sketch import usable_gauge
-from drives.readings.board import Board
-from drives.readings.gauges import usual_gauges
-from drives.readings.outlook import outlook
-from drives.readings.shares import Sharing
-from drives.sheets.kinds.panels import MOST_VOLUNTEERS, with_volunteers
+from drives.sheets.kinds.panels import MOST_VOLUNTEERS, of_plan
 from drives.words.panels import panels_named, share_line
 
 
@@ -112,13 +108,7 @@ def _compared(
     drive: Drive, whole: Plan, gauge: float, volunteers: int, state: dict[str, object]
 ) -> list[Compared]:
     layout = whole.layout
-    blanket = Blanket(
-        drive=drive, stitches=layout.stitches, mitre=layout.mitre.value, gauge=str(gauge)
-    )
-    board = Board(blanket, whole, frozenset(), frozenset(), {}, {}, {})
-    known = outlook(board, timezone.now())
-    situation = with_volunteers(known.situation, volunteers)
-    sharing = Sharing(known.members, situation, usual_gauges(known.members, gauge), {})
+    situation, sharing = of_plan(drive, whole, gauge, volunteers, timezone.now())
     stands, *others = ways(situation, work=PLAYED)
     unit, units = side(layout.stitches, gauge), drive.circle.units
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -10,10 +10,12 @@ from drives.craft.forecast.enough import with_people
 from drives.craft.forecast.pace import HAND_OVER, hand_over
 from drives.craft.forecast.panels import proposals
 from drives.craft.forecast.situation import Meetings, Situation, Travelling
-from drives.models import Blanket, Mode
+from drives.craft.layout.plan import Plan
+from drives.models import Blanket, Drive, Mode
 from drives.readings.board import Board
 from drives.readings.foretold import Panels, Proposed
-from drives.readings.outlook import Outlook
+from drives.readings.gauges import usual_gauges
+from drives.readings.outlook import Outlook, outlook
 from drives.readings.shares import Sharing
 from drives.sheets.chances import SEED, by_steps, dates, day, times
 from drives.sheets.kind import LookAhead
@@ -67,6 +69,21 @@ def _proposals(
         "never": found[0].forecast.never,
         "proposals": told,
     }
+
+
+def of_plan(
+    drive: Drive, whole: Plan, gauge: float, volunteers: int, now: datetime
+) -> tuple[Situation, Sharing]:
+    """Who would knit a blanket of the ``drive`` that is only planned, and how its panels fall to
+    them: by everybody's usual pace and gauge.
+    """
+    layout = whole.layout
+    blanket = Blanket(
+        drive=drive, stitches=layout.stitches, mitre=layout.mitre.value, gauge=str(gauge)
+    )
+    known = outlook(Board(blanket, whole, frozenset(), frozenset(), {}, {}, {}), now)
+    situation = with_volunteers(known.situation, volunteers)
+    return situation, Sharing(known.members, situation, usual_gauges(known.members, gauge), {})
 
 
 def as_options(blanket: Blanket, told: Mapping[str, Any]) -> dict[str, Any]:
