@@ -215,14 +215,14 @@ def test_the_yarn_that_it_takes(told: Told) -> None:
             for lot in each["lots"]:
                 if lot["to_come"]:
                     weight = measures.balance_line(lot["to_come"], told.units)
-                    assert f"Dye lot {lot['dye_lot']}: {weight} are in the plan" in page
+                    assert f"Dye lot {lot['dye_lot']}: {weight} in the plan" in page
     if (postage := seen["wishes"]["postage"]) is not None:
         sums = (seen["cost"], postage, seen["total_cost"])
         balls, parcel, total = (
             " ".join(measures.money(each, seen["currency"]).split()) for each in sums
         )
-        assert f"costs {balls} Postage of the parcel {parcel}" in page
-        assert f"Together with the postage {total}" in page
+        assert f"Cost of the yarn to buy {balls} Postage for the parcel {parcel}" in page
+        assert f"With postage {total}" in page
     if seen["weighs"]:
         weighs = measures.weight(Range(**seen["weighs"]), told.units)
         assert f"The finished blanket weighs {weighs}" in page
@@ -317,7 +317,7 @@ def test_the_ways_to_cut_it(lap: Told) -> None:
 def test_how_everybody_knits(lap: Told) -> None:
     seen, page = lap.api("gauge/"), lap.page("gauge/")
 
-    assert f"Planned are {measures.gauge(seen['planned'], 'cm')}." in page
+    assert f"The plan is {measures.gauge(seen['planned'], 'cm')}." in page
     assert {each["tension"] for each in seen["members"]} == {"loose", "even"}
     for each in seen["members"]:
         gauge, side = measures.gauge(each["gauge"], "cm"), measures.fine(each["side"], "cm")

@@ -224,7 +224,7 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
     ),
     "no-lot-plan": ProblemKind(
         409,
-        gettext_lazy("The dye lots cannot lie so"),
+        gettext_lazy("The dye lots cannot be kept apart"),
         gettext_lazy(
             "Of the “colours” no lot is enough for squares that belong together: those that touch, "
             "or lie in one panel."

@@ -92,8 +92,8 @@ def _moving(circle: Circle) -> Iterator[str]:
         }
         if each.sent_at:
             told = _(
-                "%(piece)s of “%(blanket)s” is on its way from %(giver)s to %(receiver)s "
-                "since %(since)s."
+                "%(piece)s of “%(blanket)s” has been on its way from %(giver)s to "
+                "%(receiver)s since %(since)s."
             )
         elif each.day:
             told = _(
@@ -118,10 +118,10 @@ def _waiting(circle: Circle) -> Iterator[str]:
         piece = queue[0].piece
         names = [turn.member.name for turn in queue]
         told = ngettext(
-            "%(piece)s of “%(blanket)s”, which %(holder)s has: %(names)s waits for it "
-            "since %(since)s.",
-            "%(piece)s of “%(blanket)s”, which %(holder)s has: %(names)s wait for it, "
-            "the first since %(since)s.",
+            "%(piece)s of “%(blanket)s”, which %(holder)s has: %(names)s has been "
+            "waiting for it since %(since)s.",
+            "%(piece)s of “%(blanket)s”, which %(holder)s has: %(names)s have been "
+            "waiting for it, the first since %(since)s.",
             len(names),
         )
         yield told % {

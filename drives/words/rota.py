@@ -25,25 +25,25 @@ def fallen(code: str, name: str, place: str) -> str:
 def why(code: str, waiting: int) -> str:
     """``waiting``: the squares that wait for it."""
     if code == Why.PLANNED:
-        return _("So it was agreed.")
+        return _("This was agreed.")
     if not waiting:
         match code:
             case Why.PIECE:
-                return _("What it is knitted onto is at hand.")
+                return _("What it joins onto is at hand.")
             case Why.QUICK:
-                return _("Nobody takes fewer days for it.")
+                return _("Nobody would finish it sooner.")
         return _("There is time for it then.")
     match code:
         case Why.PIECE:
             text = ngettext(
-                "%(count)d square waits for it, and what it is knitted onto is at hand.",
-                "%(count)d squares wait for it, and what it is knitted onto is at hand.",
+                "%(count)d square waits for it, and what it joins onto is at hand.",
+                "%(count)d squares wait for it, and what it joins onto is at hand.",
                 waiting,
             )
         case Why.QUICK:
             text = ngettext(
-                "%(count)d square waits for it, and nobody takes fewer days.",
-                "%(count)d squares wait for it, and nobody takes fewer days.",
+                "%(count)d square waits for it, and nobody would finish it sooner.",
+                "%(count)d squares wait for it, and nobody would finish it sooner.",
                 waiting,
             )
         case _other:

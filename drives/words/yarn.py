@@ -45,8 +45,10 @@ def rests_on_words(found: RestsOn) -> str:
     sentences = [_rests_on(found) % facts]
     if found.left_out:
         told = ngettext(
-            "%(places)s weighs far from the others: left out; weigh again.",
-            "%(places)s weigh far from the others: left out; weigh again.",
+            "%(places)s weighs much more or less than the others, so it is left out. "
+            "Weigh it again.",
+            "%(places)s weigh much more or less than the others, so they are left out. "
+            "Weigh them again.",
             len(found.left_out),
         )
         sentences.append(told % {"places": listed(found.left_out)})
@@ -106,22 +108,22 @@ def _enough(found: Enough) -> str:
             "%(colour)s is enough for the last square with a chance of %(chance)s: "
             "find more before it is begun.",
             "%(colour)s is enough for the last %(count)d squares with a chance of %(chance)s, "
-            "and not surely for the next one: find more before it is begun.",
+            "and perhaps not even for the next one: find more before it is begun.",
             found.left,
         )
     if found.suffices_for == 1:
         return ngettext(
             "%(colour)s is enough for the last square with a chance of %(chance)s; "
-            "the next one is the last it surely suffices for.",
+            "only the next one is safe.",
             "%(colour)s is enough for the last %(count)d squares with a chance of %(chance)s; "
-            "the next one is the last it surely suffices for.",
+            "only the next one is safe.",
             found.left,
         )
     return ngettext(
         "%(colour)s is enough for the last square with a chance of %(chance)s; "
-        "it surely suffices for %(sure)d of them.",
+        "%(sure)d of them are safe.",
         "%(colour)s is enough for the last %(count)d squares with a chance of %(chance)s; "
-        "it surely suffices for %(sure)d of them.",
+        "%(sure)d of them are safe.",
         found.left,
     )
 
@@ -138,14 +140,14 @@ def apart_words(lot: str, weight: str, why: Unlike | None) -> str:
     facts = {"lot": lot, "weight": weight}
     match why:
         case Unlike.THICKNESS:
-            told = _("%(lot)s (%(weight)s) is of another thickness: it is never mixed in.")
+            told = _("%(lot)s (%(weight)s) is of another thickness, so it is never mixed in.")
         case Unlike.FIBRES:
-            told = _("%(lot)s (%(weight)s) is of other fibres: it is never mixed in.")
+            told = _("%(lot)s (%(weight)s) is of other fibres, so it is never mixed in.")
         case Unlike.NOT_KNOWN:
             told = _(
                 "%(lot)s (%(weight)s) is not counted: the weight category and the fibres "
                 "of both must be noted first."
             )
         case None:
-            told = _("%(lot)s (%(weight)s) is not counted, unless you choose so here.")
+            told = _("%(lot)s (%(weight)s) is not counted unless you choose it here.")
     return told % facts

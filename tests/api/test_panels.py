@@ -107,8 +107,9 @@ def test_a_drive_names_its_people_and_says_what_its_page_says(world: World) -> N
     shares = [share for way in cut for share in way["shares"]]
     assert {"Olga", "Vera"} <= {name for share in shares for name in share["members"]}
     client = Client()
+    assert world.cast.olga.user
     client.force_login(world.cast.olga.user)
-    asked = {"columns": 6, "rows": 6, "stitches": 20, "gauge": 20, "volunteers": 4, "name": "x"}
+    asked = {name: str(value) for name, value in body.items()} | {"name": "x"}
     page = client.get(f"/drives/{drive}/plan/panels/", asked)
     on_page = [(each.days, each.sewing, each.shares) for each in page.context["ways"]]
     assert on_page == [

@@ -49,7 +49,7 @@ def test_what_a_first_square_tells(cast: Cast, desk: Desk, sign_in: SignIn) -> N
     vera = sign_in(cast.vera.user)
     card = f"/blankets/{desk.blanket.pk}/squares/A1/"
     vera.goto(card)
-    vera.get_by_text("the next one is the last it surely suffices for").wait_for()
+    vera.get_by_text("only the next one is safe").wait_for()
     vera.get_by_role("button", name="A1 is finished").click()
     vera.get_by_label("Weight in grams").fill("9.5")
     vera.get_by_role("button", name="Note the weight").click()

@@ -87,17 +87,17 @@ def test_it_says_who_waits_for_a_piece(plan: Plan, cast: Cast, will: Member) -> 
     desk.knit("A1", cast.vera)
     desk.ask("B1", will, at=NOW + DAY)
     (letter,) = post(MONDAY)
-    waits = "- A1 of “Blanket”, which Vera has: Will waits for it since 3 November."
+    waits = "- A1 of “Blanket”, which Vera has: Will has been waiting for it since 3 November."
     assert f"Who waits for a piece:\n\n{waits}\n" in letter.body
     desk.ask("B1", cast.olga, at=NOW + 2 * DAY)
     desk.arrange("A1", will, by=cast.vera, at=MONDAY)
     (letter,) = post(MONDAY + 7 * DAY)
     goes = "- A1 of “Blanket” goes from Vera to Will, as agreed on 23 November without a day."
     assert f"Pieces that are to change hands:\n\n{goes}\n" in letter.body
-    assert "Will and Olga wait for it, the first since 3 November." in letter.body
+    assert "Will and Olga have been waiting for it, the first since 3 November." in letter.body
     desk.send("A1", by=cast.vera, at=MONDAY + 8 * DAY)
     (letter,) = post(MONDAY + 14 * DAY)
-    assert "is on its way from Vera to Will since 1 December." in letter.body
+    assert "has been on its way from Vera to Will since 1 December." in letter.body
 
 
 @pytest.mark.usefixtures("quiet")
@@ -133,5 +133,5 @@ def test_it_says_who_could_begin_what_by_the_rota(plan: Plan, cast: Cast) -> Non
     told = " ".join(letter.body.split())
     assert (
         "Paul: B1 of “Blanket”, from Tuesday 24 November. "
-        "2 squares wait for it, and what it is knitted onto is at hand." in told
+        "2 squares wait for it, and what it joins onto is at hand." in told
     )

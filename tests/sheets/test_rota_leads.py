@@ -149,7 +149,7 @@ def test_home_names_the_next_square_and_why(plan: Plan, cast: Cast) -> None:
     client.force_login(cast.vera.user)
     page = client.get("/").content.decode()
     assert "This is your next square, from" in page
-    assert "3 squares wait for it, and nobody takes fewer days." in page
+    assert "3 squares wait for it, and nobody would finish it sooner." in page
     assert page.index(">B1</a>") < page.index(">A2</a>")
     rota(desk, ("A2", cast.vera), at=timezone.now())
     page = client.get("/").content.decode()

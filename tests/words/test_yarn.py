@@ -27,18 +27,18 @@ D1, G1 = Place(4, 1), Place(7, 1)
         ),
         (
             Enough(0.6, 12, 8, SQUARES),
-            "Blue is enough for the last 12 squares with a chance of 60 %; it surely suffices for 8"
-            " of them.",
+            "Blue is enough for the last 12 squares with a chance of 60 %; 8 of them"
+            " are safe.",
         ),
         (
             Enough(0.31, 2, 1, SQUARES),
-            "Blue is enough for the last 2 squares with a chance of 31 %; the next one is the last"
-            " it surely suffices for.",
+            "Blue is enough for the last 2 squares with a chance of 31 %; only the next one"
+            " is safe.",
         ),
         (
             Enough(0.0, 3, 0, SQUARES),
-            "Blue is enough for the last 3 squares with a chance of less than 1 %, and not surely"
-            " for the next one: find more before it is begun.",
+            "Blue is enough for the last 3 squares with a chance of less than 1 %, and perhaps"
+            " not even for the next one: find more before it is begun.",
         ),
         (
             Enough(0.5, 1, 0, SQUARES),
@@ -62,12 +62,13 @@ def test_what_cannot_be_said_is_empty() -> None:
         (
             RestsOn(Evidence.BLANKET, 5, left_out=(D1,)),
             "It rests on 5 weighed squares of this blanket."
-            " D1 weighs far from the others: left out; weigh again.",
+            " D1 weighs much more or less than the others, so it is left out. Weigh it again.",
         ),
         (
             RestsOn(Evidence.BLANKET, 5, left_out=(D1, G1)),
             "It rests on 5 weighed squares of this blanket."
-            " D1 and G1 weigh far from the others: left out; weigh again.",
+            " D1 and G1 weigh much more or less than the others, so they are left out."
+            " Weigh them again.",
         ),
         (RestsOn(Evidence.SQUARES, 1), "It rests on 1 weighed square."),
         (RestsOn(Evidence.SQUARES, 3), "It rests on 3 weighed squares."),

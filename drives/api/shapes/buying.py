@@ -79,7 +79,7 @@ class ColourTold(TypedDict):
 
 
 class WishesTold(TypedDict):
-    """How it is reckoned: ``certainty`` in per cent, ``packaging`` in grams, ``postage`` of the
+    """How this is worked out: ``certainty`` in per cent, ``packaging`` in grams, ``postage`` of the
     parcel, or null where nobody has told it.
     """
 

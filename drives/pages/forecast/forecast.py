@@ -8,6 +8,8 @@ from django.shortcuts import render
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
+from accounts.access import may
+from accounts.models import Role
 from accounts.pages.signed_in import SignedInRequest
 from drives.drawing.forecast import Expected, ForecastWords, Reached, forecast_svg, sign_svg
 from drives.pages.common.svg import drawn
@@ -35,7 +37,7 @@ def forecast_page(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     facts = there.facts | {
         "told": told,
         "answer": words.answer(told),
-        "held_back": words.held_back(told),
+        "held_back": words.held_back(told, may(there.me, Role.COORDINATOR)),
         "changes": words.changes(told, blanket.drive.circle.units),
         "learned": learned(told["rests_on"]),
         "assumed": assumed(told["rests_on"]),
@@ -79,8 +81,8 @@ def _signs(told: Foretold) -> list[tuple[str, SafeString]]:
     """The lines of the picture in words."""
     meanings = {"so-far": _("finished so far")}
     if told["ahead"]:
-        meanings["middle"] = _("expected: as likely sooner as later")
-        meanings["band"] = _("the range that is kept in eight of ten cases")
+        meanings["middle"] = _("expected: as likely to be sooner as later")
+        meanings["band"] = _("where it will be eight times out of ten")
     if told["wanted"]:
         meanings["wanted"] = _("the wanted day")
     return [(text, drawn(sign_svg(key))) for key, text in meanings.items()]

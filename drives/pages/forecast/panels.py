@@ -143,11 +143,11 @@ def _meaning(old: Plan, new: Plan, sewing: str) -> list[str]:
         _("It is cut along these lines: %(lines)s.") % {"lines": ", ".join(lines.split())},
         ngettext("It is knitted as %(count)d panel.", "It is knitted as %(count)d panels.", pieces)
         % {"count": pieces},
-        _("All in all, %(sewing)s are to be sewn when the panels are done.") % {"sewing": sewing},
+        _("In all, there will be %(sewing)s to sew when the panels are done.") % {"sewing": sewing},
     ]
     if sooner:
         told.append(
-            _("Along the seams nothing is picked up any more: %(places)s are cast on there.")
+            _("Nothing is picked up along the seams now: %(places)s are cast on there.")
             % {"places": _some(sooner)}
         )
     told.append(_("Whatever is begun stays exactly as it is."))

@@ -26,21 +26,22 @@ class PanelsForm(forms.Form):
         required=False,
         min_value=0.1,
         max_value=365,
-        help_text=gettext_lazy("Empty: as everybody’s own squares tell."),
+        help_text=gettext_lazy("Leave it empty to go by everybody’s own squares."),
     )
     hand_over_days = forms.FloatField(
         label=gettext_lazy("Days for a hand-over"),
         required=False,
         min_value=0,
         max_value=60,
-        help_text=gettext_lazy("Empty: as your hand-overs so far tell."),
+        help_text=gettext_lazy("Leave it empty to go by your hand-overs so far."),
     )
     meeting = DateField(
         label=gettext_lazy("The next meeting"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
         help_text=gettext_lazy(
-            "Then pieces change hands only when you meet. Empty: as the drive’s settings say."
+            "Pieces then change hands only when you meet. "
+            "Leave it empty to go by the drive’s settings."
         ),
     )
     every = forms.IntegerField(

@@ -19,7 +19,7 @@ def answer(told: Rota) -> list[str]:
     if told["finished"] == told["squares"]:
         return [_("All squares are finished.")]
     if told["wanted"] is None:
-        return [_("No day is wanted for this drive, so no square must be begun by any day.")]
+        return [_("This drive has no wanted day, so no square has to be begun by a certain day.")]
     wanted = day_words(told["wanted"], told["today"])
     sentences = []
     if told["never"] == Never.ALL_AWAY:
@@ -54,7 +54,7 @@ def enough(told: Enough) -> list[str]:
     """How many knitters are enough, beside how many there are."""
     half, sure, most = told["half"], told["sure"], told["most"]
     if half is None:
-        sentence = _("More hands alone will not do: even %(most)d knitters would hardly keep it.")
+        sentence = _("More hands alone will not do: even %(most)d knitters would probably miss it.")
         return [sentence % {"most": most}]
     sentences = [
         ngettext(
@@ -191,7 +191,7 @@ def _line(start: Start, today: str) -> Line:
 
 def _by(iso: str | None, today: str) -> str:
     if iso is None or iso < today:
-        return _("too late by now")
+        return _("already too late")
     return day_words(iso, today)
 
 

@@ -49,8 +49,8 @@ def answer(told: Foretold) -> list[str]:
 
 def never(why: str) -> str:
     if why == Never.NO_KNITTERS:
-        return _("Nobody in the circle knits so far, so there is no day to be told.")
-    return _("Whoever is needed is away for good, so there is no day to be told.")
+        return _("Nobody in the circle knits yet, so we cannot name a day.")
+    return _("Those who are needed are away for good, so we cannot name a day.")
 
 
 def kept(share: float, wanted: str) -> str:
@@ -60,7 +60,7 @@ def kept(share: float, wanted: str) -> str:
     if share == 1:
         return _("The wanted day, %(day)s, is as good as certain to be kept.") % {"day": wanted}
     facts = {"day": wanted, "share": per_cent(share)}
-    return _("The wanted day, %(day)s, is kept with %(share)s.") % facts
+    return _("There is a chance of %(share)s that the wanted day, %(day)s, is kept.") % facts
 
 
 def in_short(told: Foretold, today: date) -> str:
@@ -74,15 +74,15 @@ def in_short(told: Foretold, today: date) -> str:
     return _("Done by about %(day)s, as it stood on %(then)s") % facts
 
 
-def held_back(told: Foretold) -> list[str]:
-    """What the last chains of squares waited for, the most first."""
+def held_back(told: Foretold, named: bool) -> list[str]:
+    """What the last chains of squares waited for, the most first; ``named``: by whose pace too."""
     return [
-        _("%(what)s (%(share)s)") % {"what": _cause(each), "share": per_cent(each["share"])}
+        _("%(what)s (%(share)s)") % {"what": _cause(each, named), "share": per_cent(each["share"])}
         for each in told["held_back"][:MOST_HELD_BACK]
     ]
 
 
-def _cause(held: HeldBack) -> str:
+def _cause(held: HeldBack, named: bool) -> str:
     match held["cause"]:
         case Cause.ORDER:
             return _("The order of the work: squares wait for those that they join onto.")
@@ -97,6 +97,8 @@ def _cause(held: HeldBack) -> str:
             return _("Other blankets: the same people knit those at the same time.")
         case Cause.HAND_OVER:
             return _("Hand-overs: a piece is on its way, or waits for the next meeting.")
+    if not named:
+        return _("Some squares take longer than most, or somebody is away.")
     if held["away"]:
         return _("%(name)s is away for some days, or needs more days for a square than others.") % {
             "name": held["member"]
@@ -163,7 +165,7 @@ def _change(told: Foretold, other: Dates) -> str:
     """The dates of ``other``, and by how many days the surer one differs."""
     sure, before = other["sure"], told["dates"]["sure"]
     if sure is None:
-        return _("still no day can be told.")
+        return _("we still cannot name a day.")
     facts = {
         "half": day_words(other["half"], told["today"]),
         "sure": day_words(sure, told["today"]),

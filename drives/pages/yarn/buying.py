@@ -28,6 +28,6 @@ def set_buying(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     if form.carry_out(
         lambda: buying.set_buying(blanket=blanket, by=me, now=timezone.now(), **form.cleaned_data)
     ):
-        messages.success(request, _("Reckoned anew."))
+        messages.success(request, _("Worked out again."))
         return redirect("drives:blanket_yarn", blanket.pk)
     return blanket_yarn(request, blanket, me, wishing=form)

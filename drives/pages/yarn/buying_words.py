@@ -30,7 +30,7 @@ class BuyingForm(MeasureForm):
     """As in ``Buying``."""
 
     certainty = forms.TypedChoiceField(
-        label=gettext_lazy("How certain to be that the yarn is enough"),
+        label=gettext_lazy("How sure you want to be that the yarn is enough"),
         coerce=int,
         choices=[(each, f"{each}\u00a0%") for each in CERTAINTIES],
     )
@@ -38,21 +38,21 @@ class BuyingForm(MeasureForm):
         label=gettext_lazy("Ridges of a border around it"),
         min_value=0,
         max_value=MOST_RIDGES,
-        help_text=gettext_lazy("Of garter stitch; 0 where it has none. A ridge is two rows."),
+        help_text=gettext_lazy("In garter stitch; 0 if there is no border. A ridge is two rows."),
     )
     border_colour = forms.ChoiceField(label=gettext_lazy("The border’s colour"), required=False)
     seam_colour = forms.ChoiceField(
-        label=gettext_lazy("The colour that seams are sewn in"), required=False
+        label=gettext_lazy("The colour for sewing seams"), required=False
     )
     packaging = AmountField(PACKAGING, least=0)
     postage = forms.DecimalField(
-        label=gettext_lazy("Postage of the parcel"),
+        label=gettext_lazy("Postage for the parcel"),
         min_value=0,
         max_digits=8,
         decimal_places=2,
         required=False,
         help_text=gettext_lazy(
-            "In the currency of the circle. Leave it empty if somebody takes it there."
+            "In the circle’s currency. Leave it empty if somebody delivers the parcel by hand."
         ),
     )
 
@@ -106,7 +106,7 @@ def _row(each: ToBuy, units: str, currency: str) -> dict[str, object]:
         "short": short.grams > 0,
         "line": buy_words(short, missing, anew, either(lots)),
         "planned": [
-            _("%(lot)s: %(weight)s are in the plan, still to be bought.")
+            _("%(lot)s: %(weight)s in the plan, still to be bought.")
             % {
                 "lot": lot_name(lot.yarn.dye_lot),
                 "weight": measures.balance_line(lot.to_come, units),

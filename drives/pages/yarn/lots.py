@@ -28,7 +28,7 @@ def choose_lots(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     yarns = Yarn.objects.filter(circle=me.circle, colour=colour)
     form = LotsForm(request.POST, [(yarn.pk, lot_name(yarn.dye_lot)) for yarn in yarns])
     if form.carry_out(lambda: form.act(blanket, me)):
-        messages.success(request, _("Noted how %(colour)s is counted.") % {"colour": colour})
+        messages.success(request, _("The dye lots of %(colour)s are noted.") % {"colour": colour})
         return redirect("drives:blanket_yarn", blanket.pk)
     return blanket_yarn(request, blanket, me, form)
 
@@ -45,9 +45,9 @@ def plan_new_lot(request: SignedInRequest, blanket_id: int) -> HttpResponse:
     form = NewLotForm(request.POST, units=me.circle.units, colours=stored.distinct())
     done = form.carry_out(lambda: form.act(blanket, me))
     if done:
-        line = _("The plan has %(yarn)s now, still to be bought.")
+        line = _("%(yarn)s is in the plan now, still to be bought.")
         if not form.cleaned_data["amount"]:
-            line = _("The plan is without what was to be bought of %(yarn)s.")
+            line = _("What was to be bought of %(yarn)s is out of the plan.")
         messages.success(request, line % {"yarn": done.result})
         return redirect("drives:blanket_yarn", blanket.pk)
     return blanket_yarn(request, blanket, me, planning=form)

@@ -14,7 +14,7 @@ from drives.models import LOT_WAYS, Blanket, Yarn
 from drives.pages.common.fields import MeasureForm
 from drives.pages.yarn.amounts import AmountField
 
-TO_BUY = gettext_lazy("To be bought of it, in grams"), gettext_lazy("To be bought of it, in ounces")
+TO_BUY = gettext_lazy("Amount to buy, in grams"), gettext_lazy("Amount to buy, in ounces")
 
 
 class NewLotForm(MeasureForm):
@@ -24,7 +24,7 @@ class NewLotForm(MeasureForm):
     dye_lot = forms.CharField(
         label=gettext_lazy("Dye lot"),
         max_length=40,
-        help_text=gettext_lazy("As on its band; any name until you know it, like “new”."),
+        help_text=gettext_lazy("As on its band. Until you know it, use any name, such as “new”."),
     )
     amount = AmountField(
         TO_BUY, least=0, help_text=gettext_lazy("0 takes it out of the plan again.")
@@ -32,7 +32,7 @@ class NewLotForm(MeasureForm):
     way = forms.ChoiceField(
         label=gettext_lazy("How it meets the others"),
         choices=list(LOT_WAYS.items()),
-        help_text=gettext_lazy("Where that is chosen already, it stays."),
+        help_text=gettext_lazy("If that is already chosen, it stays."),
     )
 
     def __init__(self, sent: Any, *, units: str, colours: Iterable[str]) -> None:

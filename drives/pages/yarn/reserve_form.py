@@ -12,7 +12,7 @@ from drives.pages.common.fields import MeasureForm
 from drives.pages.yarn.amounts import AmountField
 from drives.readings.lots import Lot
 
-RESERVED = gettext_lazy("Reserved in all, in grams"), gettext_lazy("Reserved in all, in ounces")
+RESERVED = gettext_lazy("Total reserved, in grams"), gettext_lazy("Total reserved, in ounces")
 
 
 class ReserveForm(MeasureForm):

@@ -122,16 +122,21 @@ def test_a_finished_square_moves_it(plan: Plan, cast: Cast, vera: Reader) -> Non
     assert after.partition("It will be")[2][:60] != before.partition("It will be")[2][:60]
 
 
-def test_who_is_away_is_told_as_the_reason(plan: Plan, cast: Cast, vera: Reader) -> None:
+def test_who_is_away_is_told_as_the_reason_to_coordinators_alone(
+    plan: Plan, cast: Cast, vera: Reader, cora: Reader
+) -> None:
     desk = plan(3, 3, mode="travelling")
     desk.knit("A1", cast.vera)
     desk.claim("B1", cast.vera, at=timezone.now())
     today = timezone.localdate()
-    assert "Vera is away" not in made(desk, vera)
+    assert "Vera is away" not in made(desk, cora)
     calendar.add_absence(
         member=cast.vera, first=today, last=today + 60 * DAY, by=cast.vera, now=timezone.now()
     )
-    assert "Vera is away for some days" in made(desk, vera)
+    assert "Vera is away for some days" in made(desk, cora)
+    told = vera.read(path(desk))
+    assert "Some squares take longer than most, or somebody is away." in told
+    assert "Vera is away" not in told
 
 
 def test_the_picture_says_in_words_what_it_shows(plan: Plan, vera: Reader) -> None:

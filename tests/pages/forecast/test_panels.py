@@ -162,7 +162,7 @@ def test_choosing_says_what_it_means_and_cuts_only_then(
     told = olga.read(path(desk, "B–C"))
     assert "It is cut along these lines: B–C." in told
     assert "It is knitted as 2 panels." in told
-    assert "20 cm are to be sewn" in told
+    assert "20 cm to sew when the panels are done" in told
     assert "C1 and C2 are cast on there." in told
     assert Blanket.objects.get().seams == []
     assert "The blanket is cut" in olga.press(path(desk, "B–C"))

@@ -117,7 +117,7 @@ def test_inches_where_the_circle_has_them(desk: Desk, cast: Cast, vera: Reader) 
     assert "Their width, inches" in vera.read(gauge(desk))
     text = vera.press(gauge(desk), swatch("4"))
     # 4 inches are kept as 10.2 cm; planned are 20 stitches to 10 cm, 20.3 to 4 inches.
-    assert "Gauge: Blanket Planned are 20.3 stitches to 4 inches." in text
+    assert "Gauge: Blanket The plan is 20.3 stitches to 4 inches." in text
     assert "You knit 19.9 stitches to 4 inches" in text
     assert Measurement.objects.get().width == Decimal("10.2")
 

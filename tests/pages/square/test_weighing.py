@@ -162,7 +162,7 @@ def test_the_last_square_it_suffices_for_is_told_before_it_is_begun(
 ) -> None:
     add(cast, 10)  # 9.15 g for one square, 17.91 g for two
     scale(desk, cast, 8, 8, 8)
-    warning = "the next one is the last it surely suffices for."
+    warning = "only the next one is safe."
     assert warning in vera.read(card(desk, "D1"))
     assert warning in vera.press(card(desk, "D1", "claim"))
     assert warning not in vera.read(card(desk, "E1"))  # it waits
@@ -172,8 +172,8 @@ def test_the_last_square_it_suffices_for_is_told_before_it_is_begun(
     assert "What to look at Rust is enough for the last 3 squares with" in cora.read(board)
     assert "What to look at" not in vera.read(board)
     _without_an_event(grams=20)
-    assert "it surely suffices for 2" not in vera.read(card(desk, "D1"))
-    assert "it surely suffices for 2 of them." in cora.read(board)  # who can still find more
+    assert "of them are safe" not in vera.read(card(desk, "D1"))
+    assert "2 of them are safe." in cora.read(board)  # who can still find more
     _without_an_event(grams=100)
     assert "What to look at" not in cora.read(board)
 

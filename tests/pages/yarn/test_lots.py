@@ -45,14 +45,14 @@ def test_one_lot_is_counted_and_the_others_are_named(
     text = vera.read(page(desk))
     assert "60 g in the store" in text
     assert "150 g" not in text
-    assert "Dye lot B (50 g) is not counted, unless you choose so here." in text
-    assert "Dye lot not known (40 g) is of another thickness: it is never mixed in." in text
+    assert "Dye lot B (50 g) is not counted unless you choose it here." in text
+    assert "Dye lot not known (40 g) is of another thickness, so it is never mixed in." in text
     assert "Choose the dye lots" not in text
 
 
 def test_a_coordinator_chooses_and_chooses_back(desk: Desk, lots: list[Yarn], cora: Reader) -> None:
     sent = {"colour": "Navy", "way": "never-side-by-side", "yarns": [lots[0].pk, lots[1].pk]}
-    assert "Noted how Navy is counted." in cora.press(page(desk, "lots/"), sent)
+    assert "The dye lots of Navy are noted." in cora.press(page(desk, "lots/"), sent)
     text = cora.read(page(desk))
     assert "110 g in the store" in text
     assert "Counted together with the others: never side by side." in text
@@ -90,7 +90,7 @@ def test_what_may_not_be_mixed_is_refused_beside_the_form(
 def test_yarn_is_reserved_and_freed(
     cast: Cast, desk: Desk, lots: list[Yarn], cora: Reader, vera: Reader
 ) -> None:
-    assert "What is reserved here, no other blanket counts." in cora.read(page(desk))
+    assert "No other blanket can count on what is reserved here." in cora.read(page(desk))
     assert "Reserve yarn" not in vera.read(page(desk))
     sent = {"yarn": lots[1].pk, "amount": "40"}
     assert "Navy (B) is reserved." in cora.press(page(desk, "reserve/"), sent)
@@ -113,15 +113,15 @@ def test_what_to_buy(cast: Cast, desk: Desk, lots: list[Yarn], cora: Reader, ver
     text = vera.read(page(desk))
     told = re.search(r"Buy (\d+) balls? of the same dye lot: Dye lot A\.", text)
     assert told
-    assert f"All that is to be bought costs {int(told[1]) * 2.75:.2f} EUR" in text
+    assert f"Cost of the yarn to buy {int(told[1]) * 2.75:.2f} EUR" in text
     assert "balls of one new dye lot for all that is left to knit." in text
     assert "Let the two lots meet at a seam, or never side by side." in text
-    assert "(200 g of it box and packing)" in text
-    assert "Reckon anew" not in text
+    assert "(of which box and packing: 200 g)" in text
+    assert "Work it out again" not in text
     sent = {"certainty": "50", "border_ridges": "3", "border_colour": "Navy", "packaging": "120"}
     text = cora.press(page(desk, "buying/"), sent)
-    assert "Reckoned anew." in text
-    assert "with a certainty of 50 %" in text
+    assert "Worked out again." in text
+    assert "This much is 50 % certain to be enough" in text
     answer = cora.post(page(desk, "buying/"), sent | {"certainty": "99"})
     assert answer.status_code == 422
 
