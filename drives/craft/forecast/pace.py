@@ -24,8 +24,9 @@ class PacePrior(NamedTuple):
     """What is assumed of paces before anything is seen.
 
     ``median``: days for a square of one unit in the middle of all circles; its logarithm is
-    Student's t with the scale ``doubt`` and so many degrees of ``freedom``, and so is ``lesson``,
-    how much longer (logarithm) a first square takes, above 0. ``apart``, ``within``:
+    Student's t with the scale ``doubt`` and so many degrees of ``freedom``. ``lesson``: the scale
+    of how much longer (logarithm) a first square takes, one half of a Cauchy distribution: there
+    mostly is little to learn, now and then much. ``apart``, ``within``:
     sigmas of the logarithm between the people of a circle, and between the squares of one person;
     the latter, and how many times it the former is, weigh like ``weight`` observations each.
     """
@@ -50,7 +51,7 @@ class Prior(NamedTuple):
 # Guesses to start from (common practice of slow hand work: a few evenings a week); replaced by
 # the circle's own events. In days for a square of one unit, and from one pair of hands to the next.
 SQUARE = PacePrior(
-    median=5.0, doubt=0.5, freedom=1.0, apart=0.22, within=0.35, weight=1.0, lesson=0.05
+    median=5.0, doubt=1.0, freedom=3.0, apart=0.22, within=0.35, weight=1.0, lesson=0.05
 )
 HAND_OVER = Prior(median=7.0, spread=0.5, weight=2.0)
 

@@ -135,7 +135,7 @@ class PaceSampler:
         self.within = _sigma(
             random, prior.within, prior.weight, squares + apart / self._ratio**2, count + len(own)
         )
-        precision = _precision(random, self._lesson, prior.lesson, prior.freedom)
+        precision = _precision(random, self._lesson, prior.lesson, 1.0)
         precision += weight * self.within**-2
         mean, sigma = cross * self.within**-2 / precision, sqrt(1 / precision)
         bounds = -mean / sigma, (LONGEST_LESSON - mean) / sigma
