@@ -43,9 +43,8 @@ def _coded(told: Iterable[tuple[str, str]]) -> list[dict[str, str]]:
 
 def no_lot_plan(colours: Sequence[str]) -> Refused:
     text = _(
-        "The dye lots of %(colours)s cannot be kept apart as you chose: none is enough for "
-        "the squares that belong together. Let them meet in the other way, or plan fewer squares "
-        "of it."
+        "No way was found to keep the dye lots of %(colours)s apart as you chose. Let them meet "
+        "the other way, or plan fewer squares of it."
     )
     return Refused("no-lot-plan", text % {"colours": listed(colours)}, colours=list(colours))
 

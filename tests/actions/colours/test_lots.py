@@ -172,8 +172,8 @@ def test_a_plan_whose_lots_cannot_lie_so_is_refused(
         (PaletteColour("Navy", "#26375c"),), Pattern.BANDS, apart=False, margin=10
     )
     sentence = (
-        "The dye lots of Navy cannot be kept apart as you chose: none is enough for the squares "
-        "that belong together. Let them meet in the other way, or plan fewer squares of it."
+        "No way was found to keep the dye lots of Navy apart as you chose. Let them meet the other "
+        "way, or plan fewer squares of it."
     )
     with refused("no-lot-plan", sentence, colours=["Navy"]):
         plan_colours(blanket=two_panels.blanket, by=cast.cora, wanted=wanted, now=NOW)

@@ -282,6 +282,6 @@ def test_a_plan_whose_dye_lots_cannot_lie_as_is_wished_is_told_before_and_after(
         sent = form({"name": "Navy", "value": "#26375c"}, do=do, pattern="free", apart="")
         answer = cora.post(at(desk), sent)
         assert answer.status_code == status
-        assert "The dye lots of Navy cannot be kept apart as you chose" in words(answer)
+        assert "No way was found to keep the dye lots of Navy apart as you chose" in words(answer)
         assert "Keep this plan" not in words(answer)
     assert not colours_wanted(desk.blanket).palette
