@@ -58,26 +58,27 @@ def test_each_open_square_has_its_latest_days(desk: Desk, cast: Cast) -> None:
 
 
 def test_a_nearer_day_asks_for_more(desk: Desk, cast: Cast) -> None:
+    wanted(desk, cast, TODAY + 120 * DAY)
     far = rota(desk)
     wanted(desk, cast, TODAY + 45 * DAY)
     near = rota(desk)
     assert far["speed"]
     assert near["speed"]
-    assert far["speed"]["needed"] == pytest.approx(9 * 7 / 61, abs=0.01)
+    assert far["speed"]["needed"] == pytest.approx(9 * 7 / 121, abs=0.01)
     assert near["speed"]["needed"] == pytest.approx(9 * 7 / 46, abs=0.01)
     slack = {each["place"]: each["slack"] for each in far["starts"]}
     for each in near["starts"]:
         before = slack[each["place"]]
         assert each["slack"] is not None
         assert before is not None
-        assert each["slack"] == pytest.approx(before - 15, abs=1)
+        assert each["slack"] == pytest.approx(before - 75, abs=1)
     assert far["kept"] is not None
     assert near["kept"] is not None
     assert near["kept"] < far["kept"]
     assert far["enough"]
     assert near["enough"]
-    assert far["enough"]["half"] in (1, 2)  # one would need 45 days and the pauses between
-    assert near["enough"]["half"] > far["enough"]["half"]  # type: ignore[operator]
+    assert far["enough"]["half"] == 1  # who would need 45 days and the pauses between
+    assert near["enough"]["half"] != 1  # none, if chance is against it
     assert (near["enough"]["now"], near["enough"]["most"]) == (3, 60)
 
 
