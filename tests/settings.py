@@ -33,5 +33,6 @@ REST_FRAMEWORK = {
     "DEFAULT_THROTTLE_RATES": dict.fromkeys(REST_FRAMEWORK["DEFAULT_THROTTLE_RATES"]),
 }
 LIMITS = {what: dict[str, str]() for what in LIMITS}
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 # Else every test client would go through all static files first, to serve none of them.
 WHITENOISE_AUTOREFRESH = True
