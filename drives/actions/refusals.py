@@ -76,6 +76,16 @@ def not_taken(place: Place) -> Refused:
     )
 
 
+def counted_elsewhere(place: Place, claim: Claim) -> Refused:
+    text = ngettext(
+        "%(rows)d row of %(place)s is counted by now, on another page. None was taken back.",
+        "%(rows)d rows of %(place)s are counted by now, on another page. None was taken back.",
+        claim.rows_done,
+    )
+    facts = {"rows": claim.rows_done, "place": place}
+    return Refused("counted-elsewhere", text % facts)
+
+
 def not_finished(place: Place) -> Refused:
     text = _("%(place)s is not finished, so there is nothing to rip back.") % {"place": place}
     return Refused("not-finished", text)

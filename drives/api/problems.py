@@ -96,6 +96,11 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
             "The drive allows “limit” squares in hand at once; finish one or give one back first."
         ),
     ),
+    "counted-elsewhere": ProblemKind(
+        409,
+        gettext_lazy("Counted on another page"),
+        gettext_lazy("More rows are counted by now than the page showed; none was taken back."),
+    ),
     "not-yours": ProblemKind(
         409,
         gettext_lazy("In somebody else’s hands"),

@@ -106,15 +106,19 @@ def extend_claim(*, square: Square, by: Member, days: int, now: datetime) -> Cla
     return held
 
 
-def count_rows(*, square: Square, by: Member, rows_done: int) -> Claim:
+def count_rows(*, square: Square, by: Member, rows_done: int, seen: int | None = None) -> Claim:
     """Move the row counter, between 0 and the rows of the square.
 
-    A bookmark in one's own knitting, so it writes no event. Refused: not-taken, not-yours.
+    ``seen``: where it stood on the page that was pressed. One that is older takes no row back. A
+    bookmark in one's own knitting, so it writes no event. Refused: not-taken, not-yours,
+    counted-elsewhere.
     """
     with writing():
         held = hold_claim(square)
         if not square_rights(square, held, by).mine:
             raise refusals.not_yours(square.place, held)
+        if seen not in (None, held.rows_done) and rows_done < held.rows_done:
+            raise refusals.counted_elsewhere(square.place, held)
         held.rows_done = min(max(rows_done, 0), square.rows_to_knit)
         held.save(update_fields=["rows_done"])
     return held

@@ -82,8 +82,8 @@ def _among_friends(request: HttpRequest, found: Code) -> bool:
 
 
 def _page_of(target: Square | Piece) -> str:
-    if isinstance(target, Square):
-        return reverse("drives:square", args=[target.blanket_id, target.place])
+    if isinstance(target, Square):  # who does not hold it is led on to its card
+        return reverse("drives:knit", args=[target.blanket_id, target.place])
     return reverse("drives:piece", args=[target.pk])
 
 

@@ -1,9 +1,8 @@
-"""A square in a knitter's hands: its card, taking it, counting its rows."""
+"""A square in a knitter's hands: its card, and taking it."""
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
-from django.urls import reverse
+from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
@@ -33,15 +32,3 @@ def claim_square(request: SignedInRequest, square: Square, me: Member) -> HttpRe
     told = _("%(place)s is yours until %(due)s. Happy knitting!")
     messages.success(request, told % {"place": square, "due": due})
     return redirect("drives:square", square.blanket_id, square.place)
-
-
-@on_square("POST")
-def count_rows(request: SignedInRequest, square: Square, me: Member) -> HttpResponse:
-    """Set the row counter to what was sent; what is no number changes nothing."""
-    sent = request.POST.get("rows_done", "")
-    if sent.isdecimal():
-        held = claims.count_rows(square=square, by=me, rows_done=int(sent[:6]))
-        if request.headers.get("HX-Request"):
-            facts = {"square": square, "place": square.place, **card.counter(held, square)}
-            return render(request, "drives/square/square.html#counter", facts)
-    return redirect(reverse("drives:square", args=[square.blanket_id, square.place]) + "#counter")

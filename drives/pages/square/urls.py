@@ -2,12 +2,13 @@
 
 from django.urls import include, path
 
-from . import acts, after_finishing, square
+from . import acts, after_finishing, knitting, square
 
 squares = [
     path("", square.square_page, name="square"),
     path("claim/", square.claim_square, name="claim"),
-    path("rows/", square.count_rows, name="rows"),
+    path("knit/", knitting.knit_page, name="knit"),
+    path("rows/", knitting.count_rows, name="rows"),
     path("finish/", acts.finish_square, name="finish"),
     path("give-back/", acts.give_back_square, name="give_back"),
     path("claim-for/", acts.claim_square_for, name="claim_for"),

@@ -87,7 +87,7 @@ def test_signing_in_leads_back_to_the_code(desk: Desk, anybody: Reader) -> None:
     assert f'href="{login}"' in anybody.get(path).text
     sent = {"login": "vera@example.org", "password": PASSWORD}
     last, _status = anybody.post(login, sent, follow=True).redirect_chain[-1]
-    assert last == f"/blankets/{desk.blanket.pk}/squares/B1/"
+    assert last == f"/blankets/{desk.blanket.pk}/squares/B1/knit/"
 
 
 def test_what_is_out_of_date_says_so(desk: Desk, anybody: Reader, cora: Reader) -> None:
@@ -110,7 +110,7 @@ def test_the_circle_is_sent_to_the_page(
     reader: Reader = request.getfixturevalue(who)
     square, piece = desk.square("B1"), desk.piece("A1")
     to_square, to_piece = reader.get(scan(square)), reader.get(scan(piece))
-    assert to_square["Location"] == f"/blankets/{desk.blanket.pk}/squares/B1/"
+    assert to_square["Location"] == f"/blankets/{desk.blanket.pk}/squares/B1/knit/"
     assert to_piece["Location"] == f"/pieces/{piece.pk}/"
 
 
@@ -159,9 +159,10 @@ def test_a_coordinator_finishes_for_another_by_one_press(
     assert desk.square("B1").knitter == cast.paul
 
 
-def test_the_buttons_come_before_all_that_there_is_to_read(desk: Desk, vera: Reader) -> None:
-    page = vera.get(scan(desk.square("B1")), follow=True).text
-    assert page.index("B1 is finished") < page.index("The first stitches")
+def test_its_holder_is_led_to_the_row_to_knit(desk: Desk, vera: Reader) -> None:
+    page = vera.get(scan(desk.square("B1")), follow=True)
+    assert page.redirect_chain[-1][0].endswith("/squares/B1/knit/")
+    assert "Row done" in page.text
 
 
 def test_one_press_receives_what_is_promised(

@@ -1,5 +1,7 @@
 """Taking a square and counting its rows."""
 
+from typing import Any
+
 import pytest
 from django.utils import timezone
 
@@ -78,7 +80,7 @@ def test_the_row_counter_remembers_where_the_knitter_is(
     desk.claim("A1", cast.vera)
     text = vera.press(on(desk, "A1", "rows"), {"rows_done": 2})
     assert "Row 3 of 40 wrong side k19, slip marker, k19 Then 38 stitches" in text
-    assert "Row 3 is done One row back" in text
+    assert "One row back" in text
     text = vera.press(on(desk, "A1", "rows"), {"rows_done": 40})
     assert "All 40 rows are done." in text
 
@@ -86,10 +88,66 @@ def test_the_row_counter_remembers_where_the_knitter_is(
 def test_htmx_gets_the_counter_alone(cast: Cast, vera: Reader, plan: Plan) -> None:
     desk = plan()
     desk.claim("A1", cast.vera)
-    response = vera.post(on(desk, "A1", "rows"), {"rows_done": 1}, headers={"HX-Request": "true"})
-    assert response.status_code == 200
-    assert response.text.lstrip().startswith('<section id="counter"')
-    assert "Row 2 of 40" in response.text
+    for sent, part in (({"card": 1}, '<section id="counter"'), ({}, '<div id="knit-row">')):
+        response = vera.post(
+            on(desk, "A1", "rows"), {"rows_done": 1, **sent}, headers={"HX-Request": "true"}
+        )
+        assert response.status_code == 200
+        assert response.text.lstrip().startswith(part)
+        assert "Row 2 of 40" in response.text
+
+
+@pytest.mark.parametrize("sent", [{"card": 1}, {}])
+def test_an_older_page_takes_no_row_back(
+    cast: Cast, vera: Reader, plan: Plan, sent: dict[str, Any]
+) -> None:
+    desk = plan()
+    claim = desk.claim("A1", cast.vera)
+    for rows in (1, 2, 3):
+        vera.press(on(desk, "A1", "rows"), {"rows_done": rows, "seen": rows - 1, **sent})
+    stale = {"rows_done": 2, "seen": 1, **sent}
+    answer = vera.post(on(desk, "A1", "rows"), stale, headers={"HX-Request": "true"})
+    assert answer.status_code == 409
+    assert "3 rows of A1 are counted by now, on another page. None was taken back." in answer.text
+    assert "Row 4 of 40" in answer.text
+    assert "<h1>" not in answer.text or "knit-row" in answer.text
+    assert vera.post(on(desk, "A1", "rows"), stale).status_code == 409
+    claim.refresh_from_db()
+    assert claim.rows_done == 3
+    vera.press(on(desk, "A1", "rows"), {"rows_done": 4, "seen": 0, **sent})  # forward it may go
+    vera.press(on(desk, "A1", "rows"), {"rows_done": 3, "seen": 4, **sent})
+    claim.refresh_from_db()
+    assert claim.rows_done == 3
+
+
+@pytest.mark.parametrize("sent", [{"card": 1}, {}])
+def test_a_press_on_a_square_that_one_no_longer_holds_puts_no_page_into_the_page(
+    cast: Cast, vera: Reader, plan: Plan, sent: dict[str, Any]
+) -> None:
+    desk = plan()
+    desk.claim("A1", cast.vera)
+    vera.press(on(desk, "A1", "give-back"))
+    answer = vera.post(
+        on(desk, "A1", "rows"), {"rows_done": 1, **sent}, headers={"HX-Request": "true"}
+    )
+    assert answer.status_code == 409
+    assert "<html" not in answer.text
+    assert "Nobody has A1 in hand; claim it first." in answer.text
+    assert "Look at A1" in answer.text
+
+
+def test_only_who_holds_it_sees_the_row_to_knit(cast: Cast, vera: Reader, plan: Plan) -> None:
+    desk = plan()
+    assert vera.get(on(desk, "A1", "knit")).url == f"/blankets/{desk.blanket.pk}/squares/A1/"
+    desk.claim("A1", cast.vera)
+    text = vera.read(on(desk, "A1", "knit"))
+    assert "The first stitches" in text
+    assert "Row 1 of 40 wrong side k20, slip marker, k20" in text
+    vera.press(on(desk, "A1", "rows"), {"rows_done": 5})
+    text = vera.read(on(desk, "A1", "knit"))
+    assert "The first stitches" not in text
+    assert "Row 6 of 40" in text
+    assert "I did not count the rows" in text
 
 
 @pytest.mark.parametrize("sent", ["", "many", "-1", "²", "9" * 30])
