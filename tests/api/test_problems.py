@@ -93,7 +93,7 @@ def others_stand_on_it(world: World) -> Any:
 
 
 def only_in_a_race(code: str) -> Callable[[World], Any]:
-    """What another request must change between two looks: told by the handler alone."""
+    """What another request must change between two looks, or only pages ask: the handler's words."""
     refused = Refused(code, "Somebody was quicker.")
     return lambda _world: answer(refused, {"view": None, "request": None})
 
@@ -290,6 +290,7 @@ WAYS: dict[str, Callable[[World], Any]] = {
     "already-finished": already_finished,
     "too-many-claims": too_many_claims,
     "not-yours": not_yours,
+    "counted-elsewhere": only_in_a_race("counted-elsewhere"),
     "not-taken": lambda world: world.vera.post(world.at("A1", "finish")),
     "not-finished": lambda world: world.olga.post(world.at("A1", "rip-back")),
     "others-stand-on-it": others_stand_on_it,
