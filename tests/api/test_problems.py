@@ -93,7 +93,7 @@ def others_stand_on_it(world: World) -> Any:
 
 
 def only_in_a_race(code: str) -> Callable[[World], Any]:
-    """What another request must change between two looks, or only pages ask: the handler's words."""
+    """What another request must change between two looks, or pages alone ask; by the handler."""
     refused = Refused(code, "Somebody was quicker.")
     return lambda _world: answer(refused, {"view": None, "request": None})
 
