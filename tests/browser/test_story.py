@@ -95,8 +95,8 @@ def refuse(page: Page, place: str, sentence: str) -> None:
 def old_page(page: Page, place: str) -> None:
     """Send what the button of an outdated page would."""
     open_square(page, "A1")
-    page.locator("form[action$='/A1/give-back/']").evaluate(
-        "(form, path) => {form.action = form.action.replace('A1/give-back', path); form.submit()}",
+    page.locator("form[action$='/A1/finish/']").evaluate(
+        "(form, path) => {form.action = form.action.replace('A1/finish', path); form.submit()}",
         f"{place}/claim",
     )
 

@@ -45,7 +45,7 @@ def test_the_code_on_a_card_finishes_that_very_square(
     assert cast.vera.user
     client.force_login(cast.vera.user)
     card = client.get(address.partition("localhost:8000")[2], follow=True)
-    assert card.redirect_chain[-1][0] == f"/blankets/{desk.blanket.pk}/squares/B1/"
+    assert card.redirect_chain[-1][0] == f"/blankets/{desk.blanket.pk}/squares/B1/knit/"
     form = re.search(r'<form method="post" action="([^"]+/finish/)"', card.content.decode())
     assert form
     assert client.post(form[1]).status_code == 302
