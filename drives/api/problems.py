@@ -229,10 +229,10 @@ PROBLEM_KINDS: dict[str, ProblemKind] = {
     ),
     "no-lot-plan": ProblemKind(
         409,
-        gettext_lazy("The dye lots cannot be kept apart"),
+        gettext_lazy("No way to place the dye lots"),
         gettext_lazy(
-            "Of the “colours” no lot is enough for squares that belong together: those that touch, "
-            "or lie in one panel."
+            "No way was found to keep the dye lots of the “colours” apart as was chosen. Squares "
+            "that touch, or that lie in one panel, are of one lot."
         ),
     ),
     "blanket-is-given": ProblemKind(

@@ -36,6 +36,11 @@ class Could(NamedTuple):
     get: str = ""
     planned: str = ""
 
+    @property
+    def words(self) -> str:
+        """All that is said of it, in one line."""
+        return "; ".join(filter(None, (self.steps, self.get, self.planned)))
+
 
 class Known(NamedTuple):
     """What the organiser should know, under one heading."""

@@ -1,5 +1,6 @@
 """A forecast in sentences."""
 
+from collections import defaultdict
 from datetime import date
 
 from django.utils.formats import date_format
@@ -76,9 +77,12 @@ def in_short(told: Foretold, today: date) -> str:
 
 def held_back(told: Foretold, named: bool) -> list[str]:
     """What the last chains of squares waited for, the most first; ``named``: by whose pace too."""
+    shares = defaultdict[str, float](float)
+    for each in told["held_back"]:  # unnamed, two people are one cause
+        shares[_cause(each, named)] += each["share"]
     return [
-        _("%(what)s (%(share)s)") % {"what": _cause(each, named), "share": per_cent(each["share"])}
-        for each in told["held_back"][:MOST_HELD_BACK]
+        _("%(what)s (%(share)s)") % {"what": cause, "share": per_cent(share)}
+        for cause, share in sorted(shares.items(), key=lambda item: -item[1])[:MOST_HELD_BACK]
     ]
 
 

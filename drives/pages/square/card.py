@@ -13,7 +13,9 @@ from drives.craft.forecast.passing import Passing
 from drives.craft.knitter import English, Hand
 from drives.craft.layout.foundation import total
 from drives.craft.layout.layout import Mitre
+from drives.craft.layout.plan import Plan
 from drives.craft.layout.states import State
+from drives.craft.places import Place
 from drives.craft.receivers.cautions import FIBRE_CAUTIONS, FOR_HANDS
 from drives.drawing import square_svg
 from drives.models import Claim, Drive, Mode, Square
@@ -143,8 +145,9 @@ def _yarn_line(square: Square, state: State, *, mine: bool) -> str:
 def _instructions(board: Board, square: Square, hand: Hand) -> dict[str, object]:
     """Everything that is to be knitted, in the order of work for ``hand``."""
     plan, place = board.plan, square.place
-    steps, mitre = plan.foundation(place, hand), plan.layout.mitre
+    mitre = plan.layout.mitre
     return {
+        **first_stitches(plan, place, hand),
         "drawing": drawn(
             square_svg(
                 plan,
@@ -155,13 +158,20 @@ def _instructions(board: Board, square: Square, hand: Hand) -> dict[str, object]
                 **diagram(plan, place, hand),
             )
         ),
-        "steps": foundation_lines(plan, place, hand),
-        "marker": marker_line(steps, mitre),
-        "begin": begin_line(steps),
-        "total": total(steps),
         "stretches": stretch_lines(square.side_stitches, mitre),
         "rows": _rows(square),
         "glossary": glossary(mitre),
+    }
+
+
+def first_stitches(plan: Plan, place: Place, hand: Hand) -> dict[str, object]:
+    """How a square is begun, in the order of work for ``hand``."""
+    steps = plan.foundation(place, hand)
+    return {
+        "steps": foundation_lines(plan, place, hand),
+        "marker": marker_line(steps, plan.layout.mitre),
+        "begin": begin_line(steps),
+        "total": total(steps),
     }
 
 

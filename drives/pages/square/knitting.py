@@ -9,12 +9,9 @@ from accounts.models import Member
 from accounts.pages.signed_in import SignedInRequest
 from drives.actions.squares import claims
 from drives.craft.knitter import Hand
-from drives.craft.layout.foundation import total
-from drives.craft.layout.layout import Mitre
 from drives.models import Claim, Square
 from drives.pages.square import card
 from drives.pages.square.decorator import on_square
-from drives.words.steps import begin_line, foundation_lines, marker_line
 from shared.basics.refusals import Refused
 
 
@@ -73,12 +70,5 @@ def _facts(square: Square, held: Claim) -> dict[str, object]:
         **card.counter(held, square),
     }
     if not held.rows_done:
-        plan, hand = square.blanket.plan(), Hand(held.member.hand)
-        steps = plan.foundation(square.place, hand)
-        facts |= {
-            "steps": foundation_lines(plan, square.place, hand),
-            "total": total(steps),
-            "marker": marker_line(steps, Mitre(square.blanket.mitre)),
-            "begin": begin_line(steps),
-        }
+        facts |= card.first_stitches(square.blanket.plan(), square.place, Hand(held.member.hand))
     return facts

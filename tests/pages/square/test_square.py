@@ -110,7 +110,7 @@ def test_an_older_page_takes_no_row_back(
     assert answer.status_code == 409
     assert "3 rows of A1 are counted by now, on another page. None was taken back." in answer.text
     assert "Row 4 of 40" in answer.text
-    assert "<h1>" not in answer.text or "knit-row" in answer.text
+    assert "<html" not in answer.text
     assert vera.post(on(desk, "A1", "rows"), stale).status_code == 409
     claim.refresh_from_db()
     assert claim.rows_done == 3

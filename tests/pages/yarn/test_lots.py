@@ -67,7 +67,7 @@ def test_a_plan_that_has_more_squares_than_there_is_yarn_for_says_so(
     sent = {"colour": "Navy", "way": "never-side-by-side", "yarns": [lots[0].pk, lots[1].pk]}
     Yarn.objects.update(swatch_stitches=29, swatch_rows=29, swatch_grams=8)  # 8 g a square
     cora.press(page(desk, "lots/"), sent)
-    too_many = "The plan has more squares than there is yarn for in Dye lot A."
+    too_many = "Dye lot A: the plan has more squares than there is yarn for."
     assert too_many not in cora.read(page(desk))
     Yarn.objects.filter(dye_lot="A").update(grams=1)
     assert f"{too_many} Place the lots again" in cora.read(page(desk))
